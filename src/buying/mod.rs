@@ -1,0 +1,161 @@
+//! From needs to orders: packs, steps, breaks, minimums, loads, and which supplier.
+//!
+//! Loose goods round per drop (site and phase) and per load; packed goods round once per job.
+
+use std::sync::Arc;
+
+use rust_decimal::Decimal;
+
+use crate::model::job::{PhaseId, SiteId};
+use crate::model::material::MaterialId;
+use crate::model::offer::{OfferId, SupplierId, VehicleId};
+use crate::problem::Problem;
+use crate::takeoff::{KindId, Moment};
+use crate::units::{Amount, Length, Money, Volume, Weight};
+
+/// For what an order is rounded up once.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Scope {
+    /// What comes to one site in one phase.
+    Drop(SiteId, PhaseId),
+    /// The whole job.
+    Job,
+}
+
+/// One line of an order.
+#[derive(Clone, Debug)]
+pub struct OrderLine {
+    /// What.
+    pub material: MaterialId,
+    /// Rounded for what.
+    pub scope: Scope,
+    /// When.
+    pub moment: Moment,
+    /// What is needed, in the material's own dimension, on-hand stock already taken off.
+    pub need: Amount,
+    /// What is there already and was taken off.
+    pub on_hand: Amount,
+    /// The offer that was chosen; `None` when nothing is for sale or nothing need be bought.
+    pub offer: Option<OfferId>,
+    /// Whether it costs nothing because it is found on site, donated or all on hand.
+    pub free: bool,
+    /// The need as a number of priced units, before rounding.
+    pub need_units: Decimal,
+    /// Step of the quantity in priced units.
+    pub step: Decimal,
+    /// Priced units bought.
+    pub quantity: Decimal,
+    /// Whether only the program can redo the quantity (cut list, several loads, a minimum, a break);
+    /// otherwise it is `need_units` rounded up to `step`.
+    pub fixed: bool,
+    /// Price of one priced unit; `None` when it is missing.
+    pub price: Option<Decimal>,
+    /// `quantity x price`, rounded once; zero when the price is missing.
+    pub cost: Money,
+    /// What is bought beyond the need.
+    pub surplus: Amount,
+    /// Measure by which the cost is shared: base units for one bed of each kind that needs it.
+    pub measures: Vec<(KindId, Decimal)>,
+    /// The price of a unit at which another offer becomes the cheaper one, when there is one.
+    pub flip_price: Option<Decimal>,
+    /// How the choice came about, in words.
+    pub why: String,
+}
+
+/// What binds a load.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum Bound {
+    /// The body is full.
+    Volume,
+    /// The payload is reached.
+    Weight,
+    /// No vehicle limits are known.
+    Nothing,
+}
+
+/// One load of one vehicle.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Load {
+    /// What it carries: order line and priced units.
+    pub parts: Vec<(usize, Decimal)>,
+    /// Volume.
+    pub volume: Volume,
+    /// Weight as delivered.
+    pub weight: Weight,
+}
+
+/// The trips of one supplier's vehicle to one drop.
+#[derive(Clone, Debug)]
+pub struct Trips {
+    /// Who drives.
+    pub supplier: SupplierId,
+    /// The vehicle; `None` when the job names none.
+    pub vehicle: Option<VehicleId>,
+    /// Site of the drop.
+    pub site: SiteId,
+    /// Phase of the drop.
+    pub phase: PhaseId,
+    /// Build or top-up.
+    pub moment: Moment,
+    /// Order lines that travel, as indices into [`Bought::lines`].
+    pub lines: Vec<usize>,
+    /// The loads.
+    pub loads: Vec<Load>,
+    /// What binds them.
+    pub bound: Bound,
+    /// How many loads it would take after rain, at wet density.
+    pub after_rain: u32,
+    /// Fee a trip; `None` when it is missing.
+    pub fee: Option<Decimal>,
+    /// Trips that are charged (fewer than the loads when delivery is free).
+    pub charged: Decimal,
+    /// `charged x fee`, rounded once.
+    pub cost: Money,
+    /// Measure by which the fee is shared: what bound the loads, for one bed of each kind.
+    pub measures: Vec<(KindId, Decimal)>,
+    /// In words: `12.5 yd3: 3 loads at 2,200 lb/yd3, after rain 4`.
+    pub words: String,
+}
+
+/// One stick of a cut list, and how many are cut the same way.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Stick {
+    /// The offer it is bought from; `None` without offers.
+    pub offer: Option<OfferId>,
+    /// Its length.
+    pub length: Length,
+    /// How many alike.
+    pub count: u32,
+    /// Pieces cut from one: length, mark, number.
+    pub pieces: Vec<(Length, Arc<str>, u32)>,
+    /// What remains of one.
+    pub offcut: Length,
+}
+
+/// Which pieces come out of which sticks, for one material over the whole job.
+#[derive(Clone, Debug)]
+pub struct CutList {
+    /// The material.
+    pub material: MaterialId,
+    /// Sticks, longest first.
+    pub sticks: Vec<Stick>,
+    /// Whole extra sticks for culls.
+    pub culls: u32,
+    /// Cost of the sticks without culls.
+    pub cost: Money,
+    /// A cost that no cutting can go below, from the summed lengths.
+    pub lower_bound: Money,
+}
+
+/// Everything that is ordered.
+#[derive(Clone, Debug, Default)]
+pub struct Bought {
+    /// Order lines, by supplier name, scope, material name.
+    pub lines: Vec<OrderLine>,
+    /// Trips, by supplier name and drop.
+    pub trips: Vec<Trips>,
+    /// Cut lists, by material name.
+    pub cut_lists: Vec<CutList>,
+    /// Everything to tell.
+    pub problems: Vec<Problem>,
+}

@@ -1,0 +1,2 @@
+//! The `loamwright` command.
+fn main() {}

@@ -1,0 +1,120 @@
+//! Everything that one job file describes.
+
+use std::sync::Arc;
+
+use rust_decimal::Decimal;
+
+use super::bed::Bed;
+use super::fill::{Fill, Mix};
+use super::frame::Frame;
+use super::id;
+use super::known::Known;
+use super::labour::{Equipment, Extra, Task, Worker};
+use super::material::{Material, MaterialId};
+use super::offer::{Offer, Supplier, Vehicle};
+use super::settings::Settings;
+use super::sheet::Sheet;
+use super::source::RowAt;
+use crate::units::{Hours, Length};
+
+id!(
+    /// A site of the job, by its place in [`Job::sites`].
+    SiteId
+);
+id!(
+    /// A phase of the job, by its place in [`Job::phases`].
+    PhaseId
+);
+
+/// What is walked on between tipping place and bed.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum HaulGround {
+    /// Firm ground.
+    Firm,
+    /// Soft ground, sand, loose gravel.
+    Soft,
+    /// Stairs, or carrying only.
+    Stairs,
+}
+
+/// One row of `Sites`.
+#[derive(Clone, Debug)]
+pub struct Site {
+    /// The row; `None` when the job names no site.
+    pub at: Option<RowAt>,
+    /// Name.
+    pub name: Arc<str>,
+    /// Address.
+    pub address: Option<Arc<str>>,
+    /// Elapsed travel there and back, a day.
+    pub travel: Known<Hours>,
+    /// One-way distance from the tipping place to the beds.
+    pub haul: Known<Length>,
+    /// What the way is like.
+    pub haul_ground: Known<HaulGround>,
+    /// Fall of the way as a fraction.
+    pub haul_slope: Known<Decimal>,
+    /// Narrowest gate.
+    pub gate: Option<Known<Length>>,
+    /// Where bulk goods are tipped.
+    pub tipping_place: Option<Arc<str>>,
+    /// What is there now.
+    pub ground: Option<Arc<str>>,
+    /// Tax rate that wins over the job's, as a fraction.
+    pub tax: Option<Known<Decimal>>,
+    /// Fee for each drop on this site, beside the supplier's.
+    pub drop_fee: Option<Known<Decimal>>,
+    /// Hours in which work is allowed, in words.
+    pub allowed_hours: Option<Arc<str>>,
+    /// First day of work.
+    pub first_day: Option<jiff::civil::Date>,
+}
+
+/// One job, all names resolved. Lists keep the order of the files; nothing that is computed depends on it.
+#[derive(Clone, Debug)]
+pub struct Job {
+    /// Settings.
+    pub settings: Settings,
+    /// Sites; at least one.
+    pub sites: Vec<Site>,
+    /// Names of phases; at least one.
+    pub phases: Vec<Arc<str>>,
+    /// Beds; names are unlike.
+    pub beds: Vec<Bed>,
+    /// Frames in use or defined.
+    pub frames: Vec<Frame>,
+    /// Fills in use or defined.
+    pub fills: Vec<Fill>,
+    /// Mixes.
+    pub mixes: Vec<Mix>,
+    /// Materials in use or defined.
+    pub materials: Vec<Material>,
+    /// Suppliers.
+    pub suppliers: Vec<Supplier>,
+    /// Prices.
+    pub offers: Vec<Offer>,
+    /// Vehicles.
+    pub vehicles: Vec<Vehicle>,
+    /// Tasks: the library's with the job's overrides, and the job's own.
+    pub tasks: Vec<Task>,
+    /// Workers; empty when the job names none.
+    pub workers: Vec<Worker>,
+    /// Machines.
+    pub equipment: Vec<Equipment>,
+    /// Extras.
+    pub extras: Vec<Extra>,
+    /// Sheets that the job fills with at least one row.
+    pub sheets_used: Vec<Sheet>,
+}
+
+impl Job {
+    /// The material of an id. Ids are made by `read` only, so a miss is a bug of ours.
+    pub fn material(&self, id: MaterialId) -> Option<&Material> {
+        self.materials.get(id.index())
+    }
+
+    /// The name of a material, for messages.
+    pub fn material_name(&self, id: MaterialId) -> &str {
+        self.material(id).map_or("?", |m| &m.name)
+    }
+}

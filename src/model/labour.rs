@@ -1,0 +1,321 @@
+//! Tasks, people and machines.
+
+use std::sync::Arc;
+
+use rust_decimal::Decimal;
+
+use super::id;
+use super::job::{PhaseId, SiteId};
+use super::known::Known;
+use super::source::RowAt;
+use crate::units::{Dimension, Hours};
+
+id!(
+    /// A kind of worker, by its place in [`crate::model::job::Job::workers`].
+    WorkerId
+);
+id!(
+    /// A task, by its place in [`crate::model::job::Job::tasks`].
+    TaskId
+);
+
+/// What a task is counted by. Take-off, orders and the site visit each produce some of these.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Driver {
+    /// Started sites.
+    Site,
+    /// Beds.
+    Bed,
+    /// Outside area of a bed on the ground.
+    Footprint,
+    /// Inside area of a bed.
+    BedArea,
+    /// Saw cuts.
+    Cut,
+    /// Boards placed.
+    Board,
+    /// Corner joints, one a corner and course.
+    CornerJoint,
+    /// Posts fixed inside a frame that end at the ground.
+    PostInside,
+    /// Posts set in dug holes.
+    PostSet,
+    /// Braces across a bed.
+    Brace,
+    /// Length of cap.
+    CapLength,
+    /// Area of wall liner.
+    LinerArea,
+    /// Area of mesh.
+    MeshArea,
+    /// Covered area of protective sheet, once for each sheet.
+    SheetArea,
+    /// Bulk volume of wood placed by hand.
+    WoodVolume,
+    /// Volume of leaves or straw spread.
+    LitterVolume,
+    /// Loose volume of soil, compost, mulch, aggregate and blends spread and raked.
+    SpreadVolume,
+    /// Volume blended on site.
+    MixVolume,
+    /// Bed area into which amendments are worked.
+    AmendArea,
+    /// Ready-made units set.
+    Unit,
+    /// Area that gets a coat, once for each coat.
+    CoatArea,
+    /// Bags opened.
+    Bag,
+    /// Loads received.
+    Load,
+    /// Loose volume hauled from the tipping place; the barrow model sets the rate.
+    HaulVolume,
+    /// Hours typed as such.
+    Hour,
+}
+
+impl Driver {
+    /// Every driver.
+    pub const ALL: [Self; 25] = [
+        Self::Site,
+        Self::Bed,
+        Self::Footprint,
+        Self::BedArea,
+        Self::Cut,
+        Self::Board,
+        Self::CornerJoint,
+        Self::PostInside,
+        Self::PostSet,
+        Self::Brace,
+        Self::CapLength,
+        Self::LinerArea,
+        Self::MeshArea,
+        Self::SheetArea,
+        Self::WoodVolume,
+        Self::LitterVolume,
+        Self::SpreadVolume,
+        Self::MixVolume,
+        Self::AmendArea,
+        Self::Unit,
+        Self::CoatArea,
+        Self::Bag,
+        Self::Load,
+        Self::HaulVolume,
+        Self::Hour,
+    ];
+
+    /// Its word in files.
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Site => "site",
+            Self::Bed => "bed",
+            Self::Footprint => "footprint",
+            Self::BedArea => "bed area",
+            Self::Cut => "cut",
+            Self::Board => "board",
+            Self::CornerJoint => "corner joint",
+            Self::PostInside => "inside post",
+            Self::PostSet => "set post",
+            Self::Brace => "brace",
+            Self::CapLength => "cap",
+            Self::LinerArea => "liner",
+            Self::MeshArea => "mesh",
+            Self::SheetArea => "sheet",
+            Self::WoodVolume => "wood",
+            Self::LitterVolume => "litter",
+            Self::SpreadVolume => "spread",
+            Self::MixVolume => "mix",
+            Self::AmendArea => "amended area",
+            Self::Unit => "unit",
+            Self::CoatArea => "coat",
+            Self::Bag => "bag",
+            Self::Load => "load",
+            Self::HaulVolume => "haul",
+            Self::Hour => "hour",
+        }
+    }
+
+    /// What it is measured in.
+    pub const fn dimension(self) -> Dimension {
+        match self {
+            Self::Footprint
+            | Self::BedArea
+            | Self::LinerArea
+            | Self::MeshArea
+            | Self::SheetArea
+            | Self::AmendArea
+            | Self::CoatArea => Dimension::Area,
+            Self::CapLength => Dimension::Length,
+            Self::WoodVolume
+            | Self::LitterVolume
+            | Self::SpreadVolume
+            | Self::MixVolume
+            | Self::HaulVolume => Dimension::Volume,
+            _ => Dimension::Count,
+        }
+    }
+}
+
+/// One task: a row of `Labour`, or of the trade library.
+#[derive(Clone, Debug)]
+pub struct Task {
+    /// The row, for the job's own figures.
+    pub at: Option<RowAt>,
+    /// Key of the library's task that it overrides or is; empty for a task of the job's own.
+    pub key: Arc<str>,
+    /// What it is called.
+    pub name: Arc<str>,
+    /// What it is counted by.
+    pub driver: Driver,
+    /// Person-hours per `per` of the driver.
+    pub rate: Known<Decimal>,
+    /// Low and high of the rate, for the range printed beside typical figures.
+    pub range: Option<(Decimal, Decimal)>,
+    /// How much of the driver, in base units, the rate is for (100 ft2 as 9.29 m2; 1 yd3 as 0.7646 m3).
+    pub per: Decimal,
+    /// That amount in words: `100 ft2`.
+    pub per_words: Arc<str>,
+    /// Whether slope, ground and gate of the site slow it down.
+    pub haul: bool,
+    /// Who does it; the job's first worker when `None`.
+    pub worker: Option<WorkerId>,
+}
+
+/// Whether a worker is paid.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum Pay {
+    /// Wage with burden, or a charge rate.
+    Paid,
+    /// Unpaid; counts at a stated value as in-kind.
+    Volunteer,
+}
+
+/// One row of `Workers`.
+#[derive(Clone, Debug)]
+pub struct Worker {
+    /// The row.
+    pub at: RowAt,
+    /// What they are called: `Crew`, `Carpenter`, `Volunteer`.
+    pub name: Arc<str>,
+    /// Paid or volunteer.
+    pub pay: Pay,
+    /// Wage an hour.
+    pub pay_rate: Option<Known<Decimal>>,
+    /// Taxes, insurance and benefits as a fraction of the wage.
+    pub burden: Known<Decimal>,
+    /// Rate charged to the client an hour; takes the line out of all bases.
+    pub charge_rate: Option<Known<Decimal>>,
+    /// Value an hour of volunteer time.
+    pub in_kind: Option<Known<Decimal>>,
+    /// How many there are.
+    pub headcount: Option<u32>,
+    /// Length of a volunteer session.
+    pub session: Known<Hours>,
+    /// Share of volunteers who do not come.
+    pub no_show: Known<Decimal>,
+    /// Volunteers for each supervisor.
+    pub per_supervisor: Known<u32>,
+    /// Hours against a trained crew's: 1.65 for volunteers, 1 for crew.
+    pub factor: Known<Decimal>,
+    /// Hours of briefing a session.
+    pub briefing: Known<Hours>,
+}
+
+/// For how long a machine is hired at the least.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum HireStep {
+    /// An hour.
+    Hour,
+    /// Half a day.
+    HalfDay,
+    /// A day.
+    Day,
+    /// A week of five days.
+    Week,
+    /// The whole job on one site.
+    Job,
+}
+
+/// One row of `Equipment`.
+#[derive(Clone, Debug)]
+pub struct Equipment {
+    /// The row.
+    pub at: RowAt,
+    /// What it is.
+    pub name: Arc<str>,
+    /// Step of hire.
+    pub step: HireStep,
+    /// Rate a step.
+    pub rate: Option<Known<Decimal>>,
+    /// Driver that it works on; `None` when it is only there.
+    pub does: Option<Driver>,
+    /// Base units of the driver that it does in an hour.
+    pub output: Option<Decimal>,
+    /// Delivery and collection, each time it comes.
+    pub delivery: Option<Known<Decimal>>,
+}
+
+/// What an extra is charged for each of.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum Per {
+    /// Each bed.
+    Bed,
+    /// Each square metre of bed (rates are converted at reading).
+    Area,
+    /// Each site.
+    Site,
+    /// Each visit (one a site and phase).
+    Visit,
+    /// Each crew day.
+    Day,
+    /// Each volunteer session.
+    Session,
+    /// The job, once.
+    Job,
+}
+
+/// What an extra is.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum ExtraKind {
+    /// A cost like others.
+    Cost,
+    /// A sum or unit price set aside.
+    Allowance,
+    /// Passed on at cost, outside all bases.
+    PassThrough,
+    /// Named as not included; costs nothing.
+    Exclusion,
+}
+
+/// One row of `Extras`.
+#[derive(Clone, Debug)]
+pub struct Extra {
+    /// The row.
+    pub at: RowAt,
+    /// What it is.
+    pub item: Arc<str>,
+    /// How many for each `per`.
+    pub quantity: Known<Decimal>,
+    /// Unit in words.
+    pub unit: Option<Arc<str>>,
+    /// Rate a unit.
+    pub rate: Option<Known<Decimal>>,
+    /// For each of what.
+    pub per: Per,
+    /// Person-hours for each unit.
+    pub hours: Option<Known<Decimal>>,
+    /// Who works them.
+    pub worker: Option<WorkerId>,
+    /// Only on this site.
+    pub site: Option<SiteId>,
+    /// Only in this phase.
+    pub phase: Option<PhaseId>,
+    /// What it is.
+    pub kind: ExtraKind,
+    /// Whether overhead and profit go on it.
+    pub marked_up: bool,
+    /// Whether the client's page names it.
+    pub client_sees: bool,
+    /// Whether tax is paid on it.
+    pub taxable: bool,
+}

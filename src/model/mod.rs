@@ -1,0 +1,36 @@
+//! The job as it is meant: beds, frames, fills, materials, offers, people. No file is opened here.
+
+pub mod bed;
+pub mod fill;
+pub mod frame;
+pub mod job;
+pub mod known;
+pub mod labour;
+pub mod library;
+pub mod material;
+pub mod offer;
+pub mod settings;
+pub mod sheet;
+pub mod source;
+
+/// Declares a newtype index into one of the job's lists.
+macro_rules! id {
+    ($(#[$doc:meta])* $name:ident) => {
+        $(#[$doc])*
+        #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+        pub struct $name(pub u32);
+
+        impl $name {
+            /// As an index.
+            pub fn index(self) -> usize {
+                usize::try_from(self.0).unwrap_or(usize::MAX)
+            }
+
+            /// From an index; indices past four billion cannot occur (row limits) and saturate.
+            pub fn of(index: usize) -> Self {
+                Self(u32::try_from(index).unwrap_or(u32::MAX))
+            }
+        }
+    };
+}
+pub(crate) use id;

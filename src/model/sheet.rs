@@ -1,0 +1,106 @@
+//! The sheets that a job file may hold.
+
+/// A sheet of the job file, by meaning.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Sheet {
+    /// Settings of the whole job.
+    Job,
+    /// Places with their own access, haul and tax.
+    Sites,
+    /// Who sells.
+    Suppliers,
+    /// The beds.
+    Beds,
+    /// Paths and surrounds.
+    Areas,
+    /// How walls are built.
+    Frames,
+    /// Layer stacks.
+    Fills,
+    /// Recipes by volume.
+    Mixes,
+    /// Additions by rate.
+    Amendments,
+    /// Overrides of the trade library.
+    Materials,
+    /// What suppliers ask.
+    Prices,
+    /// Vehicles and fees.
+    Deliveries,
+    /// Person-hours by task.
+    Labour,
+    /// Kinds of person.
+    Workers,
+    /// Machines for hire.
+    Equipment,
+    /// Drip lines.
+    Irrigation,
+    /// Extra lengths to cut.
+    Pieces,
+    /// Everything else that costs.
+    Extras,
+    /// Priced variations.
+    Alternates,
+    /// Stages of payment.
+    Payments,
+    /// Grants.
+    Funding,
+    /// What really happened.
+    Actuals,
+}
+
+impl Sheet {
+    /// Every sheet, in the order in which a job file shows them.
+    pub const ALL: [Self; 22] = [
+        Self::Job,
+        Self::Sites,
+        Self::Suppliers,
+        Self::Beds,
+        Self::Areas,
+        Self::Frames,
+        Self::Fills,
+        Self::Mixes,
+        Self::Amendments,
+        Self::Materials,
+        Self::Prices,
+        Self::Deliveries,
+        Self::Labour,
+        Self::Workers,
+        Self::Equipment,
+        Self::Irrigation,
+        Self::Pieces,
+        Self::Extras,
+        Self::Alternates,
+        Self::Payments,
+        Self::Funding,
+        Self::Actuals,
+    ];
+
+    /// The sheet's title.
+    pub const fn title(self) -> &'static str {
+        match self {
+            Self::Job => "Job",
+            Self::Sites => "Sites",
+            Self::Suppliers => "Suppliers",
+            Self::Beds => "Beds",
+            Self::Areas => "Areas",
+            Self::Frames => "Frames",
+            Self::Fills => "Fills",
+            Self::Mixes => "Mixes",
+            Self::Amendments => "Amendments",
+            Self::Materials => "Materials",
+            Self::Prices => "Prices",
+            Self::Deliveries => "Deliveries",
+            Self::Labour => "Labour",
+            Self::Workers => "Workers",
+            Self::Equipment => "Equipment",
+            Self::Irrigation => "Irrigation",
+            Self::Pieces => "Pieces",
+            Self::Extras => "Extras",
+            Self::Alternates => "Alternates",
+            Self::Payments => "Payments",
+            Self::Funding => "Funding",
+            Self::Actuals => "Actuals",
+        }
+    }
+}

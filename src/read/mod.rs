@@ -1,0 +1,1 @@
+//! From files to a job: workbooks and text tables in, typed values with their places out.

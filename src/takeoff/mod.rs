@@ -1,0 +1,170 @@
+//! From beds to quantities: what one bed of each kind needs, before packs and prices.
+//!
+//! Nothing here knows an offer or a wage. Identical beds are taken off once.
+
+use std::sync::Arc;
+
+use rust_decimal::Decimal;
+
+use crate::model::bed::BedId;
+use crate::model::id;
+use crate::model::job::{PhaseId, SiteId};
+use crate::model::labour::Driver;
+use crate::model::material::MaterialId;
+use crate::problem::Problem;
+use crate::units::{Amount, Area, Length, Volume, Weight};
+
+id!(
+    /// A kind of bed, by its place in [`Kinds::kinds`].
+    KindId
+);
+
+/// Beds that are alike in everything that is computed: shape, frame, fill, site, phase, base, slope.
+#[derive(Clone, Debug)]
+pub struct BedKind {
+    /// The first of them in bed-name order.
+    pub first: BedId,
+    /// All of them, in bed-name order.
+    pub beds: Vec<BedId>,
+    /// How many beds that is, each row times its count.
+    pub count: Decimal,
+    /// Where they stand.
+    pub site: SiteId,
+    /// When they are built.
+    pub phase: PhaseId,
+}
+
+/// All kinds, and the kind of each bed.
+#[derive(Clone, Debug, Default)]
+pub struct Kinds {
+    /// In the bed-name order of their first beds.
+    pub kinds: Vec<BedKind>,
+    /// One for each bed of the job, in the job's order.
+    pub of_bed: Vec<KindId>,
+}
+
+/// When something is bought and placed.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Moment {
+    /// On the filling day.
+    Build,
+    /// After the first season.
+    TopUp,
+}
+
+/// What a need is for.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Part {
+    /// Wall boards.
+    Board,
+    /// Posts.
+    Post,
+    /// Caps.
+    Cap,
+    /// Braces.
+    Brace,
+    /// Fasteners.
+    Fastener,
+    /// Wall liner.
+    Liner,
+    /// Mesh below.
+    Mesh,
+    /// Finish.
+    Finish,
+    /// A bed bought whole.
+    ReadyMade,
+    /// A layer of fill, from the bottom, from 0.
+    Layer(u16),
+    /// An amendment, by its row, from 0.
+    Amendment(u16),
+    /// The top-up after the first season.
+    TopUp,
+}
+
+/// Something that one bed needs.
+#[derive(Clone, Debug)]
+pub struct Need {
+    /// What.
+    pub material: MaterialId,
+    /// What for.
+    pub part: Part,
+    /// When.
+    pub moment: Moment,
+    /// What stands in the bed, before settlement, infill and waste.
+    pub net: Amount,
+    /// What must be ordered for it, before packs.
+    pub order: Amount,
+}
+
+/// A length to be cut for one bed.
+#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub struct Piece {
+    /// Of which material.
+    pub material: MaterialId,
+    /// How long.
+    pub length: Length,
+    /// How many of it in one bed.
+    pub count: u32,
+    /// Where it goes: `long side`, `post`, `cap`.
+    pub mark: Arc<str>,
+}
+
+/// One layer as computed for one bed. The terms stay apart so that they can be shown.
+#[derive(Clone, Debug)]
+pub struct LayerTakeOff {
+    /// Name of the material or mix.
+    pub name: Arc<str>,
+    /// Depth when settled to the chosen moment; zero for sheets.
+    pub depth: Length,
+    /// Volume in place: inside area x depth.
+    pub volume: Volume,
+    /// What runs into the voids of wood below.
+    pub infill: Volume,
+    /// Volume to order for filling day, before packs.
+    pub order: Volume,
+    /// What the first season takes, for the top-up.
+    pub season_loss: Volume,
+    /// Number of sheets; zero for other layers.
+    pub sheets: u32,
+}
+
+/// What one bed of a kind needs and is.
+#[derive(Clone, Debug)]
+pub struct TakeOff {
+    /// The size in words: `8' x 4' outside, 18 1/2" high (2 courses of 2x10)`.
+    pub size: String,
+    /// Outline outside the walls.
+    pub outside_area: Area,
+    /// Length of the outline outside the walls.
+    pub outside_perimeter: Length,
+    /// Area inside the walls.
+    pub inside_area: Area,
+    /// Wall height at the highest ground; zero for no wall.
+    pub wall_height: Length,
+    /// Wall height at the lowest ground.
+    pub low_side_height: Length,
+    /// Courses at the highest ground; zero when there are none.
+    pub courses: u32,
+    /// Height that is filled: mean wall height less freeboard.
+    pub fill_height: Length,
+    /// Layers from the bottom up.
+    pub layers: Vec<LayerTakeOff>,
+    /// All needs, boards and other cut lengths included as lengths.
+    pub needs: Vec<Need>,
+    /// Lengths to cut, for materials with a section.
+    pub pieces: Vec<Piece>,
+    /// What there is to do, by driver, in base units.
+    pub work: Vec<(Driver, Decimal)>,
+    /// Loose volume hauled from the tipping place, by material, with waste.
+    pub hauled: Vec<(MaterialId, Volume)>,
+    /// Weight of the fill when soaked.
+    pub saturated_weight: Weight,
+    /// How far the surface will sink by the end of the first season.
+    pub sink: Length,
+    /// How far the fill stands above the wall on filling day.
+    pub stands_above: Length,
+    /// Volume of the top-up.
+    pub top_up: Volume,
+    /// Everything to tell about this kind.
+    pub problems: Vec<Problem>,
+}
