@@ -1,1 +1,9 @@
 //! The priced ledger: blocks of columns that the engine evaluates and the workbook shows as formulas.
+
+pub mod assumptions;
+pub mod estimate;
+pub mod evaluate;
+pub mod ledger;
+pub mod term;
+
+pub use estimate::{BedMoney, Estimate, Group, KindMoney, PlaceMoney, Price, PriceLine};

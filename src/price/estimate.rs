@@ -1,0 +1,186 @@
+//! The estimate as a whole: everything that the outputs show.
+
+use std::sync::Arc;
+
+use jiff::civil::Date;
+use rust_decimal::Decimal;
+
+use super::assumptions::Assumption;
+use super::evaluate::Values;
+use super::ledger::Ledger;
+use super::term::CellRef;
+use crate::buying::Bought;
+use crate::labour::Labour;
+use crate::model::bed::BedId;
+use crate::model::job::{Job, PhaseId, SiteId};
+use crate::model::source::Sources;
+use crate::problem::Problem;
+use crate::takeoff::{KindId, Kinds, TakeOff};
+use crate::units::Money;
+
+/// A priced job.
+#[derive(Debug)]
+pub struct Estimate {
+    /// The job.
+    pub job: Job,
+    /// Its tables as read.
+    pub sources: Sources,
+    /// The date of the estimate.
+    pub date: Date,
+    /// Kinds of bed.
+    pub kinds: Kinds,
+    /// One take-off a kind, for one bed of it.
+    pub takeoffs: Vec<TakeOff>,
+    /// Orders, trips, cut lists.
+    pub bought: Bought,
+    /// Hours, days, hire.
+    pub labour: Labour,
+    /// The arithmetic from quantities to the price.
+    pub ledger: Ledger,
+    /// Its numbers.
+    pub values: Values,
+    /// The price, named.
+    pub price: Price,
+    /// What was taken from the library or assumed.
+    pub assumptions: Vec<Assumption>,
+    /// What the price does not hold, in words.
+    pub not_priced: Vec<String>,
+    /// Cautions and notices, most important first.
+    pub problems: Vec<Problem>,
+}
+
+/// One line of the price, from direct cost to the total.
+#[derive(Clone, Debug)]
+pub struct PriceLine {
+    /// Its key in files: `overhead`.
+    pub key: &'static str,
+    /// Its name for people.
+    pub label: Arc<str>,
+    /// What it is computed from, in words: `12% of direct cost 9,927.75`.
+    pub words: String,
+    /// The amount.
+    pub amount: Money,
+    /// The same with the top-up, when it is offered beside the price.
+    pub with_top_up: Option<Money>,
+    /// Where the amount stands in the ledger.
+    pub at: CellRef,
+    /// Whether it is a sum of lines above it.
+    pub is_total: bool,
+}
+
+/// Categories by which cost is shown and shared to beds.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Group {
+    /// Goods, with the tax paid on them.
+    Materials,
+    /// Trips.
+    Delivery,
+    /// Hours.
+    Labour,
+    /// Hire.
+    Equipment,
+    /// Extras, allowances, pass-through.
+    Other,
+}
+
+impl Group {
+    /// All groups in the order of the price.
+    pub const ALL: [Self; 5] = [
+        Self::Materials,
+        Self::Delivery,
+        Self::Labour,
+        Self::Equipment,
+        Self::Other,
+    ];
+
+    /// Its title.
+    pub const fn title(self) -> &'static str {
+        match self {
+            Self::Materials => "Materials",
+            Self::Delivery => "Delivery",
+            Self::Labour => "Labour",
+            Self::Equipment => "Equipment",
+            Self::Other => "Other",
+        }
+    }
+}
+
+/// What one row of `Beds` costs and is priced at, for all beds of the row.
+#[derive(Clone, Debug)]
+pub struct BedMoney {
+    /// The row.
+    pub bed: BedId,
+    /// Shares of cost, in the order of [`Group::ALL`].
+    pub groups: [Money; 5],
+    /// Their sum.
+    pub cost: Money,
+    /// Share of the price with tax.
+    pub price: Money,
+}
+
+/// Money of several beds together.
+#[derive(Clone, Debug)]
+pub struct PlaceMoney {
+    /// The site.
+    pub site: SiteId,
+    /// The phase.
+    pub phase: PhaseId,
+    /// Beds there.
+    pub beds: Decimal,
+    /// Cost.
+    pub cost: Money,
+    /// Price with tax.
+    pub price: Money,
+}
+
+/// Money of a kind of bed.
+#[derive(Clone, Debug)]
+pub struct KindMoney {
+    /// The kind.
+    pub kind: KindId,
+    /// Cost of all its beds.
+    pub cost: Money,
+    /// Price with tax of all its beds.
+    pub price: Money,
+}
+
+/// The price and what belongs beside it.
+#[derive(Clone, Debug)]
+pub struct Price {
+    /// Lines from materials to the total, in printed order.
+    pub lines: Vec<PriceLine>,
+    /// Direct cost.
+    pub direct_cost: Money,
+    /// Price before tax is added.
+    pub before_tax: Money,
+    /// Price with tax: what the client pays.
+    pub total: Money,
+    /// What the top-up would add to the total, when it is offered.
+    pub top_up: Option<Money>,
+    /// Beds, in the job's order.
+    pub beds: Vec<BedMoney>,
+    /// Sites and phases, by name.
+    pub places: Vec<PlaceMoney>,
+    /// Kinds, in the order of [`Kinds::kinds`].
+    pub kinds: Vec<KindMoney>,
+    /// What has no price, in words, one for each line: `Compost: no price at any supplier`.
+    pub missing: Vec<String>,
+    /// Day of the oldest price that was used, and its age in days at the estimate's date.
+    pub oldest_price: Option<(Date, i64)>,
+    /// Last day on which the price holds.
+    pub valid_until: Date,
+    /// `119.2 hours, of which 84.0 rest on typical figures, not yours; low 90.1, high 160.4`.
+    pub hours_words: String,
+}
+
+impl Price {
+    /// Whether every line has a price.
+    pub fn is_complete(&self) -> bool {
+        self.missing.is_empty()
+    }
+
+    /// A line by its key.
+    pub fn line(&self, key: &str) -> Option<&PriceLine> {
+        self.lines.iter().find(|line| line.key == key)
+    }
+}
