@@ -72,6 +72,8 @@ pub struct Column {
     pub row_formats: Vec<Format>,
     /// What it is.
     pub role: Role,
+    /// Rows of a `Given` column that only a new run can change; empty when there are none.
+    pub fixed_rows: Vec<bool>,
     /// Cells of `Label`, `Given` and `Fixed` columns.
     pub values: Vec<Value>,
 }
@@ -215,6 +217,11 @@ impl Ledger {
         }
     }
 
+    /// Rows of a block.
+    pub fn rows(&self, block: u16) -> usize {
+        self.blocks.get(usize::from(block)).map_or(0, |b| b.rows)
+    }
+
     /// A column.
     pub fn get(&self, at: ColRef) -> Option<&Column> {
         self.blocks
@@ -223,7 +230,8 @@ impl Ledger {
             .get(usize::from(at.column))
     }
 
-    fn column_mut(&mut self, at: ColRef) -> Option<&mut Column> {
+    /// A column, for changing its values.
+    pub fn column_mut(&mut self, at: ColRef) -> Option<&mut Column> {
         self.blocks
             .get_mut(usize::from(at.block))?
             .columns

@@ -1,0 +1,90 @@
+//! Extras as ledger columns: times x quantity x rate, sorted into costs, allowances and pass-through.
+
+use rust_decimal::Decimal;
+
+use super::super::ledger::{Format, Ledger, Role, Value};
+use super::super::term::{ColRef, Term};
+use super::inputs::Inputs;
+use super::Setting;
+use crate::model::labour::{Extra, ExtraKind};
+use crate::model::settings::TaxMode;
+
+/// Where an extra stands in the price.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Stand {
+    /// Not priced: an exclusion.
+    Nowhere = 0,
+    /// A cost with overhead and profit.
+    Cost = 1,
+    /// An allowance.
+    Allowance = 2,
+    /// Passed on at cost.
+    PassThrough = 3,
+}
+
+impl Stand {
+    /// Of an extra: a cost that is not marked up is passed on as it is.
+    pub fn of(extra: &Extra) -> Self {
+        match extra.kind {
+            ExtraKind::Exclusion => Self::Nowhere,
+            ExtraKind::PassThrough => Self::PassThrough,
+            _ if !extra.marked_up => Self::PassThrough,
+            ExtraKind::Allowance => Self::Allowance,
+            ExtraKind::Cost => Self::Cost,
+        }
+    }
+
+    /// The number that stands for it in the sheet.
+    pub fn number(self) -> i64 {
+        match self {
+            Self::Nowhere => 0,
+            Self::Cost => 1,
+            Self::Allowance => 2,
+            Self::PassThrough => 3,
+        }
+    }
+}
+
+/// The columns that the price reads from the extras.
+pub(super) struct ExtraLines {
+    pub stands: ColRef,
+    pub cost: ColRef,
+    pub tax: ColRef,
+}
+
+impl Setting<'_> {
+    /// Computed columns at the right of the `Extras` sheet.
+    pub fn extras(&self, ledger: &mut Ledger, inputs: &Inputs) -> ExtraLines {
+        let block = inputs.extras.block;
+        let rows = ledger.rows(block);
+        let mut times = vec![Value::Empty; rows];
+        let mut stands = vec![Value::Empty; rows];
+        let mut taxed = vec![Value::Empty; rows];
+        let paid = self.job.settings.tax_mode.value == TaxMode::OnPurchases;
+        for (index, extra) in self.job.extras.iter().enumerate() {
+            let row = inputs.extras.rows.get(index).copied().flatten().and_then(|r| usize::try_from(r).ok());
+            let Some(row) = row else { continue };
+            let count: Decimal = self.extra_times(extra).iter().map(|(_, n)| *n).sum();
+            let slots = [
+                (&mut times, count),
+                (&mut stands, Decimal::from(Stand::of(extra).number())),
+                (&mut taxed, Decimal::from(u8::from(paid && extra.taxable))),
+            ];
+            for (column, number) in slots {
+                if let Some(value) = column.get_mut(row) {
+                    *value = Value::number(number);
+                }
+            }
+        }
+        let times = ledger.numbers(block, "Times", Format::Number(3), Role::Label, times);
+        ledger.note(times, "How often it comes: beds, area, sites, visits, days or sessions of this job.");
+        let stands = ledger.numbers(block, "Stands as", Format::Number(0), Role::Label, stands);
+        ledger.note(stands, "1: cost; 2: allowance; 3: passed on at cost; 0: not included.");
+        let taxed = ledger.numbers(block, "Taxed", Format::Number(0), Role::Label, taxed);
+        let each = Term::Here(inputs.extras.quantity) * Term::Here(inputs.extras.rate);
+        let cost = ledger.live(block, "Cost", Format::Money, (Term::Here(times) * each).money());
+        let tax = Term::Here(cost) * Term::Here(taxed) * inputs.settings.tax.clone();
+        let tax = ledger.live(block, "Tax paid", Format::Money, tax.money());
+        ExtraLines { stands, cost, tax }
+    }
+}

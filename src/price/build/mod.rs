@@ -1,0 +1,157 @@
+//! From take-off, orders and hours to the priced ledger, and the named figures read back from it.
+
+mod beds;
+mod collect;
+mod echo;
+mod extras;
+mod hours;
+mod inputs;
+mod orders;
+mod settings;
+mod shares;
+mod tail;
+
+use std::collections::BTreeMap;
+
+use jiff::civil::Date;
+use rust_decimal::Decimal;
+
+use super::estimate::Estimate;
+use super::evaluate::evaluate;
+use super::ledger::Ledger;
+use crate::buying::{Bought, Held};
+use crate::labour::Labour;
+use crate::model::job::{Job, PhaseId, SiteId};
+use crate::model::library::Library;
+use crate::model::settings::TopUp;
+use crate::model::source::Sources;
+use crate::problem::{Problem, Severity, Staged};
+use crate::takeoff::{Kinds, Moment, TakeOff};
+use crate::units::System;
+
+/// The stage set for the ledger: everything computed before money.
+struct Setting<'a> {
+    job: &'a Job,
+    kinds: &'a Kinds,
+    takeoffs: &'a [TakeOff],
+    bought: &'a Bought,
+    labour: &'a Labour,
+    /// Number of each site and phase that has beds, by name, from 0.
+    places_of: BTreeMap<(SiteId, PhaseId), usize>,
+}
+
+/// Prices a job: take-off, orders, hours, ledger.
+///
+/// `date` is the date of the estimate; `held` keeps the choices of an earlier run. Output is `None`
+/// when a problem forbids a price.
+pub fn estimate(job: Job, sources: Sources, library: &Library, date: Date, held: Option<&Held>) -> Staged<Option<Estimate>> {
+    let kinds = crate::takeoff::kinds(&job);
+    let takeoffs = crate::takeoff::take_off_all(&job, &kinds);
+    let bought = crate::buying::buy(&job, &kinds, &takeoffs, held);
+    let labour = crate::labour::work(&job, &kinds, &takeoffs, &bought, library);
+    let mut problems: Vec<Problem> = takeoffs.iter().flat_map(|t| t.problems.iter().cloned()).collect();
+    problems.extend(bought.problems.iter().cloned());
+    problems.extend(labour.problems.iter().cloned());
+    if problems.iter().any(|p| p.severity == Severity::Error) {
+        return Staged { output: None, problems };
+    }
+    let mut ledger = Ledger::new(job.settings.currency.value);
+    let setting = Setting::new(&job, &kinds, &takeoffs, &bought, &labour);
+    let cells = setting.fill(&mut ledger, &sources);
+    let values = match evaluate(&ledger) {
+        Ok(values) => values,
+        Err(error) => {
+            problems.push(Problem::bug(error.to_string()));
+            return Staged { output: None, problems };
+        }
+    };
+    let price = setting.collect(&values, &cells, date);
+    problems.extend(super::cautions::cautions(&job, &kinds, &takeoffs, &bought, &labour, library, date));
+    problems.sort_by_key(|p| p.severity);
+    let assumptions = super::assumptions::assumptions(&job, &kinds, &takeoffs, &bought, &labour, library);
+    let not_priced = super::assumptions::not_priced(&job, &takeoffs);
+    let told = problems.clone();
+    let estimate =
+        Estimate { job, sources, date, kinds, takeoffs, bought, labour, ledger, values, price, assumptions, not_priced, problems };
+    Staged { output: Some(estimate), problems: told }
+}
+
+/// The parts of the ledger that figures are read from.
+struct Cells {
+    costs: tail::Costs,
+    tail: tail::Tail,
+    beds: beds::BedCells,
+}
+
+impl<'a> Setting<'a> {
+    fn new(job: &'a Job, kinds: &'a Kinds, takeoffs: &'a [TakeOff], bought: &'a Bought, labour: &'a Labour) -> Self {
+        let mut setting = Self { job, kinds, takeoffs, bought, labour, places_of: BTreeMap::new() };
+        setting.places_of = setting.place_list().into_iter().enumerate().map(|(n, place)| (place, n)).collect();
+        setting
+    }
+
+    /// Builds all blocks, in the order in which they are computed.
+    fn fill(&self, ledger: &mut Ledger, sources: &Sources) -> Cells {
+        let inputs = inputs::Inputs::new(ledger, self.job, sources, self.bought, self.labour);
+        let orders = self.orders(ledger, &inputs);
+        let trips = self.trips(ledger, &inputs);
+        let (hours, person_hours, group) = self.hours(ledger, &inputs);
+        let days = self.days(ledger, &inputs, person_hours, group);
+        let hire = self.hire(ledger, &inputs);
+        let extras = self.extras(ledger, &inputs);
+        let costs = tail::Costs { orders, trips, hours, days, hire, extras };
+        let tail = self.tail(ledger, &inputs, &costs);
+        let kinds = self.shares(ledger, &inputs, &costs);
+        let beds = self.beds(ledger, sources, &kinds, &tail);
+        self.places(ledger, &beds);
+        Cells { costs, tail, beds }
+    }
+
+    fn units(&self) -> System {
+        self.job.settings.units.value
+    }
+
+    /// Whether a line of a moment stands in the price (1), in the top-up offered beside it (2), or in neither (0).
+    fn stands(&self, moment: Moment) -> Decimal {
+        match (moment, self.job.settings.top_up.value) {
+            (Moment::Build, _) | (Moment::TopUp, TopUp::Included) => Decimal::ONE,
+            (Moment::TopUp, TopUp::Offered) => Decimal::TWO,
+            (Moment::TopUp, TopUp::None) => Decimal::ZERO,
+        }
+    }
+
+    fn has_top_up(&self) -> bool {
+        self.bought.lines.iter().any(|l| l.moment == Moment::TopUp)
+    }
+
+    fn phase_words(&self, phase: PhaseId) -> String {
+        self.job.phases.get(phase.index()).map_or_else(String::new, ToString::to_string)
+    }
+
+    /// A site with its phase, which is named only when the job has several.
+    fn place_words(&self, site: SiteId, phase: PhaseId) -> String {
+        if self.job.phases.len() > 1 {
+            format!("{}, {}", self.site_words(site), self.phase_words(phase))
+        } else {
+            self.site_words(site)
+        }
+    }
+
+    /// Sites and phases that have beds, by name.
+    fn place_list(&self) -> Vec<(SiteId, PhaseId)> {
+        let mut places: Vec<(SiteId, PhaseId)> = self.kinds.kinds.iter().map(|k| (k.site, k.phase)).collect();
+        places.sort_by_cached_key(|(s, p)| (self.site_words(*s), self.phase_words(*p)));
+        places.dedup();
+        places
+    }
+
+    fn beds_at(&self, site: SiteId, phase: PhaseId) -> Decimal {
+        let here = self.kinds.kinds.iter().filter(|k| k.site == site && k.phase == phase);
+        here.map(|k| k.count).fold(Decimal::ZERO, Decimal::saturating_add)
+    }
+
+    /// How often an extra comes on each site.
+    fn extra_times(&self, extra: &crate::model::labour::Extra) -> Vec<(SiteId, Decimal)> {
+        crate::labour::extra_quantity(self.job, self.kinds, self.takeoffs, self.labour, extra)
+    }
+}

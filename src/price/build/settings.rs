@@ -1,0 +1,212 @@
+//! The `Job` sheet in the estimate: every setting with its value and where it came from.
+
+use std::sync::Arc;
+
+use rust_decimal::Decimal;
+
+use super::super::ledger::{Column, Format, Ledger, Role, Value};
+use super::super::term::{ColRef, Term};
+use super::echo::shown;
+use crate::model::job::Job;
+use crate::model::known::{From, Known};
+use crate::model::library::folded;
+use crate::model::settings::{Buying, FullAfter, Paper, ProfitAs, Settings, TaxMode, TopUp};
+use crate::model::sheet::Sheet;
+use crate::model::source::Sources;
+use crate::units::{Length, System};
+
+/// The settings that live formulas read.
+pub(super) struct SettingCells {
+    pub crew_size: Term,
+    pub hours_per_day: Term,
+    pub setup_hours: Term,
+    pub overhead: Term,
+    pub contingency: Term,
+    pub profit: Term,
+    pub tax: Term,
+    pub round_to: Term,
+    pub minimum_charge: Term,
+}
+
+struct Line {
+    title: &'static str,
+    value: Value,
+    format: Format,
+    live: bool,
+    from: String,
+}
+
+impl SettingCells {
+    pub fn new(ledger: &mut Ledger, job: &Job, sources: &Sources) -> Self {
+        let mut lines = live_lines(&job.settings);
+        lines.extend(fixed_lines(&job.settings));
+        let others = other_lines(sources, &lines);
+        let rows = lines.len() + others.len();
+        let block = ledger.block(Sheet::Job.title(), "", rows);
+        let titles = lines.iter().map(|l| Value::text(l.title)).chain(others.iter().map(|(t, _)| Value::Text(t.clone())));
+        ledger.label(block, "Setting", titles.collect());
+        let values = lines.iter().map(|l| l.value.clone()).chain(others.iter().map(|(_, v)| v.clone())).collect();
+        let mut column = Column::plain("Value", Format::Text, Role::Given, values);
+        column.row_formats = lines.iter().map(|l| l.format).chain(others.iter().map(|_| Format::Text)).collect();
+        column.fixed_rows = lines.iter().map(|l| !l.live).chain(others.iter().map(|_| true)).collect();
+        let value = ledger.column(block, column);
+        ledger.note(value, "Marked cells may be changed here; the others take effect when the program runs again.");
+        let from = lines.iter().map(|l| Value::text(&l.from)).chain(others.iter().map(|_| Value::text("yours")));
+        ledger.label(block, "From", from.collect());
+        Self::at(&lines, value)
+    }
+
+    fn at(lines: &[Line], value: ColRef) -> Self {
+        let cell = |title: &str| {
+            let row = lines.iter().position(|l| l.title == title).unwrap_or(0);
+            Term::cell(value, row)
+        };
+        Self {
+            crew_size: cell("Crew size"),
+            hours_per_day: cell("Hours per day"),
+            setup_hours: cell("Set-up hours"),
+            overhead: cell("Overhead %"),
+            contingency: cell("Contingency %"),
+            profit: cell("Profit %"),
+            tax: cell("Tax %"),
+            round_to: cell("Round price to"),
+            minimum_charge: cell("Minimum charge"),
+        }
+    }
+}
+
+fn origin(from: &From) -> String {
+    match from {
+        From::Job(..) => "yours".to_owned(),
+        From::Library(_) => "typical, change it to your own".to_owned(),
+        From::Assumed(words) => (*words).to_owned(),
+    }
+}
+
+fn live(title: &'static str, known: &Known<Decimal>, format: Format) -> Line {
+    Line { title, value: Value::number(known.value), format, live: true, from: origin(&known.from) }
+}
+
+fn live_lines(s: &Settings) -> Vec<Line> {
+    let crew = s.crew_size.clone().map(Decimal::from);
+    vec![
+        live("Overhead %", &s.overhead, Format::Percent),
+        live("Contingency %", &s.contingency, Format::Percent),
+        live("Profit %", &s.profit, Format::Percent),
+        live("Tax %", &s.tax, Format::Percent),
+        live("Round price to", &s.round_to, Format::Money),
+        live("Minimum charge", &s.minimum_charge, Format::Money),
+        live("Crew size", &crew, Format::Number(0)),
+        live("Hours per day", &s.hours_per_day.clone().map(crate::units::Hours::in_hours), Format::Number(2)),
+        live("Set-up hours", &s.setup_hours.clone().map(crate::units::Hours::in_hours), Format::Number(2)),
+    ]
+}
+
+fn fixed<T>(title: &'static str, known: &Known<T>, words: impl FnOnce(&T) -> String) -> Line {
+    Line { title, value: shown_text(&words(&known.value)), format: Format::Text, live: false, from: origin(&known.from) }
+}
+
+fn shown_text(text: &str) -> Value {
+    shown(&crate::model::source::Cell::Text(text.into()))
+}
+
+fn words(title: &'static str, text: Option<&Arc<str>>) -> Option<Line> {
+    let value = Value::Text(text?.clone());
+    Some(Line { title, value, format: Format::Text, live: false, from: "yours".to_owned() })
+}
+
+fn fixed_lines(s: &Settings) -> Vec<Line> {
+    let units = s.units.value;
+    let depth = |l: &Length| match units {
+        System::UsCustomary => format!("{} in", crate::units::show::plain(l.in_inches(), 6)),
+        System::Metric => format!("{} mm", crate::units::show::plain(l.in_millimetres(), 3)),
+    };
+    let percent = |f: &Decimal| format!("{}%", f.saturating_mul(Decimal::ONE_HUNDRED).normalize());
+    let mut lines: Vec<Line> = [
+        words("Job name", Some(&s.job_name)),
+        words("Client", s.client.as_ref()),
+        words("Estimate number", s.estimate_number.as_ref()),
+        words("Revision", s.revision.as_ref()),
+        words("Prepared by", s.prepared_by.as_ref()),
+    ]
+    .into_iter()
+    .flatten()
+    .collect();
+    if let Some(date) = &s.date {
+        lines.push(fixed("Date", date, ToString::to_string));
+    }
+    lines.extend([
+        fixed("Valid days", &s.valid_days, ToString::to_string),
+        fixed("Units", &s.units, |u| if *u == System::UsCustomary { "US".into() } else { "metric".into() }),
+        fixed("Currency", &s.currency, |c| c.as_str().to_owned()),
+        fixed("Paper", &s.paper, |p| if *p == Paper::Letter { "letter".into() } else { "A4".into() }),
+        fixed("Full after", &s.full_after, |f| full_after_words(*f).to_owned()),
+        fixed("Crown", &s.crown, depth),
+        fixed("Freeboard", &s.freeboard, depth),
+        fixed("Top-up", &s.top_up, |t| top_up_words(*t).to_owned()),
+        fixed("Kerf", &s.kerf, depth),
+        fixed("End trim", &s.end_trim, depth),
+        fixed("Cull boards %", &s.culls, percent),
+        fixed("Season factor", &s.season_factor, |f| f.normalize().to_string()),
+        fixed("Profit as", &s.profit_as, |p| if *p == ProfitAs::Markup { "markup".into() } else { "margin".into() }),
+        fixed("Tax mode", &s.tax_mode, |m| tax_mode_words(*m).to_owned()),
+        fixed("Buying", &s.buying, |b| buying_words(*b).to_owned()),
+        fixed("Stale days", &s.stale_days, ToString::to_string),
+    ]);
+    lines
+}
+
+/// The word of a setting as the `Job` sheet accepts it.
+pub(super) fn full_after_words(value: FullAfter) -> &'static str {
+    match value {
+        FullAfter::WetDown => "wet-down",
+        FullAfter::FirstSeason => "first season",
+    }
+}
+
+/// The word of a setting as the `Job` sheet accepts it.
+pub(super) fn top_up_words(value: TopUp) -> &'static str {
+    match value {
+        TopUp::Offered => "offered",
+        TopUp::Included => "included",
+        TopUp::None => "none",
+    }
+}
+
+/// The words of a tax mode.
+pub(super) fn tax_mode_words(value: TaxMode) -> &'static str {
+    match value {
+        TaxMode::None => "none",
+        TaxMode::OnPurchases => "paid on purchases",
+        TaxMode::OnMaterials => "on materials",
+        TaxMode::OnPrice => "on the price",
+        TaxMode::OnCategories => "on categories",
+    }
+}
+
+fn buying_words(value: Buying) -> &'static str {
+    match value {
+        Buying::LeastCost => "least cost",
+        Buying::OneSupplier => "one supplier",
+        Buying::AsMarked => "as marked",
+    }
+}
+
+/// Settings of the job's sheet that no line above holds: typed ones that are not known, kept as they are.
+fn other_lines(sources: &Sources, lines: &[Line]) -> Vec<(Arc<str>, Value)> {
+    let mut others = Vec::new();
+    for (_, table) in sources.of(Sheet::Job) {
+        let setting = table.columns.iter().position(|c| c.field == Some("Setting"));
+        let value = table.columns.iter().position(|c| c.field == Some("Value"));
+        let (Some(setting), Some(value)) = (setting, value) else { continue };
+        for row in &table.rows {
+            let name = row.cells.get(setting).map(crate::model::source::Cell::text).unwrap_or_default();
+            let bare = folded(name.trim_end_matches('%'));
+            let known = lines.iter().any(|l| folded(l.title.trim_end_matches(['%', ' '])) == bare);
+            if !name.is_empty() && !known {
+                others.push((name.into(), row.cells.get(value).map_or(Value::Empty, shown)));
+            }
+        }
+    }
+    others
+}
