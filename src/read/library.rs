@@ -15,7 +15,7 @@ use crate::model::material::{Category, Section};
 use crate::problem::{Problem, Staged};
 use crate::units::length::{CUBIC_METRES_PER_CUBIC_YARD, SQUARE_METRES_PER_SQUARE_FOOT};
 use crate::units::{Dimension, Length};
-use table::TableRow;
+use table::{Read, TableRow};
 
 /// The tables by name, as they are exported: `materials`, `sections`, `tasks`, `figures`, `crops`,
 /// `cautions`, each with the text of its CSV file.
@@ -73,7 +73,7 @@ fn parse(tables: &[(&str, &str)]) -> Staged<Library> {
     }
 }
 
-fn material(row: &TableRow) -> Result<LibraryMaterial, Problem> {
+fn material(row: &TableRow) -> Read<LibraryMaterial> {
     // Low and high stand in the table for people; only their order matters here.
     if row.optional("delivered_lb_yd3")?.is_some() {
         row.range(
@@ -112,7 +112,7 @@ fn category(word: &str) -> Option<Category> {
     Category::ALL.into_iter().find(|c| c.word() == word)
 }
 
-fn section(row: &TableRow) -> Result<LibrarySection, Problem> {
+fn section(row: &TableRow) -> Read<LibrarySection> {
     let unit: fn(Decimal) -> Length = row.word("unit", |word| match word {
         "in" => Some(Length::inches as fn(Decimal) -> Length),
         "mm" => Some(Length::millimetres as fn(Decimal) -> Length),
@@ -131,7 +131,7 @@ fn section(row: &TableRow) -> Result<LibrarySection, Problem> {
     })
 }
 
-fn task(row: &TableRow) -> Result<LibraryTask, Problem> {
+fn task(row: &TableRow) -> Read<LibraryTask> {
     let driver = row.word("driver", driver)?;
     Ok(LibraryTask {
         key: row.text("key")?,
@@ -169,7 +169,7 @@ fn per(words: &str, dimension: Dimension) -> Option<Decimal> {
     (of == dimension).then(|| size.saturating_mul(number))
 }
 
-fn figure(row: &TableRow) -> Result<LibraryFigure, Problem> {
+fn figure(row: &TableRow) -> Read<LibraryFigure> {
     Ok(LibraryFigure {
         key: row.text("key")?,
         name: row.text("name")?,
@@ -179,7 +179,7 @@ fn figure(row: &TableRow) -> Result<LibraryFigure, Problem> {
     })
 }
 
-fn crop(row: &TableRow) -> Result<LibraryCrop, Problem> {
+fn crop(row: &TableRow) -> Read<LibraryCrop> {
     Ok(LibraryCrop {
         key: row.text("key")?,
         name: row.text("name")?,
@@ -190,7 +190,7 @@ fn crop(row: &TableRow) -> Result<LibraryCrop, Problem> {
     })
 }
 
-fn caution(row: &TableRow) -> Result<LibraryCaution, Problem> {
+fn caution(row: &TableRow) -> Read<LibraryCaution> {
     Ok(LibraryCaution {
         key: row.text("key")?,
         trigger: row.text("trigger")?,

@@ -11,6 +11,9 @@ use rust_decimal::Decimal;
 use crate::model::library::{Backing, Checked};
 use crate::problem::Problem;
 
+/// What was read, or the slip in the way; boxed because problems are large and slips are rare.
+pub(super) type Read<T> = Result<T, Box<Problem>>;
+
 /// A row of a built-in table.
 pub(super) struct TableRow<'a> {
     file: &'a str,
@@ -24,13 +27,13 @@ pub(super) fn rows<T>(
     file: &str,
     text: &str,
     problems: &mut Vec<Problem>,
-    parse: impl Fn(&TableRow) -> Result<T, Problem>,
+    parse: impl Fn(&TableRow) -> Read<T>,
 ) -> Vec<T> {
     let mut reader = csv::Reader::from_reader(text.as_bytes());
     let head = match reader.headers() {
         Ok(head) => head.clone(),
         Err(error) => {
-            problems.push(broken(file, &error));
+            problems.push(*broken(file, &error));
             return Vec::new();
         }
     };
@@ -49,20 +52,21 @@ pub(super) fn rows<T>(
             });
         match parsed {
             Ok(row) => found.push(row),
-            Err(problem) => problems.push(problem),
+            Err(problem) => problems.push(*problem),
         }
     }
     found
 }
 
-fn broken(file: &str, error: &csv::Error) -> Problem {
-    Problem::bug(format!("a built-in table cannot be read: {error}"))
-        .place(format!("templates/library/{file}"))
+fn broken(file: &str, error: &csv::Error) -> Box<Problem> {
+    let problem = Problem::bug(format!("a built-in table cannot be read: {error}"))
+        .place(format!("templates/library/{file}"));
+    Box::new(problem)
 }
 
 impl TableRow<'_> {
     /// A cell that must hold something.
-    pub(super) fn text(&self, column: &str) -> Result<Arc<str>, Problem> {
+    pub(super) fn text(&self, column: &str) -> Read<Arc<str>> {
         match self.cell(column)? {
             "" => Err(self.slip(column, "must not be empty")),
             text => Ok(text.into()),
@@ -70,24 +74,24 @@ impl TableRow<'_> {
     }
 
     /// A cell that may be empty.
-    pub(super) fn words(&self, column: &str) -> Result<Arc<str>, Problem> {
+    pub(super) fn words(&self, column: &str) -> Read<Arc<str>> {
         Ok(self.cell(column)?.into())
     }
 
     /// A cell of names between semicolons; none when it is empty.
-    pub(super) fn names(&self, column: &str) -> Result<Vec<Arc<str>>, Problem> {
+    pub(super) fn names(&self, column: &str) -> Read<Vec<Arc<str>>> {
         let names = self.cell(column)?.split(';').map(str::trim);
         Ok(names.filter(|n| !n.is_empty()).map(Arc::from).collect())
     }
 
     /// A number that must be there and not below zero.
-    pub(super) fn number(&self, column: &str) -> Result<Decimal, Problem> {
+    pub(super) fn number(&self, column: &str) -> Read<Decimal> {
         self.optional(column)?
             .ok_or_else(|| self.slip(column, "must hold a number"))
     }
 
     /// A number not below zero, or nothing.
-    pub(super) fn optional(&self, column: &str) -> Result<Option<Decimal>, Problem> {
+    pub(super) fn optional(&self, column: &str) -> Read<Option<Decimal>> {
         match self.cell(column)? {
             "" => Ok(None),
             text => Decimal::from_str(text)
@@ -99,7 +103,7 @@ impl TableRow<'_> {
     }
 
     /// A share in percent, from 0 to 100.
-    pub(super) fn percent(&self, column: &str) -> Result<Decimal, Problem> {
+    pub(super) fn percent(&self, column: &str) -> Read<Decimal> {
         let share = self.number(column)?;
         if share > Decimal::ONE_HUNDRED {
             return Err(self.slip(column, "must be a percentage from 0 to 100"));
@@ -113,7 +117,7 @@ impl TableRow<'_> {
         low: &str,
         typical: &str,
         high: &str,
-    ) -> Result<(Decimal, Decimal, Decimal), Problem> {
+    ) -> Read<(Decimal, Decimal, Decimal)> {
         let range = (self.number(low)?, self.number(typical)?, self.number(high)?);
         if range.0 <= range.1 && range.1 <= range.2 {
             return Ok(range);
@@ -122,16 +126,12 @@ impl TableRow<'_> {
     }
 
     /// A word of a closed list.
-    pub(super) fn word<T>(
-        &self,
-        column: &str,
-        known: impl Fn(&str) -> Option<T>,
-    ) -> Result<T, Problem> {
+    pub(super) fn word<T>(&self, column: &str, known: impl Fn(&str) -> Option<T>) -> Read<T> {
         known(self.cell(column)?).ok_or_else(|| self.slip(column, "holds a word that is not known"))
     }
 
     /// Source, confidence and whether the source was seen.
-    pub(super) fn backing(&self) -> Result<Backing, Problem> {
+    pub(super) fn backing(&self) -> Read<Backing> {
         let confidence = self.text("confidence")?;
         if !matches!(&*confidence, "published" | "typical-range" | "assumption") {
             return Err(self.slip("confidence", "holds a word that is not known"));
@@ -148,7 +148,7 @@ impl TableRow<'_> {
         })
     }
 
-    fn cell(&self, column: &str) -> Result<&str, Problem> {
+    fn cell(&self, column: &str) -> Read<&str> {
         self.column(column)
             .and_then(|index| self.cells.get(index))
             .map(str::trim)
@@ -159,14 +159,15 @@ impl TableRow<'_> {
         self.head.iter().position(|head| head == title)
     }
 
-    fn slip(&self, column: &str, what: &str) -> Problem {
+    fn slip(&self, column: &str, what: &str) -> Box<Problem> {
         let index = self.column(column).map_or(0, |index| index + 1);
         let holds = self.column(column).and_then(|index| self.cells.get(index));
-        Problem::bug(format!("{column} of a built-in table {what}"))
+        let problem = Problem::bug(format!("{column} of a built-in table {what}"))
             .place(format!(
                 "templates/library/{}:{}:{index}",
                 self.file, self.line
             ))
-            .holds(holds.unwrap_or_default())
+            .holds(holds.unwrap_or_default());
+        Box::new(problem)
     }
 }
