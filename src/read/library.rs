@@ -113,9 +113,9 @@ fn category(word: &str) -> Option<Category> {
 }
 
 fn section(row: &TableRow) -> Read<LibrarySection> {
-    let unit: fn(Decimal) -> Length = row.word("unit", |word| match word {
-        "in" => Some(Length::inches as fn(Decimal) -> Length),
-        "mm" => Some(Length::millimetres as fn(Decimal) -> Length),
+    let unit = row.word("unit", |word| match word {
+        "in" => Some(Length::inches(Decimal::ONE)),
+        "mm" => Some(Length::millimetres(Decimal::ONE)),
         _ => None,
     })?;
     let key = row.text("key")?;
@@ -123,9 +123,9 @@ fn section(row: &TableRow) -> Read<LibrarySection> {
         key: Arc::clone(&key),
         section: Section {
             nominal: key,
-            nominal_face: unit(row.number("nominal_face")?),
-            thickness: unit(row.number("thickness")?),
-            face: unit(row.number("face")?),
+            nominal_face: unit.times(row.number("nominal_face")?),
+            thickness: unit.times(row.number("thickness")?),
+            face: unit.times(row.number("face")?),
         },
         backing: row.backing()?,
     })

@@ -11,8 +11,11 @@ use rust_decimal::Decimal;
 use crate::model::library::{Backing, Checked};
 use crate::problem::Problem;
 
-/// What was read, or the slip in the way; boxed because problems are large and slips are rare.
-pub(super) type Read<T> = Result<T, Box<Problem>>;
+/// A mistake in a table; boxed because problems are large and slips are rare.
+pub(super) struct Slip(Box<Problem>);
+
+/// What was read, or the slip in the way.
+pub(super) type Read<T> = Result<T, Slip>;
 
 /// A row of a built-in table.
 pub(super) struct TableRow<'a> {
@@ -33,7 +36,7 @@ pub(super) fn rows<T>(
     let head = match reader.headers() {
         Ok(head) => head.clone(),
         Err(error) => {
-            problems.push(*broken(file, &error));
+            problems.push(*broken(file, &error).0);
             return Vec::new();
         }
     };
@@ -52,16 +55,16 @@ pub(super) fn rows<T>(
             });
         match parsed {
             Ok(row) => found.push(row),
-            Err(problem) => problems.push(*problem),
+            Err(slip) => problems.push(*slip.0),
         }
     }
     found
 }
 
-fn broken(file: &str, error: &csv::Error) -> Box<Problem> {
+fn broken(file: &str, error: &csv::Error) -> Slip {
     let problem = Problem::bug(format!("a built-in table cannot be read: {error}"))
         .place(format!("templates/library/{file}"));
-    Box::new(problem)
+    Slip(Box::new(problem))
 }
 
 impl TableRow<'_> {
@@ -159,7 +162,7 @@ impl TableRow<'_> {
         self.head.iter().position(|head| head == title)
     }
 
-    fn slip(&self, column: &str, what: &str) -> Box<Problem> {
+    fn slip(&self, column: &str, what: &str) -> Slip {
         let index = self.column(column).map_or(0, |index| index + 1);
         let holds = self.column(column).and_then(|index| self.cells.get(index));
         let problem = Problem::bug(format!("{column} of a built-in table {what}"))
@@ -168,6 +171,6 @@ impl TableRow<'_> {
                 self.file, self.line
             ))
             .holds(holds.unwrap_or_default());
-        Box::new(problem)
+        Slip(Box::new(problem))
     }
 }
