@@ -9,7 +9,7 @@ use std::sync::Arc;
 use rust_decimal::Decimal;
 
 use super::hours::{Draft, in_units};
-use super::multiplier::Multiplier;
+use super::multiplier::{Multiplier, is_narrow, narrow_words};
 use super::workload::{Workload, over};
 use super::{Basis, HireLine, LabourLine, SiteDays};
 use crate::model::job::SiteId;
@@ -211,5 +211,32 @@ pub(super) fn standing_by(basis: &Basis, days: &SiteDays) -> Vec<HireLine> {
         .filter_map(|index| Some((index, basis.job.equipment.get(index)?)))
         .filter(|(_, machine)| machine.does.is_none())
         .map(|(index, machine)| bare(basis, index, machine, days.site, day.times(days.days)))
+        .collect()
+}
+
+/// A caution for every narrow gate that a hauling machine must pass.
+pub(super) fn messages(basis: &Basis, visits: &[Workload], machines: &Machines) -> Vec<Problem> {
+    let hauling = machines.by_driver.get(&Driver::HaulVolume);
+    let machine = hauling.and_then(|(index, _)| basis.job.equipment.get(*index));
+    let Some(machine) = machine else {
+        return Vec::new();
+    };
+    let builds = visits.iter().filter(|v| v.moment == Moment::Build);
+    let sites = builds.filter_map(|v| basis.job.sites.get(v.site.index()));
+    sites
+        .filter(|site| is_narrow(basis, site))
+        .map(|site| {
+            let words = format!(
+                "the narrowest gate of {} is under {}: see whether {} gets through",
+                site.name,
+                narrow_words(basis),
+                machine.name
+            );
+            let caution = Problem::caution(words);
+            match site.at {
+                Some(row) => caution.at(row, "Gate width"),
+                None => caution,
+            }
+        })
         .collect()
 }

@@ -109,6 +109,9 @@ pub fn work(
     }
     let hauled: Vec<_> = visits.iter().map(|v| (v, means(v))).collect();
     labour.problems.extend(hauling::messages(&basis, &hauled));
+    labour
+        .problems
+        .extend(hire::messages(&basis, &visits, &machines));
     labour.problems.extend(hours::messages(&basis, &visits));
     labour.problems.extend(extras::messages(&basis, &census));
     let volunteers = volunteers::messages(&basis, &labour.volunteering);

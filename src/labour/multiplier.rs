@@ -7,9 +7,6 @@ use crate::model::job::{HaulGround, Site, SiteId};
 use crate::model::labour::WorkerId;
 use crate::units::{Length, round, show};
 
-/// A gate narrower than this slows every load down.
-const NARROW_GATE_IN: Decimal = Decimal::from_parts(36, 0, 0, false, 0);
-
 /// A product of factors, each with its reason.
 #[derive(Clone, Debug)]
 pub(super) struct Multiplier {
@@ -71,9 +68,9 @@ impl Multiplier {
             HaulGround::Soft => self.by("soft ground", basis.library.typical("haul_soft")),
             HaulGround::Stairs => self.by("stairs", basis.library.typical("haul_stairs")),
         }
-        if is_narrow(site) {
-            let factor = basis.library.typical("haul_gate_narrow");
-            self.by("gate under 36 in", factor);
+        if is_narrow(basis, site) {
+            let why = format!("gate under {}", narrow_words(basis));
+            self.by(&why, basis.library.typical("haul_gate_narrow"));
         }
     }
 
@@ -84,10 +81,19 @@ impl Multiplier {
     }
 }
 
-/// Whether the site's narrowest gate is under 36 in.
-pub(super) fn is_narrow(site: &Site) -> bool {
+/// Whether the site's narrowest gate slows loads down and keeps machines out.
+pub(super) fn is_narrow(basis: &Basis, site: &Site) -> bool {
     let gate = site.gate.as_ref().map(|g| g.value);
-    gate.is_some_and(|width| width < Length::inches(NARROW_GATE_IN))
+    gate.is_some_and(|width| width < narrow(basis))
+}
+
+fn narrow(basis: &Basis) -> Length {
+    Length::inches(basis.library.typical("haul_gate_narrow_in"))
+}
+
+/// The width below which a gate is narrow, in words: `36 in`.
+pub(super) fn narrow_words(basis: &Basis) -> String {
+    basis.job.settings.units.value.depth(narrow(basis))
 }
 
 /// The class of a slope: under 5% nothing, then up to 10%, up to 15%, and above.
