@@ -8,8 +8,6 @@ mod bags;
 pub mod barrow;
 pub mod days;
 mod extras;
-#[cfg(test)]
-mod fixture;
 mod hauling;
 pub mod hire;
 mod hours;

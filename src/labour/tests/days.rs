@@ -1,6 +1,6 @@
 use super::super::days::CrewDay;
-use super::super::fixture::{Yard, check_hours, d, given, named, row, told};
 use super::super::hours_summary;
+use super::yard::{Yard, check_hours, d, given, named, row, told};
 use crate::model::job::SiteId;
 use crate::model::known::Known;
 use crate::model::labour::{Driver, Pay};

@@ -1,4 +1,4 @@
-use super::super::fixture::{Yard, check_hours, d, given, named, told};
+use super::yard::{Yard, check_hours, d, given, named, told};
 use crate::model::job::{PhaseId, SiteId};
 use crate::model::labour::{Driver, ExtraKind, Pay, Per};
 use crate::model::settings::TopUp;
@@ -146,7 +146,7 @@ fn the_top_up_visit_counts_when_it_is_in_the_price() {
         crate::model::material::Category::Soil,
         Some("2200"),
     );
-    let volume = crate::units::Amount::Volume(super::super::fixture::yards("0.5"));
+    let volume = crate::units::Amount::Volume(super::yard::yards("0.5"));
     yard.takeoffs[2].needs.push(crate::takeoff::Need {
         material: soil,
         part: crate::takeoff::Part::TopUp,

@@ -1,5 +1,5 @@
 use super::super::barrow::{Barrow, Pace};
-use super::super::fixture::{Yard, d, given, named, told, yards};
+use super::yard::{Yard, d, given, named, told, yards};
 use crate::buying::Scope;
 use crate::model::job::{PhaseId, SiteId};
 use crate::model::labour::{Driver, Pay};
@@ -11,8 +11,8 @@ use crate::units::{Amount, Decimal, Density, Length, System, Volume};
 
 const MOIST_SOIL: &str = "2200";
 
-fn soil() -> Option<Density> {
-    Some(Density::pounds_per_cubic_yard(d(MOIST_SOIL)))
+fn soil() -> Density {
+    Density::pounds_per_cubic_yard(d(MOIST_SOIL))
 }
 
 #[track_caller]
@@ -32,15 +32,15 @@ fn a_barrow_of_moist_soil_is_half_full() {
     // 250 / 2,200 x 27 = 3.0682 ft3. Loading 3.0682 / 27 / 2.2 x 60 = 3.0992 min; 100 / 160 = 0.625;
     // 100 / 220 = 0.4545; 0.4 + 0.3: 4.8787 min. x 27 / 3.0682 / 60 x 1.2 = 0.8587 h a yard.
     let barrow = Barrow::of(&Yard::new().library, Pace::Typical);
-    let load = barrow.load(soil());
+    let load = barrow.load(Some(soil()));
     assert_eq!(load.in_cubic_feet().round_dp(4), d("3.0682"));
     let way = Length::feet(d("100"));
-    assert_eq!(barrow.cycle(soil(), way).round_dp(4), d("4.8787"));
-    check_rate(Pace::Typical, soil(), "100", "0.8587");
+    assert_eq!(barrow.cycle(Some(soil()), way).round_dp(4), d("4.8787"));
+    check_rate(Pace::Typical, Some(soil()), "100", "0.8587");
     // By volume alone, a heaped barrow of 489 lb: (6.0606 + 1.0795 + 0.7) / 60 x 4.5 x 1.2 = 0.7056.
     check_rate(Pace::Typical, None, "100", "0.7056");
     // A yard in loads of 3.0682 ft3 is 8.8, so 9 barrows; by volume alone 4.5, so 5.
-    assert_eq!(barrow.loads(yards("1"), soil()), d("9"));
+    assert_eq!(barrow.loads(yards("1"), Some(soil())), d("9"));
     assert_eq!(barrow.loads(yards("1"), None), d("5"));
     assert_eq!(barrow.loads(Volume::cubic_feet(d("12")), None), d("2"));
 }
@@ -55,11 +55,11 @@ fn rates_agree_with_the_tables_of_the_trade() {
         ("200", "1.05", "0.80"),
         ("300", "1.24", "0.90"),
     ] {
-        check_rate(Pace::Typical, soil(), feet, soil_hours);
+        check_rate(Pace::Typical, Some(soil()), feet, soil_hours);
         check_rate(Pace::Typical, compost, feet, light_hours);
     }
-    check_rate(Pace::Quick, soil(), "100", "0.62");
-    check_rate(Pace::Slow, soil(), "100", "1.38");
+    check_rate(Pace::Quick, Some(soil()), "100", "0.62");
+    check_rate(Pace::Slow, Some(soil()), "100", "1.38");
 }
 
 #[test]
@@ -84,7 +84,7 @@ fn yard() -> (Yard, KindId, MaterialId) {
 /// Hours of `volume` yards of moist soil over 100 ft at the unrounded cycle.
 fn wheeled(volume: &str) -> Decimal {
     let barrow = Barrow::of(&Yard::new().library, Pace::Typical);
-    barrow.hours(yards(volume), soil(), Length::feet(d("100")))
+    barrow.hours(yards(volume), Some(soil()), Length::feet(d("100")))
 }
 
 #[track_caller]

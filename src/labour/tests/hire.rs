@@ -1,6 +1,6 @@
-use super::super::fixture::{Yard, d, given, named, told, yards};
 use super::super::hire::steps;
 use super::super::{HireLine, Labour};
+use super::yard::{Yard, d, given, named, told, yards};
 use crate::model::job::SiteId;
 use crate::model::labour::{Driver, HireStep, Pay};
 use crate::model::material::Category;

@@ -1,7 +1,7 @@
 use std::sync::Arc;
 
-use super::super::fixture::{Yard, check_hours, d, given, named, told};
 use super::super::{hours_summary, hours_summary_at};
+use super::yard::{Yard, check_hours, d, given, named, told};
 use crate::buying::{Bound, Load, Trips};
 use crate::model::job::{HaulGround, PhaseId, SiteId};
 use crate::model::labour::{Driver, Pay};

@@ -1,5 +1,6 @@
 //! Worked examples of labour, with their arithmetic.
 
+mod blank;
 mod days;
 mod extras;
 mod hauling;
@@ -7,3 +8,4 @@ mod hire;
 mod hours;
 mod laws;
 mod volunteers;
+mod yard;

@@ -1,5 +1,5 @@
-use super::super::fixture::{Yard, check_hours, d, given, named, told};
 use super::super::volunteers::{Sessions, sessions};
+use super::yard::{Yard, check_hours, d, given, named, told};
 use crate::model::job::SiteId;
 use crate::model::labour::{Driver, Pay, WorkerId};
 use crate::units::{Hours, round};
