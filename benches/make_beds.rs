@@ -12,9 +12,36 @@ const SITES: [&str; 4] = ["North field", "South field", "School yard", "Mill lot
 type Rows = &'static [&'static [&'static str]];
 
 const FRAMES: Rows = &[
-    &["Frame", "Frame kind", "Material", "Post material", "Post spacing (ft)", "Corner", "Fastener", "Fasteners per joint"],
-    &["Ten", "boards", "2x10 fir", "4x4 fir", "4", "butt", "Structural screws", "4"],
-    &["Eight", "boards", "2x8 fir", "4x4 fir", "4", "mitre", "Structural screws", "3"],
+    &[
+        "Frame",
+        "Frame kind",
+        "Material",
+        "Post material",
+        "Post spacing (ft)",
+        "Corner",
+        "Fastener",
+        "Fasteners per joint",
+    ],
+    &[
+        "Ten",
+        "boards",
+        "2x10 fir",
+        "4x4 fir",
+        "4",
+        "butt",
+        "Structural screws",
+        "4",
+    ],
+    &[
+        "Eight",
+        "boards",
+        "2x8 fir",
+        "4x4 fir",
+        "4",
+        "mitre",
+        "Structural screws",
+        "3",
+    ],
 ];
 const FILLS: Rows = &[
     &["Fill", "Layer", "Material", "Depth"],
@@ -24,23 +51,120 @@ const FILLS: Rows = &[
     &["Woody", "2", "Garden blend 70/30", "rest"],
 ];
 const PRICES: Rows = &[
-    &["Supplier", "Material", "Pack", "Holds", "Price", "Step", "Price date"],
-    &["Yard", "Garden blend 70/30", "yard", "1 yd3", "44", "0.5 yd3", "2026-03-02"],
-    &["Yard", "Wood chips", "yard", "1 yd3", "21", "0.5 yd3", "2026-03-02"],
-    &["Sheds", "2x10 fir", "board", "8 ft", "22.10", "", "2026-03-02"],
-    &["Sheds", "2x10 fir", "board", "12 ft", "32.80", "", "2026-03-02"],
-    &["Sheds", "2x10 fir", "board", "16 ft", "44.90", "", "2026-03-02"],
-    &["Sheds", "2x8 fir", "board", "8 ft", "16.40", "", "2026-03-02"],
-    &["Sheds", "2x8 fir", "board", "16 ft", "33.10", "", "2026-03-02"],
-    &["Sheds", "4x4 fir", "post", "8 ft", "18.75", "", "2026-03-02"],
-    &["Sheds", "Structural screws", "box", "250", "39", "", "2026-03-02"],
-    &["Sheds", "Cardboard", "roll", "4 ft x 250 ft", "96", "", "2026-03-02"],
+    &[
+        "Supplier",
+        "Material",
+        "Pack",
+        "Holds",
+        "Price",
+        "Step",
+        "Price date",
+    ],
+    &[
+        "Yard",
+        "Garden blend 70/30",
+        "yard",
+        "1 yd3",
+        "44",
+        "0.5 yd3",
+        "2026-03-02",
+    ],
+    &[
+        "Yard",
+        "Wood chips",
+        "yard",
+        "1 yd3",
+        "21",
+        "0.5 yd3",
+        "2026-03-02",
+    ],
+    &[
+        "Sheds",
+        "2x10 fir",
+        "board",
+        "8 ft",
+        "22.10",
+        "",
+        "2026-03-02",
+    ],
+    &[
+        "Sheds",
+        "2x10 fir",
+        "board",
+        "12 ft",
+        "32.80",
+        "",
+        "2026-03-02",
+    ],
+    &[
+        "Sheds",
+        "2x10 fir",
+        "board",
+        "16 ft",
+        "44.90",
+        "",
+        "2026-03-02",
+    ],
+    &[
+        "Sheds",
+        "2x8 fir",
+        "board",
+        "8 ft",
+        "16.40",
+        "",
+        "2026-03-02",
+    ],
+    &[
+        "Sheds",
+        "2x8 fir",
+        "board",
+        "16 ft",
+        "33.10",
+        "",
+        "2026-03-02",
+    ],
+    &[
+        "Sheds",
+        "4x4 fir",
+        "post",
+        "8 ft",
+        "18.75",
+        "",
+        "2026-03-02",
+    ],
+    &[
+        "Sheds",
+        "Structural screws",
+        "box",
+        "250",
+        "39",
+        "",
+        "2026-03-02",
+    ],
+    &[
+        "Sheds",
+        "Cardboard",
+        "roll",
+        "4 ft x 250 ft",
+        "96",
+        "",
+        "2026-03-02",
+    ],
 ];
 const DELIVERIES: Rows = &[
-    &["Supplier", "Vehicle", "Volume limit (yd3)", "Weight limit (lb)", "Fee"],
+    &[
+        "Supplier",
+        "Vehicle",
+        "Volume limit (yd3)",
+        "Weight limit (lb)",
+        "Fee",
+    ],
     &["Yard", "tri-axle tipper", "17", "40000", "140"],
 ];
-const WORKERS: Rows = &[&["Worker", "Pay rate", "Burden %", "Paid or volunteer"], &["Crew", "23", "30%", "paid"]];
+const WORKERS: Rows = &[
+    &["Worker", "Pay rate", "Burden %", "Paid or volunteer"],
+    &["Crew", "23", "30%", "paid"],
+];
 const JOB: Rows = &[
     &["Setting", "Value"],
     &["Job name", "Many beds"],
@@ -56,8 +180,14 @@ fn main() -> Result<(), Box<dyn Error>> {
     let beds: u32 = arguments.next().ok_or("how many beds?")?.parse()?;
     let path = arguments.next().ok_or("which file?")?;
     let mut book = Workbook::new();
-    let sheets =
-        [("Job", JOB), ("Frames", FRAMES), ("Fills", FILLS), ("Prices", PRICES), ("Deliveries", DELIVERIES), ("Workers", WORKERS)];
+    let sheets = [
+        ("Job", JOB),
+        ("Frames", FRAMES),
+        ("Fills", FILLS),
+        ("Prices", PRICES),
+        ("Deliveries", DELIVERIES),
+        ("Workers", WORKERS),
+    ];
     beds_sheet(book.add_worksheet().set_name("Beds")?, beds)?;
     for (name, rows) in sheets {
         let sheet = book.add_worksheet().set_name(name)?;
@@ -75,7 +205,10 @@ fn main() -> Result<(), Box<dyn Error>> {
         sites.write_string(0, column, title)?;
     }
     for (row, name) in (1_u32..).zip(SITES) {
-        sites.write_string(row, 0, name)?.write_number(row, 1, 0.5)?.write_number(row, 2, f64::from(40 * row))?;
+        sites
+            .write_string(row, 0, name)?
+            .write_number(row, 1, 0.5)?
+            .write_number(row, 2, f64::from(40 * row))?;
     }
     book.save(path)?;
     Ok(())
@@ -84,14 +217,28 @@ fn main() -> Result<(), Box<dyn Error>> {
 /// Twelve columns; sizes vary over a few thousand kinds, as in a programme of many gardens.
 fn beds_sheet(sheet: &mut Worksheet, beds: u32) -> Result<(), Box<dyn Error>> {
     let titles = [
-        "Bed", "Count", "Shape", "Length (ft)", "Width (ft)", "Courses", "Frame", "Fill", "Site", "Phase", "Slope %", "Note",
+        "Bed",
+        "Count",
+        "Shape",
+        "Length (ft)",
+        "Width (ft)",
+        "Courses",
+        "Frame",
+        "Fill",
+        "Site",
+        "Phase",
+        "Slope %",
+        "Note",
     ];
     for (column, title) in (0_u16..).zip(titles) {
         sheet.write_string(0, column, title)?;
     }
     for bed in 0..beds {
         let row = bed + 1;
-        let site = SITES.get(usize::try_from(bed % 4)?).copied().unwrap_or("Mill lot");
+        let site = SITES
+            .get(usize::try_from(bed % 4)?)
+            .copied()
+            .unwrap_or("Mill lot");
         sheet.write_string(row, 0, format!("Bed {row:07}"))?;
         sheet.write_number(row, 1, f64::from(1 + bed % 2))?;
         sheet.write_string(row, 2, "rectangle")?;

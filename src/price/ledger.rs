@@ -248,6 +248,7 @@ impl Column {
             format,
             row_formats: Vec::new(),
             role,
+            fixed_rows: Vec::new(),
             values,
         }
     }

@@ -5,11 +5,11 @@ use rust_decimal::Decimal;
 use super::super::estimate::Group;
 use super::super::ledger::{Format, Ledger, Role, Value};
 use super::super::term::{ColRef, Cond, Term};
+use super::Setting;
 use super::echo::Echo;
 use super::inputs::row_u32;
 use super::shares::Kinds;
 use super::tail::Tail;
-use super::Setting;
 use crate::model::bed::{Bed, BedId};
 use crate::model::sheet::Sheet;
 use crate::model::source::Sources;
@@ -18,7 +18,6 @@ use crate::units::{Amount, Dimension};
 
 /// The money columns of the beds, and which row each bed has.
 pub(super) struct BedCells {
-    pub block: u16,
     pub rows: Vec<usize>,
     pub groups: Vec<ColRef>,
     pub cost: ColRef,
@@ -31,23 +30,46 @@ const MOST_PLACES: usize = 500;
 
 impl Setting<'_> {
     /// Beds of the job in the order in which cost is shared: site, phase, bed name.
-    pub fn sharing_order(&self) -> Vec<BedId> {
+    pub(super) fn sharing_order(&self) -> Vec<BedId> {
         let mut order: Vec<BedId> = (0..self.job.beds.len()).map(BedId::of).collect();
         let key = |id: &BedId| {
-            self.job.beds.get(id.index()).map(|bed| (self.site_words(bed.site), self.phase_words(bed.phase), bed.name.clone()))
+            self.job.beds.get(id.index()).map(|bed| {
+                (
+                    self.site_words(bed.site),
+                    self.phase_words(bed.phase),
+                    bed.name.clone(),
+                )
+            })
         };
         order.sort_by_cached_key(key);
         order
     }
 
     /// The block of beds.
-    pub fn beds(&self, ledger: &mut Ledger, sources: &Sources, kinds: &Kinds, tail: &Tail) -> BedCells {
+    pub(super) fn beds(
+        &self,
+        ledger: &mut Ledger,
+        sources: &Sources,
+        kinds: &Kinds,
+        tail: &Tail,
+    ) -> BedCells {
         let echo = Echo::new(ledger, sources, Sheet::Beds, 0);
         let block = echo.block;
-        let rows: Vec<usize> = self.job.beds.iter().map(|b| echo.row(b.at).unwrap_or(usize::MAX)).collect();
+        let rows: Vec<usize> = self
+            .job
+            .beds
+            .iter()
+            .map(|b| echo.row(b.at).unwrap_or(usize::MAX))
+            .collect();
         self.set_order(ledger, block, &rows);
         self.figure_columns(ledger, block, &rows);
-        let count = self.column(ledger, block, &rows, ("Beds", Format::Number(0), Role::Fixed), |b, _| Value::number(Decimal::from(b.count)));
+        let count = self.column(
+            ledger,
+            block,
+            &rows,
+            ("Beds", Format::Number(0), Role::Fixed),
+            |b, _| Value::number(Decimal::from(b.count)),
+        );
         let mut links = vec![None; ledger.rows(block)];
         for (bed, row) in rows.iter().enumerate() {
             if let (Some(link), Some(kind)) = (links.get_mut(*row), self.kinds.of_bed.get(bed)) {
@@ -61,20 +83,43 @@ impl Setting<'_> {
             let step = Term::Via(to_kind, *of_kind) * Term::Here(count);
             let total = self.running(ledger, block, &format!("Running {}", group.title()), step);
             running.push(total);
-            groups.push(share(ledger, block, group.title(), Term::Here(total), Term::Before(total)));
+            groups.push(share(
+                ledger,
+                block,
+                group.title(),
+                Term::Here(total),
+                Term::Before(total),
+            ));
         }
         let cost = Term::add_all(groups.iter().map(|g| Term::Here(*g))).money();
         let cost = ledger.live(block, "Cost", Format::Money, cost);
-        let price = self.price_column(ledger, block, (cost, count), tail);
+        let price = self.bed_price_column(ledger, block, (cost, count), tail);
         let each = Term::Here(price).ratio(Term::Here(count)).money();
         let each = ledger.live(block, "Price a bed", Format::Money, each);
         ledger.note(each, "For reading: the row's price divided by its beds.");
-        let place = self.column(ledger, block, &rows, ("Place", Format::Number(0), Role::Label), |b, s| s.place_number(b));
-        BedCells { block, rows, groups, cost, price, place }
+        let place = self.column(
+            ledger,
+            block,
+            &rows,
+            ("Place", Format::Number(0), Role::Label),
+            |b, s| s.place_number(b),
+        );
+        BedCells {
+            rows,
+            groups,
+            cost,
+            price,
+            place,
+        }
     }
 
     fn set_order(&self, ledger: &mut Ledger, block: u16, rows: &[usize]) {
-        let order: Vec<u32> = self.sharing_order().iter().filter_map(|b| rows.get(b.index())).map(|r| row_u32(*r)).collect();
+        let order: Vec<u32> = self
+            .sharing_order()
+            .iter()
+            .filter_map(|b| rows.get(b.index()))
+            .map(|r| row_u32(*r))
+            .collect();
         let mut before = vec![None; ledger.rows(block)];
         for pair in order.windows(2) {
             if let [first, second] = pair {
@@ -117,22 +162,37 @@ impl Setting<'_> {
             let values = self.bed_values(ledger.rows(block), rows, |t| Value::number(figure(t)));
             ledger.numbers(block, &title, Format::Number(places), Role::Label, values);
         };
-        number(format!("Inside area ({})", units.unit(Dimension::Area)), 2, &|t| units.number(Amount::Area(t.inside_area)));
+        number(
+            format!("Inside area ({})", units.unit(Dimension::Area)),
+            2,
+            &|t| units.number(Amount::Area(t.inside_area)),
+        );
         number(format!("Fill to order ({volume})"), 3, &|t| {
             units.number(Amount::Volume(t.layers.iter().map(|l| l.order).sum()))
         });
-        number(format!("Top-up later ({volume})"), 3, &|t| units.number(Amount::Volume(t.top_up)));
+        number(format!("Top-up later ({volume})"), 3, &|t| {
+            units.number(Amount::Volume(t.top_up))
+        });
         let weight = units.unit(Dimension::Weight);
-        number(format!("Soaked fill ({weight})"), 0, &|t| units.number(Amount::Weight(t.saturated_weight)));
+        number(format!("Soaked fill ({weight})"), 0, &|t| {
+            units.number(Amount::Weight(t.saturated_weight))
+        });
     }
 
-    fn bed_values(&self, count: usize, rows: &[usize], value: impl Fn(&TakeOff) -> Value) -> Vec<Value> {
+    fn bed_values(
+        &self,
+        count: usize,
+        rows: &[usize],
+        value: impl Fn(&TakeOff) -> Value,
+    ) -> Vec<Value> {
         let mut values = vec![Value::Empty; count];
         let mut by_kind: Vec<Option<Value>> = vec![None; self.takeoffs.len()];
         for (kind, row) in self.kinds.of_bed.iter().zip(rows) {
-            let (Some(takeoff), Some(known), Some(slot)) =
-                (self.takeoffs.get(kind.index()), by_kind.get_mut(kind.index()), values.get_mut(*row))
-            else {
+            let (Some(takeoff), Some(known), Some(slot)) = (
+                self.takeoffs.get(kind.index()),
+                by_kind.get_mut(kind.index()),
+                values.get_mut(*row),
+            ) else {
                 continue;
             };
             *slot = known.get_or_insert_with(|| value(takeoff)).clone();
@@ -142,49 +202,109 @@ impl Setting<'_> {
 
     /// A running total in sharing order; eight decimals, so that engine and sheet stay together over many rows.
     fn running(&self, ledger: &mut Ledger, block: u16, title: &str, step: Term) -> ColRef {
-        let next = ledger.blocks.get(usize::from(block)).map_or(0, |b| b.columns.len());
-        let own = ColRef { block, column: u16::try_from(next).unwrap_or(u16::MAX) };
-        ledger.running(block, title, Term::Round(Box::new(Term::Before(own) + step), 8))
+        let next = ledger
+            .blocks
+            .get(usize::from(block))
+            .map_or(0, |b| b.columns.len());
+        let own = ColRef {
+            block,
+            column: u16::try_from(next).unwrap_or(u16::MAX),
+        };
+        ledger.running(
+            block,
+            title,
+            Term::Round(Box::new(Term::Before(own) + step), 8),
+        )
     }
 
     /// The price is shared by cost, or by beds when nothing costs anything.
-    fn price_column(&self, ledger: &mut Ledger, block: u16, (cost, count): (ColRef, ColRef), tail: &Tail) -> ColRef {
+    fn bed_price_column(
+        &self,
+        ledger: &mut Ledger,
+        block: u16,
+        (cost, count): (ColRef, ColRef),
+        tail: &Tail,
+    ) -> ColRef {
         let parts = ["direct_cost", "labour_charged", "pass_through"];
         let whole = Term::add_all(parts.iter().map(|key| Term::Cell(tail.cell(key))));
         let free = Cond::Equal(whole.clone(), Term::whole(0));
         let beds = self.job.beds.iter().map(|b| i64::from(b.count)).sum();
-        let step = Term::If(Box::new(free.clone()), Box::new(Term::Here(count)), Box::new(Term::Here(cost)));
+        let step = Term::If(
+            Box::new(free.clone()),
+            Box::new(Term::Here(count)),
+            Box::new(Term::Here(cost)),
+        );
         let of = Term::If(Box::new(free), Box::new(Term::whole(beds)), Box::new(whole));
         let run = self.running(ledger, block, "Running cost", step);
         let price = || Term::Cell(tail.cell("total"));
         let until = |at: Term| (price() * at).ratio(of.clone());
-        share(ledger, block, "Price", until(Term::Here(run)), until(Term::Before(run)))
+        share(
+            ledger,
+            block,
+            "Price",
+            until(Term::Here(run)),
+            until(Term::Before(run)),
+        )
     }
 
     /// Sites and phases with their beds, cost and price.
-    pub fn places(&self, ledger: &mut Ledger, beds: &BedCells) {
+    pub(super) fn places(&self, ledger: &mut Ledger, beds: &BedCells) {
         let places = self.place_list();
         if places.len() > MOST_PLACES {
             return;
         }
         let block = ledger.block("Price", "By site and phase", places.len());
-        ledger.label(block, "Site and phase", places.iter().map(|(s, p)| Value::text(&self.place_words(*s, *p))).collect());
-        let count = places.iter().map(|(s, p)| Value::number(self.beds_at(*s, *p)));
-        ledger.numbers(block, "Beds", Format::Number(0), Role::Label, count.collect());
-        let sum = |number: usize, col| Some(Term::total_if(beds.place, i64::from(row_u32(number)).saturating_add(1), col));
+        ledger.label(
+            block,
+            "Site and phase",
+            places
+                .iter()
+                .map(|(s, p)| Value::text(&self.place_words(*s, *p)))
+                .collect(),
+        );
+        let count = places
+            .iter()
+            .map(|(s, p)| Value::number(self.beds_at(*s, *p)));
+        ledger.numbers(
+            block,
+            "Beds",
+            Format::Number(0),
+            Role::Label,
+            count.collect(),
+        );
+        let sum = |number: usize, col| {
+            Some(Term::total_if(
+                beds.place,
+                i64::from(row_u32(number)).saturating_add(1),
+                col,
+            ))
+        };
         for (title, col) in [("Cost", beds.cost), ("Price", beds.price)] {
             let terms = (0..places.len()).map(|n| sum(n, col)).collect();
-            ledger.numbers(block, title, Format::Money, Role::LiveRows(terms), Vec::new());
+            ledger.numbers(
+                block,
+                title,
+                Format::Money,
+                Role::LiveRows(terms),
+                Vec::new(),
+            );
         }
     }
 
     fn place_number(&self, bed: &Bed) -> Value {
         let found = self.places_of.get(&(bed.site, bed.phase));
-        found.map_or(Value::Empty, |n| Value::number(Decimal::from(row_u32(*n).saturating_add(1))))
+        found.map_or(Value::Empty, |n| {
+            Value::number(Decimal::from(row_u32(*n).saturating_add(1)))
+        })
     }
 }
 
 /// A share: the rounded running total less the one before it.
 fn share(ledger: &mut Ledger, block: u16, title: &str, until: Term, before: Term) -> ColRef {
-    ledger.live(block, title, Format::Money, (until.money() - before.money()).money())
+    ledger.live(
+        block,
+        title,
+        Format::Money,
+        (until.money() - before.money()).money(),
+    )
 }

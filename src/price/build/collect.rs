@@ -1,8 +1,7 @@
 //! The named figures of the price, read back from the evaluated ledger.
 
-use jiff::civil::Date;
 use jiff::ToSpan;
-use rust_decimal::Decimal;
+use jiff::civil::Date;
 
 use super::super::estimate::{BedMoney, KindMoney, PlaceMoney, Price, PriceLine};
 use super::super::evaluate::Values;
@@ -13,14 +12,21 @@ use crate::model::bed::BedId;
 use crate::model::labour::Pay;
 use crate::model::settings::TopUp;
 use crate::takeoff::KindId;
-use crate::units::show::grouped;
 use crate::units::Money;
 
 impl Setting<'_> {
     pub(super) fn collect(&self, values: &Values, cells: &Cells, date: Date) -> Price {
         let lines = self.price_lines_of(values, cells);
-        let amount = |key: &str| lines.iter().find(|l| l.key == key).map_or(Money::ZERO, |l| l.amount);
-        let with_top_up = lines.iter().find(|l| l.key == "total").and_then(|l| l.with_top_up);
+        let amount = |key: &str| {
+            lines
+                .iter()
+                .find(|l| l.key == key)
+                .map_or(Money::ZERO, |l| l.amount)
+        };
+        let with_top_up = lines
+            .iter()
+            .find(|l| l.key == "total")
+            .and_then(|l| l.with_top_up);
         let beds = self.bed_money(values, cells);
         let (places, kinds) = (self.place_money(&beds), self.kind_money(&beds));
         let oldest_price = self.oldest_price(date);
@@ -62,14 +68,27 @@ impl Setting<'_> {
             for (slot, col) in groups.iter_mut().zip(&beds.groups) {
                 *slot = money(*col, *row);
             }
-            BedMoney { bed: BedId::of(index), groups, cost: money(beds.cost, *row), price: money(beds.price, *row) }
+            BedMoney {
+                bed: BedId::of(index),
+                groups,
+                cost: money(beds.cost, *row),
+                price: money(beds.price, *row),
+            }
         };
         beds.rows.iter().enumerate().map(of).collect()
     }
 
     fn place_money(&self, beds: &[BedMoney]) -> Vec<PlaceMoney> {
-        let mut places: Vec<PlaceMoney> = self.place_list().into_iter()
-            .map(|(site, phase)| PlaceMoney { site, phase, beds: self.beds_at(site, phase), cost: Money::ZERO, price: Money::ZERO })
+        let mut places: Vec<PlaceMoney> = self
+            .place_list()
+            .into_iter()
+            .map(|(site, phase)| PlaceMoney {
+                site,
+                phase,
+                beds: self.beds_at(site, phase),
+                cost: Money::ZERO,
+                price: Money::ZERO,
+            })
             .collect();
         for money in beds {
             let bed = self.job.beds.get(money.bed.index());
@@ -84,7 +103,11 @@ impl Setting<'_> {
 
     fn kind_money(&self, beds: &[BedMoney]) -> Vec<KindMoney> {
         let mut kinds: Vec<KindMoney> = (0..self.kinds.kinds.len())
-            .map(|n| KindMoney { kind: KindId::of(n), cost: Money::ZERO, price: Money::ZERO })
+            .map(|n| KindMoney {
+                kind: KindId::of(n),
+                cost: Money::ZERO,
+                price: Money::ZERO,
+            })
             .collect();
         for (money, kind) in beds.iter().zip(&self.kinds.of_bed) {
             if let Some(kind) = kinds.get_mut(kind.index()) {
@@ -97,21 +120,36 @@ impl Setting<'_> {
 
     /// Everything that should cost something and has no price.
     fn missing(&self) -> Vec<String> {
-        let mut missing: Vec<String> = self.bought.lines.iter()
+        let mut missing: Vec<String> = self
+            .bought
+            .lines
+            .iter()
             .filter(|l| self.counts(l.moment) && !l.free && l.price.is_none())
             .map(|l| self.missing_order(l))
             .collect();
         for trip in self.bought.trips.iter().filter(|t| self.counts(t.moment)) {
             if trip.vehicle.is_some() && trip.fee.is_none() {
-                missing.push(format!("Delivery to {}: the vehicle has no fee", self.place_words(trip.site, trip.phase)));
+                missing.push(format!(
+                    "Delivery to {}: the vehicle has no fee",
+                    self.place_words(trip.site, trip.phase)
+                ));
             }
         }
         missing.extend(self.missing_wages());
         for line in self.labour.hire.iter().filter(|l| l.rate.is_none()) {
-            let item = self.job.equipment.get(line.equipment).map_or("?", |e| &e.name);
+            let item = self
+                .job
+                .equipment
+                .get(line.equipment)
+                .map_or("?", |e| &e.name);
             missing.push(format!("{item}: no hire rate"));
         }
-        for extra in self.job.extras.iter().filter(|e| e.rate.is_none() && e.hours.is_none()) {
+        for extra in self
+            .job
+            .extras
+            .iter()
+            .filter(|e| e.rate.is_none() && e.hours.is_none())
+        {
             if super::extras::Stand::of(extra) != super::extras::Stand::Nowhere {
                 missing.push(format!("{}: no rate", extra.item));
             }
@@ -134,13 +172,25 @@ impl Setting<'_> {
 
     fn missing_wages(&self) -> Vec<String> {
         let mut missing = Vec::new();
-        let lines = self.labour.lines.iter().filter(|l| self.counts(l.moment) && !l.hours.is_zero()).map(|l| l.worker);
-        let days = self.labour.days.iter().filter(|d| self.counts(d.moment) && !d.overhead.is_zero()).map(|d| d.worker);
+        let lines = self
+            .labour
+            .lines
+            .iter()
+            .filter(|l| self.counts(l.moment) && !l.hours.is_zero())
+            .map(|l| l.worker);
+        let days = self
+            .labour
+            .days
+            .iter()
+            .filter(|d| self.counts(d.moment) && !d.overhead.is_zero())
+            .map(|d| d.worker);
         for worker in lines.chain(days) {
             let person = worker.and_then(|w| self.job.workers.get(w.index()));
             let sentence = match person {
                 None => "Labour: no worker is named, so hours have no rate".to_owned(),
-                Some(w) if w.pay == Pay::Paid && w.pay_rate.is_none() && w.charge_rate.is_none() => {
+                Some(w)
+                    if w.pay == Pay::Paid && w.pay_rate.is_none() && w.charge_rate.is_none() =>
+                {
                     format!("{}: no pay rate and no charge rate", w.name)
                 }
                 Some(_) => continue,
@@ -153,10 +203,18 @@ impl Setting<'_> {
     }
 
     fn oldest_price(&self, date: Date) -> Option<(Date, i64)> {
-        let used = self.bought.lines.iter().filter(|l| self.counts(l.moment)).filter_map(|l| l.offer);
+        let used = self
+            .bought
+            .lines
+            .iter()
+            .filter(|l| self.counts(l.moment))
+            .filter_map(|l| l.offer);
         let days = used.filter_map(|id| self.job.offers.get(id.index())?.price_date);
         let oldest = days.min()?;
-        let age = date.since(oldest).map(|span| i64::from(span.get_days())).unwrap_or(0);
+        let age = date
+            .since(oldest)
+            .map(|span| i64::from(span.get_days()))
+            .unwrap_or(0);
         Some((oldest, age))
     }
 
@@ -169,16 +227,10 @@ impl Setting<'_> {
     }
 
     fn hours_words(&self) -> String {
-        let sum = crate::labour::hours_summary(self.labour, |m| {
-            m == crate::takeoff::Moment::Build || self.job.settings.top_up.value == TopUp::Included
-        });
-        let show = |h: crate::units::Hours| grouped(h.in_hours(), 1);
-        if sum.typical.in_hours() == Decimal::ZERO {
-            return format!("{} hours, all on your own figures", show(sum.total));
-        }
-        format!(
-            "{} hours, of which {} rest on typical figures, not yours; low {}, high {}",
-            show(sum.total), show(sum.typical), show(sum.low), show(sum.high)
-        )
+        let summary = match self.job.settings.top_up.value {
+            TopUp::Included => crate::labour::hours_summary(self.labour),
+            _ => crate::labour::hours_summary_at(self.labour, crate::takeoff::Moment::Build),
+        };
+        summary.words()
     }
 }

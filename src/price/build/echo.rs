@@ -28,19 +28,38 @@ struct EchoColumn {
 }
 
 /// Columns that nothing rests on, so that editing them makes nothing stale.
-const WORDS_ONLY: &[&str] = &["Note", "Contact", "Account", "Terms", "Address", "Client sees", "Funder", "Budget class"];
+const WORDS_ONLY: &[&str] = &[
+    "Note",
+    "Contact",
+    "Account",
+    "Terms",
+    "Address",
+    "Client sees",
+    "Funder",
+    "Budget class",
+];
 
 impl Echo {
     /// Puts the rows of `sheet` into a new block, with `extra_rows` empty rows below them.
-    pub fn new(ledger: &mut Ledger, sources: &Sources, sheet: Sheet, extra_rows: usize) -> Self {
+    pub(super) fn new(ledger: &mut Ledger, sources: &Sources, sheet: Sheet, extra_rows: usize) -> Self {
         let tables: Vec<(u16, &SourceTable)> = sources.of(sheet).collect();
         let typed: usize = tables.iter().map(|(_, t)| t.rows.len()).sum();
         let block = ledger.block(sheet.title(), "", typed.saturating_add(extra_rows));
-        let mut echo = Self { block, rows: BTreeMap::new(), columns: Vec::new() };
+        let mut echo = Self {
+            block,
+            rows: BTreeMap::new(),
+            columns: Vec::new(),
+        };
         let mut first = 0;
         for (index, table) in tables {
             for (offset, row) in table.rows.iter().enumerate() {
-                echo.rows.insert(RowAt { table: index, row: row.row }, first + offset);
+                echo.rows.insert(
+                    RowAt {
+                        table: index,
+                        row: row.row,
+                    },
+                    first + offset,
+                );
             }
             echo.take(ledger, table, first);
             first += table.rows.len();
@@ -50,36 +69,60 @@ impl Echo {
 
     fn take(&mut self, ledger: &mut Ledger, table: &SourceTable, first: usize) {
         for (place, source) in table.columns.iter().enumerate() {
-            let found = self.columns.iter().find(|c| folded(&c.title) == folded(&source.title)).map(|c| c.at);
+            let found = self
+                .columns
+                .iter()
+                .find(|c| folded(&c.title) == folded(&source.title))
+                .map(|c| c.at);
             let at = found.unwrap_or_else(|| self.add(ledger, &source.title, source.field));
-            let Some(column) = ledger.column_mut(at) else { continue };
+            let Some(column) = ledger.column_mut(at) else {
+                continue;
+            };
             for (offset, row) in table.rows.iter().enumerate() {
-                if let (Some(cell), Some(value)) = (row.cells.get(place), column.values.get_mut(first + offset)) {
+                if let (Some(cell), Some(value)) =
+                    (row.cells.get(place), column.values.get_mut(first + offset))
+                {
                     *value = shown(cell);
                 }
             }
         }
     }
 
-    fn add(&mut self, ledger: &mut Ledger, title: &Arc<str>, field: Option<&'static str>) -> ColRef {
+    fn add(
+        &mut self,
+        ledger: &mut Ledger,
+        title: &Arc<str>,
+        field: Option<&'static str>,
+    ) -> ColRef {
         let role = match field {
             Some(field) if !WORDS_ONLY.contains(&field) => Role::Fixed,
             _ => Role::Label,
         };
         let values = vec![Value::Empty; ledger.rows(self.block)];
-        let at = ledger.column(self.block, Column::plain(title, Format::Number(6), role, values));
-        self.columns.push(EchoColumn { title: title.clone(), field, at });
+        let at = ledger.column(
+            self.block,
+            Column::plain(title, Format::Number(6), role, values),
+        );
+        self.columns.push(EchoColumn {
+            title: title.clone(),
+            field,
+            at,
+        });
         at
     }
 
     /// The column of a field, made when the job does not have it.
-    pub fn field(&mut self, ledger: &mut Ledger, field: &'static str) -> ColRef {
-        let found = self.columns.iter().find(|c| c.field == Some(field)).map(|c| c.at);
+    pub(super) fn field(&mut self, ledger: &mut Ledger, field: &'static str) -> ColRef {
+        let found = self
+            .columns
+            .iter()
+            .find(|c| c.field == Some(field))
+            .map(|c| c.at);
         found.unwrap_or_else(|| self.add(ledger, &field.into(), Some(field)))
     }
 
     /// Turns the column of a field into cells meant for change, under `title` and with these numbers.
-    pub fn given(
+    pub(super) fn given(
         &mut self,
         ledger: &mut Ledger,
         (field, title): (&'static str, &str),
@@ -101,7 +144,7 @@ impl Echo {
     }
 
     /// The block's row of an input row.
-    pub fn row(&self, at: RowAt) -> Option<usize> {
+    pub(super) fn row(&self, at: RowAt) -> Option<usize> {
         self.rows.get(&at).copied()
     }
 }
@@ -110,9 +153,16 @@ impl Echo {
 pub(super) fn shown(cell: &Cell) -> Value {
     match cell {
         Cell::Empty => Value::Empty,
-        Cell::Text(text) => plain_number(text).map_or_else(|| Value::Text(text.clone()), Value::number),
-        Cell::Number { value, percent: false } => Value::number(*value),
-        Cell::Number { percent: true, .. } | Cell::Date(_) | Cell::Bool(_) => Value::text(&cell.text()),
+        Cell::Text(text) => {
+            plain_number(text).map_or_else(|| Value::Text(text.clone()), Value::number)
+        }
+        Cell::Number {
+            value,
+            percent: false,
+        } => Value::number(*value),
+        Cell::Number { percent: true, .. } | Cell::Date(_) | Cell::Bool(_) => {
+            Value::text(&cell.text())
+        }
     }
 }
 
@@ -136,7 +186,17 @@ mod tests {
     fn plain_numbers_are_numbers_and_codes_stay_text() {
         assert_eq!(plain_number("12.5"), Some(Decimal::new(125, 1)));
         assert_eq!(plain_number("-3"), Some(Decimal::from(-3)));
-        for text in ["00123", "1E5", "inf", "8 ft", "", ".5", "1.", "1,234", "1234567890123456"] {
+        for text in [
+            "00123",
+            "1E5",
+            "inf",
+            "8 ft",
+            "",
+            ".5",
+            "1.",
+            "1,234",
+            "1234567890123456",
+        ] {
             assert_eq!(plain_number(text), None, "{text}");
         }
     }

@@ -4,8 +4,8 @@ use rust_decimal::Decimal;
 
 use super::super::ledger::{Format, Ledger, Role, Value};
 use super::super::term::{ColRef, Term};
-use super::inputs::Inputs;
 use super::Setting;
+use super::inputs::Inputs;
 use crate::model::labour::{Extra, ExtraKind};
 use crate::model::settings::TaxMode;
 
@@ -24,7 +24,7 @@ pub(super) enum Stand {
 
 impl Stand {
     /// Of an extra: a cost that is not marked up is passed on as it is.
-    pub fn of(extra: &Extra) -> Self {
+    pub(super) fn of(extra: &Extra) -> Self {
         match extra.kind {
             ExtraKind::Exclusion => Self::Nowhere,
             ExtraKind::PassThrough => Self::PassThrough,
@@ -35,7 +35,7 @@ impl Stand {
     }
 
     /// The number that stands for it in the sheet.
-    pub fn number(self) -> i64 {
+    pub(super) fn number(self) -> i64 {
         match self {
             Self::Nowhere => 0,
             Self::Cost => 1,
@@ -54,7 +54,7 @@ pub(super) struct ExtraLines {
 
 impl Setting<'_> {
     /// Computed columns at the right of the `Extras` sheet.
-    pub fn extras(&self, ledger: &mut Ledger, inputs: &Inputs) -> ExtraLines {
+    pub(super) fn extras(&self, ledger: &mut Ledger, inputs: &Inputs) -> ExtraLines {
         let block = inputs.extras.block;
         let rows = ledger.rows(block);
         let mut times = vec![Value::Empty; rows];
@@ -62,7 +62,13 @@ impl Setting<'_> {
         let mut taxed = vec![Value::Empty; rows];
         let paid = self.job.settings.tax_mode.value == TaxMode::OnPurchases;
         for (index, extra) in self.job.extras.iter().enumerate() {
-            let row = inputs.extras.rows.get(index).copied().flatten().and_then(|r| usize::try_from(r).ok());
+            let row = inputs
+                .extras
+                .rows
+                .get(index)
+                .copied()
+                .flatten()
+                .and_then(|r| usize::try_from(r).ok());
             let Some(row) = row else { continue };
             let count: Decimal = self.extra_times(extra).iter().map(|(_, n)| *n).sum();
             let slots = [
@@ -77,12 +83,23 @@ impl Setting<'_> {
             }
         }
         let times = ledger.numbers(block, "Times", Format::Number(3), Role::Label, times);
-        ledger.note(times, "How often it comes: beds, area, sites, visits, days or sessions of this job.");
+        ledger.note(
+            times,
+            "How often it comes: beds, area, sites, visits, days or sessions of this job.",
+        );
         let stands = ledger.numbers(block, "Stands as", Format::Number(0), Role::Label, stands);
-        ledger.note(stands, "1: cost; 2: allowance; 3: passed on at cost; 0: not included.");
+        ledger.note(
+            stands,
+            "1: cost; 2: allowance; 3: passed on at cost; 0: not included.",
+        );
         let taxed = ledger.numbers(block, "Taxed", Format::Number(0), Role::Label, taxed);
         let each = Term::Here(inputs.extras.quantity) * Term::Here(inputs.extras.rate);
-        let cost = ledger.live(block, "Cost", Format::Money, (Term::Here(times) * each).money());
+        let cost = ledger.live(
+            block,
+            "Cost",
+            Format::Money,
+            (Term::Here(times) * each).money(),
+        );
         let tax = Term::Here(cost) * Term::Here(taxed) * inputs.settings.tax.clone();
         let tax = ledger.live(block, "Tax paid", Format::Money, tax.money());
         ExtraLines { stands, cost, tax }

@@ -14,9 +14,9 @@ use crate::labour::Labour;
 use crate::model::job::Job;
 use crate::model::known::Known;
 use crate::model::labour::{Pay, TaskId};
+use crate::model::offer::OfferId;
 use crate::model::sheet::Sheet;
 use crate::model::source::Sources;
-use crate::model::offer::OfferId;
 
 /// A block with one live price column and the rows of its ids.
 pub(super) struct Priced {
@@ -74,7 +74,13 @@ pub(super) struct Inputs {
 }
 
 impl Inputs {
-    pub fn new(ledger: &mut Ledger, job: &Job, sources: &Sources, bought: &Bought, labour: &Labour) -> Self {
+    pub(super) fn new(
+        ledger: &mut Ledger,
+        job: &Job,
+        sources: &Sources,
+        bought: &Bought,
+        labour: &Labour,
+    ) -> Self {
         Self {
             settings: SettingCells::new(ledger, job, sources),
             sites: sites(ledger, job, sources),
@@ -111,14 +117,22 @@ fn sites(ledger: &mut Ledger, job: &Job, sources: &Sources) -> SiteCells {
         rows.push(row);
     }
     let by = |f: &dyn Fn(usize) -> Option<Decimal>| -> Vec<(usize, Option<Decimal>)> {
-        rows.iter().enumerate().map(|(i, row)| (*row, f(i))).collect()
+        rows.iter()
+            .enumerate()
+            .map(|(i, row)| (*row, f(i)))
+            .collect()
     };
     let travel = by(&|i| job.sites.get(i).map(|s| s.travel.value.in_hours()));
     let drop_fee = by(&|i| job.sites.get(i).and_then(|s| known(s.drop_fee.as_ref())));
     let tax = by(&|i| job.sites.get(i).and_then(|s| known(s.tax.as_ref())));
     SiteCells {
         block: echo.block,
-        travel: echo.given(ledger, ("Travel time", "Travel time (h)"), Format::Number(2), travel),
+        travel: echo.given(
+            ledger,
+            ("Travel time", "Travel time (h)"),
+            Format::Number(2),
+            travel,
+        ),
         drop_fee: echo.given(ledger, ("Drop fee", "Drop fee"), Format::Money, drop_fee),
         tax: echo.given(ledger, ("Tax %", "Tax %"), Format::Percent, tax),
         rows: rows.into_iter().map(|r| Some(row_u32(r))).collect(),
@@ -135,17 +149,34 @@ pub(super) fn set(ledger: &mut Ledger, at: ColRef, row: usize, value: Value) {
 fn prices(ledger: &mut Ledger, job: &Job, sources: &Sources, bought: &Bought) -> Priced {
     let mut echo = Echo::new(ledger, sources, Sheet::Prices, 0);
     let rows: Vec<Option<usize>> = job.offers.iter().map(|o| echo.row(o.at)).collect();
-    let numbers: Vec<(usize, Option<Decimal>)> = job.offers.iter().zip(&rows)
+    let numbers: Vec<(usize, Option<Decimal>)> = job
+        .offers
+        .iter()
+        .zip(&rows)
         .filter_map(|(offer, row)| Some(((*row)?, known(offer.price.as_ref()))))
         .collect();
     let price = echo.given(ledger, ("Price", "Price"), Format::UnitPrice, numbers);
-    ledger.note(price, "What one priced unit costs. Change it here and every total follows.");
+    ledger.note(
+        price,
+        "What one priced unit costs. Change it here and every total follows.",
+    );
     choice_check(ledger, job, bought, echo.block, &rows, price);
-    Priced { block: echo.block, rows: rows.into_iter().map(|r| r.map(row_u32)).collect(), price }
+    Priced {
+        block: echo.block,
+        rows: rows.into_iter().map(|r| r.map(row_u32)).collect(),
+        price,
+    }
 }
 
 /// Beside each price: from where on the choice of supplier would be another, and a live caution.
-fn choice_check(ledger: &mut Ledger, job: &Job, bought: &Bought, block: u16, rows: &[Option<usize>], price: ColRef) {
+fn choice_check(
+    ledger: &mut Ledger,
+    job: &Job,
+    bought: &Bought,
+    block: u16,
+    rows: &[Option<usize>],
+    price: ColRef,
+) {
     let count = ledger.rows(block);
     let mut above = vec![Value::Empty; count];
     let mut below = vec![Value::Empty; count];
@@ -157,18 +188,37 @@ fn choice_check(ledger: &mut Ledger, job: &Job, bought: &Bought, block: u16, row
         }
     }
     for (index, offer) in job.offers.iter().enumerate() {
-        let Some(row) = rows.get(index).copied().flatten() else { continue };
-        let used = job.offers.get(index).is_some() && bought.lines.iter().any(|l| l.material == offer.material);
+        let Some(row) = rows.get(index).copied().flatten() else {
+            continue;
+        };
+        let used = job.offers.get(index).is_some()
+            && bought.lines.iter().any(|l| l.material == offer.material);
         match flips.get(&OfferId::of(index)) {
             Some(Some(flip)) => put(&mut above, row, *flip),
-            None if used => put(&mut below, row, offer.price.as_ref().map_or(Decimal::ZERO, |p| p.value)),
+            None if used => put(
+                &mut below,
+                row,
+                offer.price.as_ref().map_or(Decimal::ZERO, |p| p.value),
+            ),
             _ => {}
         }
     }
     let above = ledger.numbers(block, "Chosen up to", Format::UnitPrice, Role::Label, above);
-    ledger.note(above, "This price was chosen. Above this figure another one becomes the cheaper.");
-    let below = ledger.numbers(block, "Not chosen at", Format::UnitPrice, Role::Label, below);
-    ledger.note(below, "This price was not chosen. Below this figure the choice should be made again.");
+    ledger.note(
+        above,
+        "This price was chosen. Above this figure another one becomes the cheaper.",
+    );
+    let below = ledger.numbers(
+        block,
+        "Not chosen at",
+        Format::UnitPrice,
+        Role::Label,
+        below,
+    );
+    ledger.note(
+        below,
+        "This price was not chosen. Below this figure the choice should be made again.",
+    );
     let zero = || Term::whole(0);
     let over = Cond::And(
         Box::new(Cond::Greater(Term::Here(above), zero())),
@@ -178,7 +228,13 @@ fn choice_check(ledger: &mut Ledger, job: &Job, bought: &Bought, block: u16, row
         Box::new(Cond::Greater(Term::Here(below), Term::Here(price))),
         Box::new(Cond::Greater(Term::Here(price), zero())),
     );
-    let one = |when| Term::If(Box::new(when), Box::new(Term::whole(1)), Box::new(Term::whole(0)));
+    let one = |when| {
+        Term::If(
+            Box::new(when),
+            Box::new(Term::whole(1)),
+            Box::new(Term::whole(0)),
+        )
+    };
     let role = Role::Flag {
         when: Cond::Greater(one(over) + one(under), zero()),
         yes: "run again: another supplier may now be cheaper",
@@ -196,11 +252,18 @@ fn put(values: &mut [Value], row: usize, number: Decimal) {
 fn vehicles(ledger: &mut Ledger, job: &Job, sources: &Sources) -> Priced {
     let mut echo = Echo::new(ledger, sources, Sheet::Deliveries, 0);
     let rows: Vec<Option<usize>> = job.vehicles.iter().map(|v| echo.row(v.at)).collect();
-    let numbers: Vec<_> = job.vehicles.iter().zip(&rows)
+    let numbers: Vec<_> = job
+        .vehicles
+        .iter()
+        .zip(&rows)
         .filter_map(|(v, row)| Some(((*row)?, known(v.fee.as_ref()))))
         .collect();
     let price = echo.given(ledger, ("Fee", "Fee"), Format::Money, numbers);
-    Priced { block: echo.block, rows: rows.into_iter().map(|r| r.map(row_u32)).collect(), price }
+    Priced {
+        block: echo.block,
+        rows: rows.into_iter().map(|r| r.map(row_u32)).collect(),
+        price,
+    }
 }
 
 fn workers(ledger: &mut Ledger, job: &Job, sources: &Sources) -> WorkerCells {
@@ -209,13 +272,20 @@ fn workers(ledger: &mut Ledger, job: &Job, sources: &Sources) -> WorkerCells {
     let by = |f: &dyn Fn(&crate::model::labour::Worker) -> Option<Decimal>| -> Vec<(usize, Option<Decimal>)> {
         job.workers.iter().zip(&rows).filter_map(|(w, row)| Some(((*row)?, f(w)))).collect()
     };
-    let paid = |w: &crate::model::labour::Worker, value: Option<Decimal>| if w.pay == Pay::Paid { value } else { None };
+    let paid = |w: &crate::model::labour::Worker, value: Option<Decimal>| {
+        if w.pay == Pay::Paid { value } else { None }
+    };
     let pay = by(&|w| known(w.pay_rate.as_ref()));
     let burden = by(&|w| paid(w, Some(w.burden.value)));
     let charge = by(&|w| known(w.charge_rate.as_ref()));
     let pay = echo.given(ledger, ("Pay rate", "Pay rate"), Format::UnitPrice, pay);
     let burden = echo.given(ledger, ("Burden %", "Burden %"), Format::Percent, burden);
-    let charge = echo.given(ledger, ("Charge rate", "Charge rate"), Format::UnitPrice, charge);
+    let charge = echo.given(
+        ledger,
+        ("Charge rate", "Charge rate"),
+        Format::UnitPrice,
+        charge,
+    );
     let mut by_cost = vec![Value::Empty; ledger.rows(echo.block)];
     for (worker, row) in job.workers.iter().zip(&rows) {
         if worker.pay == Pay::Paid && worker.charge_rate.is_none() {
@@ -224,23 +294,44 @@ fn workers(ledger: &mut Ledger, job: &Job, sources: &Sources) -> WorkerCells {
             }
         }
     }
-    let by_cost = ledger.numbers(echo.block, "Priced by cost", Format::Number(0), Role::Label, by_cost);
+    let by_cost = ledger.numbers(
+        echo.block,
+        "Priced by cost",
+        Format::Number(0),
+        Role::Label,
+        by_cost,
+    );
     let loaded = Term::Here(pay) * (Term::whole(1) + Term::Here(burden)) * Term::Here(by_cost);
     let cost = ledger.live(echo.block, "Cost an hour", Format::UnitPrice, loaded);
-    ledger.note(cost, "Pay with burden. Workers with a charge rate are charged, not costed.");
-    WorkerCells { block: echo.block, rows: rows.into_iter().map(|r| r.map(row_u32)).collect(), cost, charge }
+    ledger.note(
+        cost,
+        "Pay with burden. Workers with a charge rate are charged, not costed.",
+    );
+    WorkerCells {
+        block: echo.block,
+        rows: rows.into_iter().map(|r| r.map(row_u32)).collect(),
+        cost,
+        charge,
+    }
 }
 
 fn tasks(ledger: &mut Ledger, job: &Job, sources: &Sources, labour: &Labour) -> Priced {
     let mut used: Vec<TaskId> = labour.lines.iter().filter_map(|l| l.task).collect();
     used.sort_unstable();
     used.dedup();
-    let typical: Vec<TaskId> = used.into_iter().filter(|id| job.tasks.get(id.index()).is_some_and(|t| t.at.is_none())).collect();
+    let typical: Vec<TaskId> = used
+        .into_iter()
+        .filter(|id| job.tasks.get(id.index()).is_some_and(|t| t.at.is_none()))
+        .collect();
     let mut echo = Echo::new(ledger, sources, Sheet::Labour, typical.len());
     let first_typical = echo.rows.len();
     let name = echo.field(ledger, "Task");
     let per = echo.field(ledger, "Per");
-    let mut rows: Vec<Option<usize>> = job.tasks.iter().map(|t| t.at.and_then(|at| echo.row(at))).collect();
+    let mut rows: Vec<Option<usize>> = job
+        .tasks
+        .iter()
+        .map(|t| t.at.and_then(|at| echo.row(at)))
+        .collect();
     let mut from = vec![Value::text("yours"); ledger.rows(echo.block)];
     for (offset, id) in typical.iter().enumerate() {
         let row = first_typical + offset;
@@ -253,10 +344,24 @@ fn tasks(ledger: &mut Ledger, job: &Job, sources: &Sources, labour: &Labour) -> 
             *value = Value::text("typical, change it to your own");
         }
     }
-    let numbers: Vec<_> = job.tasks.iter().zip(&rows).filter_map(|(t, row)| Some(((*row)?, Some(t.rate.value)))).collect();
-    let price = echo.given(ledger, ("Person-hours", "Person-hours"), Format::Number(4), numbers);
+    let numbers: Vec<_> = job
+        .tasks
+        .iter()
+        .zip(&rows)
+        .filter_map(|(t, row)| Some(((*row)?, Some(t.rate.value))))
+        .collect();
+    let price = echo.given(
+        ledger,
+        ("Person-hours", "Person-hours"),
+        Format::Number(4),
+        numbers,
+    );
     ledger.label(echo.block, "From", from);
-    Priced { block: echo.block, rows: rows.into_iter().map(|r| r.map(row_u32)).collect(), price }
+    Priced {
+        block: echo.block,
+        rows: rows.into_iter().map(|r| r.map(row_u32)).collect(),
+        price,
+    }
 }
 
 fn hire(ledger: &mut Ledger, job: &Job, sources: &Sources) -> HireCells {
@@ -285,7 +390,12 @@ fn extras(ledger: &mut Ledger, job: &Job, sources: &Sources) -> ExtraCells {
     let rate = by(&|e| known(e.rate.as_ref()));
     ExtraCells {
         block: echo.block,
-        quantity: echo.given(ledger, ("Quantity", "Quantity"), Format::Number(4), quantity),
+        quantity: echo.given(
+            ledger,
+            ("Quantity", "Quantity"),
+            Format::Number(4),
+            quantity,
+        ),
         rate: echo.given(ledger, ("Rate", "Rate"), Format::UnitPrice, rate),
         rows: rows.into_iter().map(|r| r.map(row_u32)).collect(),
     }

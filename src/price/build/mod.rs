@@ -44,16 +44,28 @@ struct Setting<'a> {
 ///
 /// `date` is the date of the estimate; `held` keeps the choices of an earlier run. Output is `None`
 /// when a problem forbids a price.
-pub fn estimate(job: Job, sources: Sources, library: &Library, date: Date, held: Option<&Held>) -> Staged<Option<Estimate>> {
+pub fn estimate(
+    job: Job,
+    sources: Sources,
+    library: &Library,
+    date: Date,
+    held: Option<&Held>,
+) -> Staged<Option<Estimate>> {
     let kinds = crate::takeoff::kinds(&job);
     let takeoffs = crate::takeoff::take_off_all(&job, &kinds);
     let bought = crate::buying::buy(&job, &kinds, &takeoffs, held);
     let labour = crate::labour::work(&job, &kinds, &takeoffs, &bought, library);
-    let mut problems: Vec<Problem> = takeoffs.iter().flat_map(|t| t.problems.iter().cloned()).collect();
+    let mut problems: Vec<Problem> = takeoffs
+        .iter()
+        .flat_map(|t| t.problems.iter().cloned())
+        .collect();
     problems.extend(bought.problems.iter().cloned());
     problems.extend(labour.problems.iter().cloned());
     if problems.iter().any(|p| p.severity == Severity::Error) {
-        return Staged { output: None, problems };
+        return Staged {
+            output: None,
+            problems,
+        };
     }
     let mut ledger = Ledger::new(job.settings.currency.value);
     let setting = Setting::new(&job, &kinds, &takeoffs, &bought, &labour);
@@ -62,31 +74,70 @@ pub fn estimate(job: Job, sources: Sources, library: &Library, date: Date, held:
         Ok(values) => values,
         Err(error) => {
             problems.push(Problem::bug(error.to_string()));
-            return Staged { output: None, problems };
+            return Staged {
+                output: None,
+                problems,
+            };
         }
     };
     let price = setting.collect(&values, &cells, date);
-    problems.extend(super::cautions::cautions(&job, &kinds, &takeoffs, &bought, &labour, library, date));
+    problems.extend(super::cautions::cautions(
+        &job, &kinds, &takeoffs, &bought, &labour, library, date,
+    ));
     problems.sort_by_key(|p| p.severity);
-    let assumptions = super::assumptions::assumptions(&job, &kinds, &takeoffs, &bought, &labour, library);
+    let assumptions =
+        super::assumptions::assumptions(&job, &kinds, &takeoffs, &bought, &labour, library);
     let not_priced = super::assumptions::not_priced(&job, &takeoffs);
     let told = problems.clone();
-    let estimate =
-        Estimate { job, sources, date, kinds, takeoffs, bought, labour, ledger, values, price, assumptions, not_priced, problems };
-    Staged { output: Some(estimate), problems: told }
+    let estimate = Estimate {
+        job,
+        sources,
+        date,
+        kinds,
+        takeoffs,
+        bought,
+        labour,
+        ledger,
+        values,
+        price,
+        assumptions,
+        not_priced,
+        problems,
+    };
+    Staged {
+        output: Some(estimate),
+        problems: told,
+    }
 }
 
 /// The parts of the ledger that figures are read from.
 struct Cells {
-    costs: tail::Costs,
     tail: tail::Tail,
     beds: beds::BedCells,
 }
 
 impl<'a> Setting<'a> {
-    fn new(job: &'a Job, kinds: &'a Kinds, takeoffs: &'a [TakeOff], bought: &'a Bought, labour: &'a Labour) -> Self {
-        let mut setting = Self { job, kinds, takeoffs, bought, labour, places_of: BTreeMap::new() };
-        setting.places_of = setting.place_list().into_iter().enumerate().map(|(n, place)| (place, n)).collect();
+    fn new(
+        job: &'a Job,
+        kinds: &'a Kinds,
+        takeoffs: &'a [TakeOff],
+        bought: &'a Bought,
+        labour: &'a Labour,
+    ) -> Self {
+        let mut setting = Self {
+            job,
+            kinds,
+            takeoffs,
+            bought,
+            labour,
+            places_of: BTreeMap::new(),
+        };
+        setting.places_of = setting
+            .place_list()
+            .into_iter()
+            .enumerate()
+            .map(|(n, place)| (place, n))
+            .collect();
         setting
     }
 
@@ -99,12 +150,19 @@ impl<'a> Setting<'a> {
         let days = self.days(ledger, &inputs, person_hours, group);
         let hire = self.hire(ledger, &inputs);
         let extras = self.extras(ledger, &inputs);
-        let costs = tail::Costs { orders, trips, hours, days, hire, extras };
+        let costs = tail::Costs {
+            orders,
+            trips,
+            hours,
+            days,
+            hire,
+            extras,
+        };
         let tail = self.tail(ledger, &inputs, &costs);
         let kinds = self.shares(ledger, &inputs, &costs);
         let beds = self.beds(ledger, sources, &kinds, &tail);
         self.places(ledger, &beds);
-        Cells { costs, tail, beds }
+        Cells { tail, beds }
     }
 
     fn units(&self) -> System {
@@ -125,7 +183,10 @@ impl<'a> Setting<'a> {
     }
 
     fn phase_words(&self, phase: PhaseId) -> String {
-        self.job.phases.get(phase.index()).map_or_else(String::new, ToString::to_string)
+        self.job
+            .phases
+            .get(phase.index())
+            .map_or_else(String::new, ToString::to_string)
     }
 
     /// A site with its phase, which is named only when the job has several.
@@ -139,15 +200,21 @@ impl<'a> Setting<'a> {
 
     /// Sites and phases that have beds, by name.
     fn place_list(&self) -> Vec<(SiteId, PhaseId)> {
-        let mut places: Vec<(SiteId, PhaseId)> = self.kinds.kinds.iter().map(|k| (k.site, k.phase)).collect();
+        let mut places: Vec<(SiteId, PhaseId)> =
+            self.kinds.kinds.iter().map(|k| (k.site, k.phase)).collect();
         places.sort_by_cached_key(|(s, p)| (self.site_words(*s), self.phase_words(*p)));
         places.dedup();
         places
     }
 
     fn beds_at(&self, site: SiteId, phase: PhaseId) -> Decimal {
-        let here = self.kinds.kinds.iter().filter(|k| k.site == site && k.phase == phase);
-        here.map(|k| k.count).fold(Decimal::ZERO, Decimal::saturating_add)
+        let here = self
+            .kinds
+            .kinds
+            .iter()
+            .filter(|k| k.site == site && k.phase == phase);
+        here.map(|k| k.count)
+            .fold(Decimal::ZERO, Decimal::saturating_add)
     }
 
     /// How often an extra comes on each site.

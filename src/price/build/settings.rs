@@ -37,21 +37,42 @@ struct Line {
 }
 
 impl SettingCells {
-    pub fn new(ledger: &mut Ledger, job: &Job, sources: &Sources) -> Self {
+    pub(super) fn new(ledger: &mut Ledger, job: &Job, sources: &Sources) -> Self {
         let mut lines = live_lines(&job.settings);
         lines.extend(fixed_lines(&job.settings));
         let others = other_lines(sources, &lines);
         let rows = lines.len() + others.len();
         let block = ledger.block(Sheet::Job.title(), "", rows);
-        let titles = lines.iter().map(|l| Value::text(l.title)).chain(others.iter().map(|(t, _)| Value::Text(t.clone())));
+        let titles = lines
+            .iter()
+            .map(|l| Value::text(l.title))
+            .chain(others.iter().map(|(t, _)| Value::Text(t.clone())));
         ledger.label(block, "Setting", titles.collect());
-        let values = lines.iter().map(|l| l.value.clone()).chain(others.iter().map(|(_, v)| v.clone())).collect();
+        let values = lines
+            .iter()
+            .map(|l| l.value.clone())
+            .chain(others.iter().map(|(_, v)| v.clone()))
+            .collect();
         let mut column = Column::plain("Value", Format::Text, Role::Given, values);
-        column.row_formats = lines.iter().map(|l| l.format).chain(others.iter().map(|_| Format::Text)).collect();
-        column.fixed_rows = lines.iter().map(|l| !l.live).chain(others.iter().map(|_| true)).collect();
+        column.row_formats = lines
+            .iter()
+            .map(|l| l.format)
+            .chain(others.iter().map(|_| Format::Text))
+            .collect();
+        column.fixed_rows = lines
+            .iter()
+            .map(|l| !l.live)
+            .chain(others.iter().map(|_| true))
+            .collect();
         let value = ledger.column(block, column);
-        ledger.note(value, "Marked cells may be changed here; the others take effect when the program runs again.");
-        let from = lines.iter().map(|l| Value::text(&l.from)).chain(others.iter().map(|_| Value::text("yours")));
+        ledger.note(
+            value,
+            "Marked cells may be changed here; the others take effect when the program runs again.",
+        );
+        let from = lines
+            .iter()
+            .map(|l| Value::text(&l.from))
+            .chain(others.iter().map(|_| Value::text("yours")));
         ledger.label(block, "From", from.collect());
         Self::at(&lines, value)
     }
@@ -84,7 +105,13 @@ fn origin(from: &From) -> String {
 }
 
 fn live(title: &'static str, known: &Known<Decimal>, format: Format) -> Line {
-    Line { title, value: Value::number(known.value), format, live: true, from: origin(&known.from) }
+    Line {
+        title,
+        value: Value::number(known.value),
+        format,
+        live: true,
+        from: origin(&known.from),
+    }
 }
 
 fn live_lines(s: &Settings) -> Vec<Line> {
@@ -97,13 +124,27 @@ fn live_lines(s: &Settings) -> Vec<Line> {
         live("Round price to", &s.round_to, Format::Money),
         live("Minimum charge", &s.minimum_charge, Format::Money),
         live("Crew size", &crew, Format::Number(0)),
-        live("Hours per day", &s.hours_per_day.clone().map(crate::units::Hours::in_hours), Format::Number(2)),
-        live("Set-up hours", &s.setup_hours.clone().map(crate::units::Hours::in_hours), Format::Number(2)),
+        live(
+            "Hours per day",
+            &s.hours_per_day.clone().map(crate::units::Hours::in_hours),
+            Format::Number(2),
+        ),
+        live(
+            "Set-up hours",
+            &s.setup_hours.clone().map(crate::units::Hours::in_hours),
+            Format::Number(2),
+        ),
     ]
 }
 
 fn fixed<T>(title: &'static str, known: &Known<T>, words: impl FnOnce(&T) -> String) -> Line {
-    Line { title, value: shown_text(&words(&known.value)), format: Format::Text, live: false, from: origin(&known.from) }
+    Line {
+        title,
+        value: shown_text(&words(&known.value)),
+        format: Format::Text,
+        live: false,
+        from: origin(&known.from),
+    }
 }
 
 fn shown_text(text: &str) -> Value {
@@ -112,7 +153,13 @@ fn shown_text(text: &str) -> Value {
 
 fn words(title: &'static str, text: Option<&Arc<str>>) -> Option<Line> {
     let value = Value::Text(text?.clone());
-    Some(Line { title, value, format: Format::Text, live: false, from: "yours".to_owned() })
+    Some(Line {
+        title,
+        value,
+        format: Format::Text,
+        live: false,
+        from: "yours".to_owned(),
+    })
 }
 
 fn fixed_lines(s: &Settings) -> Vec<Line> {
@@ -137,18 +184,40 @@ fn fixed_lines(s: &Settings) -> Vec<Line> {
     }
     lines.extend([
         fixed("Valid days", &s.valid_days, ToString::to_string),
-        fixed("Units", &s.units, |u| if *u == System::UsCustomary { "US".into() } else { "metric".into() }),
+        fixed("Units", &s.units, |u| {
+            if *u == System::UsCustomary {
+                "US".into()
+            } else {
+                "metric".into()
+            }
+        }),
         fixed("Currency", &s.currency, |c| c.as_str().to_owned()),
-        fixed("Paper", &s.paper, |p| if *p == Paper::Letter { "letter".into() } else { "A4".into() }),
-        fixed("Full after", &s.full_after, |f| full_after_words(*f).to_owned()),
+        fixed("Paper", &s.paper, |p| {
+            if *p == Paper::Letter {
+                "letter".into()
+            } else {
+                "A4".into()
+            }
+        }),
+        fixed("Full after", &s.full_after, |f| {
+            full_after_words(*f).to_owned()
+        }),
         fixed("Crown", &s.crown, depth),
         fixed("Freeboard", &s.freeboard, depth),
         fixed("Top-up", &s.top_up, |t| top_up_words(*t).to_owned()),
         fixed("Kerf", &s.kerf, depth),
         fixed("End trim", &s.end_trim, depth),
         fixed("Cull boards %", &s.culls, percent),
-        fixed("Season factor", &s.season_factor, |f| f.normalize().to_string()),
-        fixed("Profit as", &s.profit_as, |p| if *p == ProfitAs::Markup { "markup".into() } else { "margin".into() }),
+        fixed("Season factor", &s.season_factor, |f| {
+            f.normalize().to_string()
+        }),
+        fixed("Profit as", &s.profit_as, |p| {
+            if *p == ProfitAs::Markup {
+                "markup".into()
+            } else {
+                "margin".into()
+            }
+        }),
         fixed("Tax mode", &s.tax_mode, |m| tax_mode_words(*m).to_owned()),
         fixed("Buying", &s.buying, |b| buying_words(*b).to_owned()),
         fixed("Stale days", &s.stale_days, ToString::to_string),
@@ -196,15 +265,29 @@ fn buying_words(value: Buying) -> &'static str {
 fn other_lines(sources: &Sources, lines: &[Line]) -> Vec<(Arc<str>, Value)> {
     let mut others = Vec::new();
     for (_, table) in sources.of(Sheet::Job) {
-        let setting = table.columns.iter().position(|c| c.field == Some("Setting"));
+        let setting = table
+            .columns
+            .iter()
+            .position(|c| c.field == Some("Setting"));
         let value = table.columns.iter().position(|c| c.field == Some("Value"));
-        let (Some(setting), Some(value)) = (setting, value) else { continue };
+        let (Some(setting), Some(value)) = (setting, value) else {
+            continue;
+        };
         for row in &table.rows {
-            let name = row.cells.get(setting).map(crate::model::source::Cell::text).unwrap_or_default();
+            let name = row
+                .cells
+                .get(setting)
+                .map(crate::model::source::Cell::text)
+                .unwrap_or_default();
             let bare = folded(name.trim_end_matches('%'));
-            let known = lines.iter().any(|l| folded(l.title.trim_end_matches(['%', ' '])) == bare);
+            let known = lines
+                .iter()
+                .any(|l| folded(l.title.trim_end_matches(['%', ' '])) == bare);
             if !name.is_empty() && !known {
-                others.push((name.into(), row.cells.get(value).map_or(Value::Empty, shown)));
+                others.push((
+                    name.into(),
+                    row.cells.get(value).map_or(Value::Empty, shown),
+                ));
             }
         }
     }

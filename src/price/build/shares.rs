@@ -7,10 +7,10 @@ use rust_decimal::Decimal;
 use super::super::estimate::Group;
 use super::super::ledger::{Column, Format, Ledger, Role, Value};
 use super::super::term::{ColRef, Term};
+use super::Setting;
 use super::inputs::Inputs;
 use super::orders::moment_words;
 use super::tail::Costs;
-use super::Setting;
 use crate::model::job::SiteId;
 use crate::model::settings::TopUp;
 use crate::takeoff::{KindId, Moment};
@@ -34,41 +34,101 @@ pub(super) struct Kinds {
 
 impl Setting<'_> {
     /// The blocks that share cost to kinds of bed.
-    pub fn shares(&self, ledger: &mut Ledger, inputs: &Inputs, costs: &Costs) -> Kinds {
+    pub(super) fn shares(&self, ledger: &mut Ledger, inputs: &Inputs, costs: &Costs) -> Kinds {
         let pools = self.pools(inputs, costs);
         let head = ledger.block("Shares", "What one unit of measure costs", 1);
         ledger.label(head, "Pool", vec![Value::text("a unit")]);
         ledger.label(head, "Beds", vec![Value::Empty]);
-        let heads: Vec<ColRef> = pools.iter().map(|pool| self.head_column(ledger, head, pool)).collect();
-        let block = ledger.block("Shares", "Measure of one bed of each kind", self.kinds.kinds.len());
-        let name = |id: crate::model::bed::BedId| self.job.beds.get(id.index()).map_or_else(String::new, |b| b.name.to_string());
-        ledger.label(block, "Kind, by its first bed", self.kinds.kinds.iter().map(|k| Value::text(&name(k.first))).collect());
-        ledger.numbers(block, "Beds", Format::Number(0), Role::Fixed, self.kinds.kinds.iter().map(|k| Value::number(k.count)).collect());
-        let columns: Vec<ColRef> = pools.iter().map(|pool| self.measure_column(ledger, block, pool)).collect();
+        let heads: Vec<ColRef> = pools
+            .iter()
+            .map(|pool| self.head_column(ledger, head, pool))
+            .collect();
+        let block = ledger.block(
+            "Shares",
+            "Measure of one bed of each kind",
+            self.kinds.kinds.len(),
+        );
+        let name = |id: crate::model::bed::BedId| {
+            self.job
+                .beds
+                .get(id.index())
+                .map_or_else(String::new, |b| b.name.to_string())
+        };
+        ledger.label(
+            block,
+            "Kind, by its first bed",
+            self.kinds
+                .kinds
+                .iter()
+                .map(|k| Value::text(&name(k.first)))
+                .collect(),
+        );
+        ledger.numbers(
+            block,
+            "Beds",
+            Format::Number(0),
+            Role::Fixed,
+            self.kinds
+                .kinds
+                .iter()
+                .map(|k| Value::number(k.count))
+                .collect(),
+        );
+        let columns: Vec<ColRef> = pools
+            .iter()
+            .map(|pool| self.measure_column(ledger, block, pool))
+            .collect();
         let groups = Group::ALL.map(|group| {
-            let span: Vec<usize> = pools.iter().enumerate().filter(|(_, p)| p.group == group).map(|(i, _)| i).collect();
+            let span: Vec<usize> = pools
+                .iter()
+                .enumerate()
+                .filter(|(_, p)| p.group == group)
+                .map(|(i, _)| i)
+                .collect();
             let term = match (span.first(), span.last()) {
                 (Some(a), Some(b)) => dot(columns.get(*a), columns.get(*b), heads.get(*a)),
                 _ => Term::whole(0),
             };
-            ledger.live(block, &format!("{} a bed", group.title()), Format::Number(4), term)
+            ledger.live(
+                block,
+                &format!("{} a bed", group.title()),
+                Format::Number(4),
+                term,
+            )
         });
-        Kinds { block, groups: groups.to_vec() }
+        Kinds {
+            block,
+            groups: groups.to_vec(),
+        }
     }
 
     fn total_measure(&self, pool: &Pool) -> Decimal {
-        let count = |kind: &KindId| self.kinds.kinds.get(kind.index()).map_or(Decimal::ZERO, |k| k.count);
-        pool.measures.iter().fold(Decimal::ZERO, |sum, (kind, m)| sum.saturating_add(m.saturating_mul(count(kind))))
+        let count = |kind: &KindId| {
+            self.kinds
+                .kinds
+                .get(kind.index())
+                .map_or(Decimal::ZERO, |k| k.count)
+        };
+        pool.measures.iter().fold(Decimal::ZERO, |sum, (kind, m)| {
+            sum.saturating_add(m.saturating_mul(count(kind)))
+        })
     }
 
     fn head_column(&self, ledger: &mut Ledger, head: u16, pool: &Pool) -> ColRef {
         let total = Term::Number(crate::units::round::tidy15(self.total_measure(pool)));
         let role = Role::LiveRows(vec![Some(pool.cost.clone().ratio(total))]);
-        ledger.column(head, Column::plain(&pool.title, Format::Number(6), role, Vec::new()))
+        ledger.column(
+            head,
+            Column::plain(&pool.title, Format::Number(6), role, Vec::new()),
+        )
     }
 
     fn measure_column(&self, ledger: &mut Ledger, block: u16, pool: &Pool) -> ColRef {
-        let measure = |index: usize| pool.measures.get(&KindId::of(index)).map_or(Value::Empty, |m| Value::number(*m));
+        let measure = |index: usize| {
+            pool.measures
+                .get(&KindId::of(index))
+                .map_or(Value::Empty, |m| Value::number(*m))
+        };
         let values = (0..self.kinds.kinds.len()).map(measure).collect();
         ledger.numbers(block, &pool.title, Format::Number(4), Role::Fixed, values)
     }
@@ -94,11 +154,20 @@ impl Setting<'_> {
     }
 
     fn order_pools(&self, costs: &Costs) -> Vec<Pool> {
-        let lines = self.bought.lines.iter().enumerate().filter(|(_, l)| self.in_price(l.moment) && !l.free);
+        let lines = self
+            .bought
+            .lines
+            .iter()
+            .enumerate()
+            .filter(|(_, l)| self.in_price(l.moment) && !l.free);
         lines
             .map(|(row, line)| Pool {
                 group: Group::Materials,
-                title: format!("{}, {}", self.job.material_name(line.material), moment_words(line.moment)),
+                title: format!(
+                    "{}, {}",
+                    self.job.material_name(line.material),
+                    moment_words(line.moment)
+                ),
                 cost: Term::cell(costs.orders.cost, row) + Term::cell(costs.orders.tax, row),
                 measures: line.measures.iter().copied().collect(),
             })
@@ -106,7 +175,12 @@ impl Setting<'_> {
     }
 
     fn trip_pools(&self, costs: &Costs) -> Vec<Pool> {
-        let trips = self.bought.trips.iter().enumerate().filter(|(_, t)| self.in_price(t.moment));
+        let trips = self
+            .bought
+            .trips
+            .iter()
+            .enumerate()
+            .filter(|(_, t)| self.in_price(t.moment));
         trips
             .map(|(row, trip)| Pool {
                 group: Group::Delivery,
@@ -120,8 +194,18 @@ impl Setting<'_> {
     /// Labour of a site and moment is one pool, shared by the hours as estimated.
     fn labour_pools(&self, costs: &Costs) -> Vec<Pool> {
         let mut pools: BTreeMap<(SiteId, Moment), Pool> = BTreeMap::new();
-        let rows = self.labour.lines.iter().enumerate().map(|(row, l)| (l.site, l.moment, &costs.hours, row, l.measures.as_slice()));
-        let days = self.labour.days.iter().enumerate().map(|(row, d)| (d.site, d.moment, &costs.days, row, &[][..]));
+        let rows = self
+            .labour
+            .lines
+            .iter()
+            .enumerate()
+            .map(|(row, l)| (l.site, l.moment, &costs.hours, row, l.measures.as_slice()));
+        let days = self
+            .labour
+            .days
+            .iter()
+            .enumerate()
+            .map(|(row, d)| (d.site, d.moment, &costs.days, row, &[][..]));
         for (site, moment, cells, row, measures) in rows.chain(days) {
             if !self.in_price(moment) {
                 continue;
@@ -133,20 +217,31 @@ impl Setting<'_> {
                 measures: BTreeMap::new(),
             });
             let cost = Term::cell(cells.cost, row) + Term::cell(cells.charge, row);
-            pool.cost = if pool.cost == Term::whole(0) { cost } else { std::mem::replace(&mut pool.cost, Term::whole(0)) + cost };
+            pool.cost = if pool.cost == Term::whole(0) {
+                cost
+            } else {
+                std::mem::replace(&mut pool.cost, Term::whole(0)) + cost
+            };
             for (kind, hours) in measures {
                 let sum = pool.measures.entry(*kind).or_default();
                 *sum = sum.saturating_add(*hours);
             }
         }
-        pools.into_iter().map(|((site, _), pool)| self.or_site(pool, site)).collect()
+        pools
+            .into_iter()
+            .map(|((site, _), pool)| self.or_site(pool, site))
+            .collect()
     }
 
     fn hire_pools(&self, costs: &Costs) -> Vec<Pool> {
         let lines = self.labour.hire.iter().enumerate();
         lines
             .map(|(row, line)| {
-                let item = self.job.equipment.get(line.equipment).map_or_else(String::new, |e| e.name.to_string());
+                let item = self
+                    .job
+                    .equipment
+                    .get(line.equipment)
+                    .map_or_else(String::new, |e| e.name.to_string());
                 let pool = Pool {
                     group: Group::Equipment,
                     title: format!("{item}, {}", self.site_words(line.site)),
@@ -161,7 +256,13 @@ impl Setting<'_> {
     fn extra_pools(&self, inputs: &Inputs, costs: &Costs) -> Vec<Pool> {
         let mut pools = Vec::new();
         for (index, extra) in self.job.extras.iter().enumerate() {
-            let row = inputs.extras.rows.get(index).copied().flatten().and_then(|r| usize::try_from(r).ok());
+            let row = inputs
+                .extras
+                .rows
+                .get(index)
+                .copied()
+                .flatten()
+                .and_then(|r| usize::try_from(r).ok());
             let Some(row) = row else { continue };
             if super::extras::Stand::of(extra) == super::extras::Stand::Nowhere {
                 continue;
@@ -185,7 +286,10 @@ impl Setting<'_> {
                 continue;
             }
             let measure = match extra.per {
-                crate::model::labour::Per::Area => self.takeoffs.get(index).map_or(Decimal::ONE, |t| t.inside_area.in_square_metres()),
+                crate::model::labour::Per::Area => self
+                    .takeoffs
+                    .get(index)
+                    .map_or(Decimal::ONE, |t| t.inside_area.in_square_metres()),
                 _ => Decimal::ONE,
             };
             measures.insert(KindId::of(index), measure);
@@ -195,8 +299,15 @@ impl Setting<'_> {
 
     /// One measure for each bed, of a site or of the job.
     fn one_each(&self, site: Option<SiteId>) -> BTreeMap<KindId, Decimal> {
-        let kinds = self.kinds.kinds.iter().enumerate().filter(|(_, k)| site.is_none_or(|s| s == k.site));
-        kinds.map(|(index, _)| (KindId::of(index), Decimal::ONE)).collect()
+        let kinds = self
+            .kinds
+            .kinds
+            .iter()
+            .enumerate()
+            .filter(|(_, k)| site.is_none_or(|s| s == k.site));
+        kinds
+            .map(|(index, _)| (KindId::of(index), Decimal::ONE))
+            .collect()
     }
 
     /// The pool itself, or shared equally by the beds of its site when it has no measure.
@@ -210,7 +321,11 @@ impl Setting<'_> {
 
 fn dot(from: Option<&ColRef>, to: Option<&ColRef>, head: Option<&ColRef>) -> Term {
     match (from, to, head) {
-        (Some(from), Some(to), Some(head)) => Term::Dot { from: *from, to: *to, head: *head },
+        (Some(from), Some(to), Some(head)) => Term::Dot {
+            from: *from,
+            to: *to,
+            head: *head,
+        },
         _ => Term::whole(0),
     }
 }

@@ -4,12 +4,12 @@ use std::sync::Arc;
 
 use super::super::ledger::{Format, Ledger, Role, Value};
 use super::super::term::{CellRef, ColRef, Term};
+use super::Setting;
 use super::extras::{ExtraLines, Stand};
 use super::hours::{HireLines, HourCells};
-use super::inputs::{row_u32, Inputs};
+use super::inputs::{Inputs, row_u32};
 use super::orders::{OrderCells, TripCells};
 use super::settings::tax_mode_words;
-use super::Setting;
 use crate::model::settings::{ProfitAs, TaxMode, TopUp};
 
 /// One line of the price before it has an amount.
@@ -47,8 +47,11 @@ enum Column {
 
 impl Tail {
     /// The cell of a line.
-    pub fn cell(&self, key: &str) -> CellRef {
-        CellRef { col: self.base, row: row_u32(self.row(key)) }
+    pub(super) fn cell(&self, key: &str) -> CellRef {
+        CellRef {
+            col: self.base,
+            row: row_u32(self.row(key)),
+        }
     }
 
     fn row(&self, key: &str) -> usize {
@@ -64,16 +67,40 @@ struct Lines {
 }
 
 impl Lines {
-    fn add(&mut self, key: &'static str, label: &str, words: impl Into<String>, term: Term) -> Term {
+    fn add(
+        &mut self,
+        key: &'static str,
+        label: &str,
+        words: impl Into<String>,
+        term: Term,
+    ) -> Term {
         self.push(key, label, words.into(), term, false)
     }
 
-    fn total(&mut self, key: &'static str, label: &str, words: impl Into<String>, term: Term) -> Term {
+    fn total(
+        &mut self,
+        key: &'static str,
+        label: &str,
+        words: impl Into<String>,
+        term: Term,
+    ) -> Term {
         self.push(key, label, words.into(), term, true)
     }
 
-    fn push(&mut self, key: &'static str, label: &str, words: String, term: Term, is_total: bool) -> Term {
-        self.lines.push(TailLine { key, label: label.into(), words, is_total });
+    fn push(
+        &mut self,
+        key: &'static str,
+        label: &str,
+        words: String,
+        term: Term,
+        is_total: bool,
+    ) -> Term {
+        self.lines.push(TailLine {
+            key,
+            label: label.into(),
+            words,
+            is_total,
+        });
         self.terms.push(term);
         Term::cell(self.at, self.lines.len() - 1)
     }
@@ -81,26 +108,65 @@ impl Lines {
 
 impl Setting<'_> {
     /// The price block, with a second column for the price with the top-up when that is offered.
-    pub fn tail(&self, ledger: &mut Ledger, inputs: &Inputs, costs: &Costs) -> Tail {
+    pub(super) fn tail(&self, ledger: &mut Ledger, inputs: &Inputs, costs: &Costs) -> Tail {
         let offered = self.job.settings.top_up.value == TopUp::Offered && self.has_top_up();
-        let rows = self.tail_lines(inputs, costs, ColRef { block: 0, column: 0 }, Column::Base).lines.len();
+        let rows = self
+            .tail_lines(
+                inputs,
+                costs,
+                ColRef {
+                    block: 0,
+                    column: 0,
+                },
+                Column::Base,
+            )
+            .lines
+            .len();
         let block = ledger.block("Price", "From cost to price", rows);
         let column = |n: u16| ColRef { block, column: n };
         let base = self.tail_lines(inputs, costs, column(2), Column::Base);
-        let labels = base.lines.iter().map(|l| Value::Text(l.label.clone())).collect();
+        let labels = base
+            .lines
+            .iter()
+            .map(|l| Value::Text(l.label.clone()))
+            .collect();
         ledger.label(block, "Line", labels);
-        ledger.label(block, "Worked out from", base.lines.iter().map(|l| Value::text(&l.words)).collect());
+        ledger.label(
+            block,
+            "Worked out from",
+            base.lines.iter().map(|l| Value::text(&l.words)).collect(),
+        );
         let amounts = |terms: Vec<Term>| Role::LiveRows(terms.into_iter().map(Some).collect());
-        let at = ledger.numbers(block, "Amount", Format::Money, amounts(base.terms), Vec::new());
+        let at = ledger.numbers(
+            block,
+            "Amount",
+            Format::Money,
+            amounts(base.terms),
+            Vec::new(),
+        );
         let with_top_up = offered.then(|| {
             let lines = self.tail_lines(inputs, costs, column(3), Column::WithTopUp);
-            ledger.numbers(block, "With the top-up", Format::Money, amounts(lines.terms), Vec::new())
+            ledger.numbers(
+                block,
+                "With the top-up",
+                Format::Money,
+                amounts(lines.terms),
+                Vec::new(),
+            )
         });
-        Tail { lines: base.lines, base: at, with_top_up }
+        Tail {
+            lines: base.lines,
+            base: at,
+            with_top_up,
+        }
     }
 
     fn tail_lines(&self, inputs: &Inputs, costs: &Costs, at: ColRef, column: Column) -> Lines {
-        let mut lines = Lines { lines: Vec::new(), terms: Vec::new(), at };
+        let mut lines = Lines {
+            lines: Vec::new(),
+            terms: Vec::new(),
+            at,
+        };
         let direct = self.direct_lines(&mut lines, costs, column);
         let marked_up = self.markup_lines(&mut lines, inputs, &direct);
         let before_rounding = self.outside_lines(&mut lines, costs, column, marked_up);
@@ -110,87 +176,252 @@ impl Setting<'_> {
 
     fn direct_lines(&self, lines: &mut Lines, costs: &Costs, column: Column) -> Term {
         let extra = |stand: Stand, col| Term::total_if(costs.extras.stands, stand.number(), col);
-        let materials = lines.add("materials", "Materials", "sum of order lines", standing(costs.orders.stands, costs.orders.cost, column));
+        let materials = lines.add(
+            "materials",
+            "Materials",
+            "sum of order lines",
+            standing(costs.orders.stands, costs.orders.cost, column),
+        );
         let tax = standing(costs.orders.stands, costs.orders.tax, column)
             + extra(Stand::Cost, costs.extras.tax)
             + extra(Stand::Allowance, costs.extras.tax);
-        let tax = lines.add("tax_paid", "Tax paid on purchases", self.tax_paid_words(), tax.money());
-        let delivery = lines.add("delivery", "Delivery", "sum of trips and site fees", standing(costs.trips.stands, costs.trips.cost, column));
-        let hours = standing(costs.hours.stands, costs.hours.cost, column) + standing(costs.days.stands, costs.days.cost, column);
-        let labour = lines.add("labour", "Labour", "person-hours x cost an hour, with set-up and travel", hours.money());
-        let equipment = lines.add("equipment", "Equipment hire", "steps of hire x rate, and delivery", standing(costs.hire.stands, costs.hire.cost, column));
-        let other = lines.add("other", "Other costs", "extras that are costs", extra(Stand::Cost, costs.extras.cost));
-        let allowances = lines.add("allowances", "Allowances", "extras that are allowances", extra(Stand::Allowance, costs.extras.cost));
-        let sum = Term::add_all([materials, tax, delivery, labour, equipment, other, allowances]);
-        lines.total("direct_cost", "Direct cost", "sum of the lines above", sum.money())
+        let tax = lines.add(
+            "tax_paid",
+            "Tax paid on purchases",
+            self.tax_paid_words(),
+            tax.money(),
+        );
+        let delivery = lines.add(
+            "delivery",
+            "Delivery",
+            "sum of trips and site fees",
+            standing(costs.trips.stands, costs.trips.cost, column),
+        );
+        let hours = standing(costs.hours.stands, costs.hours.cost, column)
+            + standing(costs.days.stands, costs.days.cost, column);
+        let labour = lines.add(
+            "labour",
+            "Labour",
+            "person-hours x cost an hour, with set-up and travel",
+            hours.money(),
+        );
+        let equipment = lines.add(
+            "equipment",
+            "Equipment hire",
+            "steps of hire x rate, and delivery",
+            standing(costs.hire.stands, costs.hire.cost, column),
+        );
+        let other = lines.add(
+            "other",
+            "Other costs",
+            "extras that are costs",
+            extra(Stand::Cost, costs.extras.cost),
+        );
+        let allowances = lines.add(
+            "allowances",
+            "Allowances",
+            "extras that are allowances",
+            extra(Stand::Allowance, costs.extras.cost),
+        );
+        let sum = Term::add_all([
+            materials, tax, delivery, labour, equipment, other, allowances,
+        ]);
+        lines.total(
+            "direct_cost",
+            "Direct cost",
+            "sum of the lines above",
+            sum.money(),
+        )
     }
 
     fn tax_paid_words(&self) -> &'static str {
-        if self.job.settings.tax_mode.value == TaxMode::OnPurchases { "tax rate x taxable purchases" } else { "none: tax is not paid on purchases here" }
+        if self.job.settings.tax_mode.value == TaxMode::OnPurchases {
+            "tax rate x taxable purchases"
+        } else {
+            "none: tax is not paid on purchases here"
+        }
     }
 
     fn markup_lines(&self, lines: &mut Lines, inputs: &Inputs, direct: &Term) -> Term {
         let s = &inputs.settings;
         let of_direct = |rate: &Term| (direct.clone() * rate.clone()).money();
-        let overhead = lines.add("overhead", "Overhead", "Overhead % x direct cost", of_direct(&s.overhead));
-        let contingency = lines.add("contingency", "Contingency", "Contingency % x direct cost", of_direct(&s.contingency));
+        let overhead = lines.add(
+            "overhead",
+            "Overhead",
+            "Overhead % x direct cost",
+            of_direct(&s.overhead),
+        );
+        let contingency = lines.add(
+            "contingency",
+            "Contingency",
+            "Contingency % x direct cost",
+            of_direct(&s.contingency),
+        );
         let base = Term::add_all([direct.clone(), overhead, contingency]);
         let (words, profit) = match self.job.settings.profit_as.value {
-            ProfitAs::Markup => ("Profit % x (direct cost + overhead + contingency): a markup", base.clone() * s.profit.clone()),
+            ProfitAs::Markup => (
+                "Profit % x (direct cost + overhead + contingency): a markup",
+                base.clone() * s.profit.clone(),
+            ),
             ProfitAs::Margin => {
                 let share = s.profit.clone().ratio(Term::whole(1) - s.profit.clone());
-                ("Profit % of the price: (direct cost + overhead + contingency) x p / (1 - p)", base.clone() * share)
+                (
+                    "Profit % of the price: (direct cost + overhead + contingency) x p / (1 - p)",
+                    base.clone() * share,
+                )
             }
         };
         let profit = lines.add("profit", "Profit", words, profit.money());
-        lines.total("marked_up", "Cost with overhead, contingency and profit", "sum of the four lines above", (base + profit).money())
+        lines.total(
+            "marked_up",
+            "Cost with overhead, contingency and profit",
+            "sum of the four lines above",
+            (base + profit).money(),
+        )
     }
 
-    fn outside_lines(&self, lines: &mut Lines, costs: &Costs, column: Column, marked_up: Term) -> Term {
-        let charged = standing(costs.hours.stands, costs.hours.charge, column) + standing(costs.days.stands, costs.days.charge, column);
-        let charged = lines.add("labour_charged", "Labour at charge rates", "person-hours x charge rate; outside all bases", charged.money());
-        let passed = Term::total_if(costs.extras.stands, Stand::PassThrough.number(), costs.extras.cost)
-            + Term::total_if(costs.extras.stands, Stand::PassThrough.number(), costs.extras.tax);
-        let passed = lines.add("pass_through", "Passed on at cost", "extras passed through; outside all bases", passed.money());
+    fn outside_lines(
+        &self,
+        lines: &mut Lines,
+        costs: &Costs,
+        column: Column,
+        marked_up: Term,
+    ) -> Term {
+        let charged = standing(costs.hours.stands, costs.hours.charge, column)
+            + standing(costs.days.stands, costs.days.charge, column);
+        let charged = lines.add(
+            "labour_charged",
+            "Labour at charge rates",
+            "person-hours x charge rate; outside all bases",
+            charged.money(),
+        );
+        let passed = Term::total_if(
+            costs.extras.stands,
+            Stand::PassThrough.number(),
+            costs.extras.cost,
+        ) + Term::total_if(
+            costs.extras.stands,
+            Stand::PassThrough.number(),
+            costs.extras.tax,
+        );
+        let passed = lines.add(
+            "pass_through",
+            "Passed on at cost",
+            "extras passed through; outside all bases",
+            passed.money(),
+        );
         let sum = Term::add_all([marked_up, charged, passed]);
-        lines.total("before_rounding", "Before minimum and rounding", "sum of the three lines above", sum.money())
+        lines.total(
+            "before_rounding",
+            "Before minimum and rounding",
+            "sum of the three lines above",
+            sum.money(),
+        )
     }
 
-    fn price_lines(&self, lines: &mut Lines, inputs: &Inputs, costs: &Costs, direct: &Term, sum: Term, column: Column) {
+    fn price_lines(
+        &self,
+        lines: &mut Lines,
+        inputs: &Inputs,
+        costs: &Costs,
+        direct: &Term,
+        sum: Term,
+        column: Column,
+    ) {
         let s = &inputs.settings;
-        let least = (s.minimum_charge.clone() - sum.clone()).max(Term::whole(0)).money();
-        let least = lines.add("minimum", "Up to the minimum charge", "minimum charge less the line above, when it is more", least);
+        let least = (s.minimum_charge.clone() - sum.clone())
+            .max(Term::whole(0))
+            .money();
+        let least = lines.add(
+            "minimum",
+            "Up to the minimum charge",
+            "minimum charge less the line above, when it is more",
+            least,
+        );
         let raw = (sum + least).money();
         let stepped = Term::StepUp(Box::new(raw.clone()), Box::new(s.round_to.clone()));
-        let rounding = lines.add("rounding", "Rounding", "up to a multiple of \"Round price to\"", (stepped - raw.clone()).money());
-        let before_tax = lines.total("before_tax", "Price before tax", "sum of the three lines above", (raw + rounding).money());
+        let rounding = lines.add(
+            "rounding",
+            "Rounding",
+            "up to a multiple of \"Round price to\"",
+            (stepped - raw.clone()).money(),
+        );
+        let before_tax = lines.total(
+            "before_tax",
+            "Price before tax",
+            "sum of the three lines above",
+            (raw + rounding).money(),
+        );
         let base = self.tax_base(lines, costs, direct, &before_tax, column);
-        let words = format!("tax mode: {}", tax_mode_words(self.job.settings.tax_mode.value));
-        let tax = lines.add("tax", "Sales tax added", words, (base * s.tax.clone()).money());
-        lines.total("total", "Price", "price before tax and tax", (before_tax + tax).money());
+        let words = format!(
+            "tax mode: {}",
+            tax_mode_words(self.job.settings.tax_mode.value)
+        );
+        let tax = lines.add(
+            "tax",
+            "Sales tax added",
+            words,
+            (base * s.tax.clone()).money(),
+        );
+        lines.total(
+            "total",
+            "Price",
+            "price before tax and tax",
+            (before_tax + tax).money(),
+        );
     }
 
     /// What sales tax is added on: nothing, the whole price, or the part of it that the taxed lines bear.
-    fn tax_base(&self, lines: &Lines, costs: &Costs, direct: &Term, before_tax: &Term, column: Column) -> Term {
-        let cell = |key: &str| Term::cell(lines.at, lines.lines.iter().position(|l| l.key == key).unwrap_or(0));
+    fn tax_base(
+        &self,
+        lines: &Lines,
+        costs: &Costs,
+        direct: &Term,
+        before_tax: &Term,
+        column: Column,
+    ) -> Term {
+        let cell = |key: &str| {
+            Term::cell(
+                lines.at,
+                lines.lines.iter().position(|l| l.key == key).unwrap_or(0),
+            )
+        };
         let share_of_price = |part: Term| {
-            let whole = Term::add_all([direct.clone(), cell("labour_charged"), cell("pass_through")]);
+            let whole =
+                Term::add_all([direct.clone(), cell("labour_charged"), cell("pass_through")]);
             (before_tax.clone() * part).ratio(whole).money()
         };
         match self.job.settings.tax_mode.value {
             TaxMode::None | TaxMode::OnPurchases => Term::whole(0),
             TaxMode::OnPrice => before_tax.clone(),
-            TaxMode::OnMaterials => share_of_price(standing(costs.orders.stands, costs.orders.cost, column)),
+            TaxMode::OnMaterials => {
+                share_of_price(standing(costs.orders.stands, costs.orders.cost, column))
+            }
             TaxMode::OnCategories => {
                 let named = |title: &str| {
                     let wanted = crate::model::library::folded(title);
-                    self.job.settings.taxed_categories.iter().any(|c| crate::model::library::folded(c) == wanted)
+                    self.job
+                        .settings
+                        .taxed_categories
+                        .iter()
+                        .any(|c| crate::model::library::folded(c) == wanted)
                 };
                 let parts = [
-                    ("materials", "Materials"), ("delivery", "Delivery"), ("labour", "Labour"), ("labour_charged", "Labour"),
-                    ("equipment", "Equipment"), ("other", "Other"), ("allowances", "Allowances"), ("pass_through", "Pass-through"),
+                    ("materials", "Materials"),
+                    ("delivery", "Delivery"),
+                    ("labour", "Labour"),
+                    ("labour_charged", "Labour"),
+                    ("equipment", "Equipment"),
+                    ("other", "Other"),
+                    ("allowances", "Allowances"),
+                    ("pass_through", "Pass-through"),
                 ];
-                share_of_price(Term::add_all(parts.iter().filter(|(_, title)| named(title)).map(|(key, _)| cell(key))))
+                share_of_price(Term::add_all(
+                    parts
+                        .iter()
+                        .filter(|(_, title)| named(title))
+                        .map(|(key, _)| cell(key)),
+                ))
             }
         }
     }
@@ -204,4 +435,3 @@ fn standing(stands: ColRef, col: ColRef, column: Column) -> Term {
         Column::WithTopUp => (base + Term::total_if(stands, 2, col)).money(),
     }
 }
-
