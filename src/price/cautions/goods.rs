@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
-use super::names::speaks_of;
+use super::super::naming::speaks_of;
 use super::{At, Group, Look, Reason};
 use crate::model::fill::Stuff;
 use crate::model::labour::ExtraKind;
