@@ -19,6 +19,7 @@ use crate::model::known::{From, Known, LibraryRef};
 use crate::model::library::{Backing, Checked, Library};
 use crate::takeoff::{Kinds, TakeOff};
 use crate::units::show::plain;
+use crate::units::{Length, System};
 
 pub use not_priced::not_priced;
 
@@ -218,6 +219,14 @@ fn said(backing: &Backing, seen: bool) -> (String, String) {
         other => other,
     };
     (TYPICAL.to_owned(), confidence.to_owned())
+}
+
+/// A thin length so that it can be typed back: `0.125 in`, `3.18 mm`.
+fn exact(system: System, length: Length) -> String {
+    match system {
+        System::UsCustomary => format!("{} in", plain(length.in_inches(), 4)),
+        System::Metric => format!("{} mm", plain(length.in_millimetres(), 2)),
+    }
 }
 
 /// A fraction as a percentage: `15%`.

@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use rust_decimal::Decimal;
 
-use super::{Notes, percent};
+use super::{Notes, exact, percent};
 use crate::model::bed::Base;
 use crate::model::labour::Driver;
 use crate::model::material::{Category, Material, Section, Source};
@@ -86,7 +86,7 @@ fn settling(notes: &mut Notes, material: &Material) {
 fn sizes(notes: &mut Notes, material: &Material) -> bool {
     let shown = notes.job.settings.units.value;
     let name = &*material.name;
-    let depth = |l: &crate::units::Length| shown.depth(*l);
+    let depth = |l: &crate::units::Length| exact(shown, *l);
     match material.category {
         Category::Sheet | Category::Liner | Category::Mesh => {
             if let Some(width) = &material.roll_width {
@@ -98,7 +98,7 @@ fn sizes(notes: &mut Notes, material: &Material) -> bool {
         Category::Lumber => {
             if let Some(section) = &material.section {
                 let size = |s: &Section| {
-                    let (thick, face) = (shown.depth(s.thickness), shown.depth(s.face));
+                    let (thick, face) = (exact(shown, s.thickness), exact(shown, s.face));
                     format!("{thick} x {face}")
                 };
                 let used = "height of walls, inside size and cut list";

@@ -4,7 +4,7 @@ use std::collections::BTreeSet;
 
 use rust_decimal::Decimal;
 
-use super::{Notes, percent};
+use super::{Notes, exact, percent};
 use crate::labour::LabourLine;
 use crate::model::job::{HaulGround, Site, SiteId};
 use crate::model::known::Known;
@@ -99,7 +99,7 @@ fn fill(notes: &mut Notes) {
         FullAfter::FirstSeason => "first season".to_owned(),
     };
     notes.known("Full after", &s.full_after, moment, "quantities of fill");
-    let depth = |l: &crate::units::Length| shown.depth(*l);
+    let depth = |l: &crate::units::Length| exact(shown, *l);
     notes.known("Crown", &s.crown, depth, "quantities of fill");
     notes.known("Freeboard", &s.freeboard, depth, "quantities of fill");
     let top_up = |t: &TopUp| match t {
@@ -116,7 +116,7 @@ fn cutting(notes: &mut Notes) {
     }
     let s = &notes.job.settings;
     let shown = s.units.value;
-    let depth = |l: &crate::units::Length| shown.depth(*l);
+    let depth = |l: &crate::units::Length| exact(shown, *l);
     notes.known("Kerf", &s.kerf, depth, "cut list");
     notes.known("End trim", &s.end_trim, depth, "cut list");
     notes.known("Culls %", &s.culls, percent, "cut list");

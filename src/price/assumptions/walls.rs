@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use rust_decimal::Decimal;
 
-use super::Notes;
+use super::{Notes, exact};
 use crate::model::frame::{Corner, Frame, FrameKind};
 use crate::units::Length;
 use crate::units::show::plain;
@@ -21,7 +21,7 @@ pub(super) fn note(notes: &mut Notes) {
             FrameKind::Boards => boards(notes, frame),
             FrameKind::ReadyMade => {
                 let shown = notes.job.settings.units.value;
-                let depth = |l: &Length| shown.depth(*l);
+                let depth = |l: &Length| exact(shown, *l);
                 let used = "inside size";
                 notes.of("Wall thickness", &frame.name, &frame.wall, depth, used);
             }
@@ -46,7 +46,7 @@ fn boards(notes: &mut Notes, frame: &Frame) {
     let length = |l: &Length| shown.length(*l);
     if let Some(posts) = &frame.posts {
         notes.of("Post spacing", name, &posts.spacing, length, "posts");
-        let depth = |l: &Length| shown.depth(*l);
+        let depth = |l: &Length| exact(shown, *l);
         notes.of("Post buried", name, &posts.buried, depth, "posts");
     }
     if let Some(every) = &frame.brace_every {
