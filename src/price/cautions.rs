@@ -7,12 +7,12 @@ mod beds;
 mod goods;
 mod ground;
 mod money;
-mod names;
 
 use std::collections::BTreeMap;
 
 use jiff::civil::Date;
 
+use super::naming::first_three;
 use crate::buying::Bought;
 use crate::labour::Labour;
 use crate::model::bed::Bed;
@@ -171,24 +171,6 @@ impl Group {
             subject: format!("{what}{}", first_three(members)),
             spot,
         })
-    }
-}
-
-/// `A`, `A and B`, `A, B and C`, `A, B, C and 4 more`.
-fn first_three(names: impl Iterator<Item = String>) -> String {
-    const SHOWN: usize = 3;
-    let names: Vec<String> = names.collect();
-    let more = names.len().saturating_sub(SHOWN);
-    let mut shown: Vec<String> = names.into_iter().take(SHOWN).collect();
-    let last = if more > 0 {
-        Some(format!("{more} more"))
-    } else {
-        shown.pop()
-    };
-    match (shown.is_empty(), last) {
-        (true, last) => last.unwrap_or_default(),
-        (false, Some(last)) => format!("{} and {last}", shown.join(", ")),
-        (false, None) => shown.join(", "),
     }
 }
 

@@ -1,5 +1,6 @@
 //! Cautions about how beds are built and used: walls, loads, reach, bottoms, depth of soil.
 
+use super::super::naming::first_three;
 use super::{Group, Look, Reason};
 use crate::model::bed::{Base, Bed, Shape};
 use crate::model::fill::{Depth, Layer, Stuff};
@@ -53,7 +54,7 @@ fn roof(look: &Look) -> Option<Reason> {
             let unknown = unweighed(look, takeoff);
             if !unknown.is_empty() {
                 detail.push_str(" and the unknown weight of ");
-                detail.push_str(&super::first_three(unknown.into_iter()));
+                detail.push_str(&first_three(unknown.into_iter()));
             }
             group.add(&bed.name, detail, Some((bed.at, "Base")));
         }

@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
-use super::names::speaks_of;
+use super::super::naming::speaks_of;
 use super::{At, Group, Look, Reason};
 use crate::model::fill::Stuff;
 use crate::model::labour::ExtraKind;
@@ -144,7 +144,7 @@ fn lifting(look: &Look, categories: &[Category]) -> Option<Reason> {
         if let Some(weight) = pack_weight(look, offer).filter(|weight| *weight > mark) {
             let name = look.job.material_name(offer.material);
             let detail = format!(
-                "a {} of about {}",
+                "{}, about {}",
                 offer.pack,
                 pounds_or_kilograms(look, weight)
             );

@@ -1,6 +1,6 @@
 //! Cautions about the ground, the way in, the weather and water.
 
-use super::names::speaks_of;
+use super::super::naming::speaks_of;
 use super::{Group, Look, Reason};
 use crate::model::bed::Base;
 use crate::model::job::{Job, Site};
@@ -58,7 +58,7 @@ fn lead(look: &Look) -> Option<Reason> {
 
 fn tested(site: &Site) -> bool {
     let ground = site.ground.as_deref().unwrap_or_default();
-    speaks_of(ground, &["tested".into()])
+    speaks_of(ground, &["tested"])
 }
 
 fn heat(look: &Look) -> Option<Reason> {

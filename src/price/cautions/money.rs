@@ -81,7 +81,7 @@ fn stale(look: &Look) -> Option<Reason> {
     Some(Reason {
         key: "stale_prices",
         subject: format!(
-            "The price of {} is {days} days old, and {old} of the {all} prices used are older than {limit} days",
+            "The price of {} is {days} days old (older than {limit} days: {old} of {all} prices used)",
             priced(look.job, offer)
         ),
         spot: Some((offer.at, "Price date")),

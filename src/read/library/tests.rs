@@ -233,7 +233,6 @@ fn every_figure_that_code_asks_for_is_there() {
         ("haul_soft", "1.3"),
         ("haul_stairs", "2.5"),
         ("haul_gate_narrow", "1.15"),
-        ("haul_gate_narrow_in", "36"),
         ("kerf_in", "0.125"),
         ("screws_per_end_narrow", "2"),
         ("screws_per_end_medium", "3"),
