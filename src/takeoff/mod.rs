@@ -2,6 +2,14 @@
 //!
 //! Nothing here knows an offer or a wage. Identical beds are taken off once.
 
+mod angle;
+pub mod curved;
+pub mod geometry;
+mod offset;
+pub mod outline;
+pub mod solids;
+pub mod trace;
+
 use std::sync::Arc;
 
 use rust_decimal::Decimal;
