@@ -2,6 +2,42 @@
 //!
 //! Nothing here knows an offer or a wage. Identical beds are taken off once.
 
+mod amendments;
+mod angle;
+mod bill;
+mod boards;
+mod caps;
+mod corners;
+pub mod curved;
+mod faces;
+pub mod geometry;
+mod heights;
+mod kinds;
+mod layers;
+mod none;
+mod offset;
+mod one_bed;
+pub mod outline;
+mod posts;
+mod ready_made;
+mod rolls;
+mod room;
+mod settle;
+mod sheets;
+mod size;
+mod skins;
+pub mod solids;
+mod splices;
+pub mod sticks;
+#[cfg(test)]
+mod support;
+#[cfg(test)]
+mod tests;
+pub mod trace;
+
+pub use kinds::kinds;
+pub use one_bed::{take_off, take_off_all, take_off_with};
+
 use std::sync::Arc;
 
 use rust_decimal::Decimal;

@@ -1,0 +1,191 @@
+//! What is gathered while one bed is taken off.
+
+use std::sync::Arc;
+
+use rust_decimal::Decimal;
+
+use super::{Moment, Need, Part, Piece};
+use crate::model::bed::Bed;
+use crate::model::frame::Frame;
+use crate::model::job::Job;
+use crate::model::known::From;
+use crate::model::labour::Driver;
+use crate::model::material::{Material, MaterialId};
+use crate::problem::Problem;
+use crate::units::{Amount, Length, System, Volume};
+
+/// The gathered needs, pieces, work and problems of one bed.
+pub(super) struct Bill<'a> {
+    pub(super) job: &'a Job,
+    pub(super) bed: &'a Bed,
+    pub(super) units: System,
+    pub(super) needs: Vec<Need>,
+    pieces: Vec<Piece>,
+    work: Vec<(Driver, Decimal)>,
+    pub(super) hauled: Vec<(MaterialId, Volume)>,
+    pub(super) problems: Vec<Problem>,
+}
+
+impl<'a> Bill<'a> {
+    pub(super) fn new(job: &'a Job, bed: &'a Bed) -> Self {
+        Self {
+            job,
+            bed,
+            units: job.settings.units.value,
+            needs: Vec::new(),
+            pieces: Vec::new(),
+            work: Vec::new(),
+            hauled: Vec::new(),
+            problems: Vec::new(),
+        }
+    }
+
+    /// Tells about a cell of the bed's row.
+    pub(super) fn tell(&mut self, problem: Problem, field: &'static str) {
+        self.problems.push(problem.at(self.bed.at, field));
+    }
+
+    /// Tells about a cell of the frame's row, or of the bed's when the frame is the library's.
+    pub(super) fn tell_frame(&mut self, frame: &Frame, problem: Problem, field: &'static str) {
+        self.problems.push(match frame.at {
+            Some(row) => problem.at(row, field),
+            None => problem.at(self.bed.at, "Frame"),
+        });
+    }
+
+    /// Tells about the cell that a value came from, or about a cell of the bed when it came from none.
+    pub(super) fn tell_from(&mut self, from: &From, problem: Problem, otherwise: &'static str) {
+        self.problems.push(match from {
+            From::Job(row, field) => problem.at(*row, field),
+            _ => problem.at(self.bed.at, otherwise),
+        });
+    }
+
+    /// A material by its id; a miss is a mistake of ours and is told as one.
+    pub(super) fn material(&mut self, id: MaterialId) -> Option<&'a Material> {
+        let found = self.job.material(id);
+        if found.is_none() {
+            self.tell(
+                Problem::bug(format!("no material has the number {}", id.0)),
+                "Frame",
+            );
+        }
+        found
+    }
+
+    /// `1 + waste` of a material.
+    pub(super) fn with_waste(&self, id: MaterialId) -> Decimal {
+        let waste = self
+            .job
+            .material(id)
+            .map_or(Decimal::ZERO, |m| m.waste.value);
+        Decimal::ONE.saturating_add(waste)
+    }
+
+    /// Something needed on the building day; nothing is needed of nothing.
+    pub(super) fn need(&mut self, material: MaterialId, part: Part, net: Amount, order: Amount) {
+        self.need_at(Moment::Build, material, part, net, order);
+    }
+
+    pub(super) fn need_at(
+        &mut self,
+        moment: Moment,
+        material: MaterialId,
+        part: Part,
+        net: Amount,
+        order: Amount,
+    ) {
+        if !order.base().is_zero() {
+            self.needs.push(Need {
+                material,
+                part,
+                moment,
+                net,
+                order,
+            });
+        }
+    }
+
+    /// Lengths to cut. Equal ones with one mark are counted together.
+    pub(super) fn cut(
+        &mut self,
+        material: MaterialId,
+        length: Length,
+        mark: &'static str,
+        count: u32,
+    ) {
+        let length = length.tidy();
+        if count == 0 || length <= Length::ZERO {
+            return;
+        }
+        let alike =
+            |p: &&mut Piece| p.material == material && p.length == length && &*p.mark == mark;
+        match self.pieces.iter_mut().find(alike) {
+            Some(piece) => piece.count = piece.count.saturating_add(count),
+            None => self.pieces.push(Piece {
+                material,
+                length,
+                count,
+                mark: Arc::from(mark),
+            }),
+        }
+    }
+
+    /// Summed length of all pieces of a material with one of the marks.
+    pub(super) fn length_of(&self, material: MaterialId, marks: &[&str]) -> Length {
+        let wanted = |p: &&Piece| p.material == material && marks.contains(&&*p.mark);
+        let pieces = self.pieces.iter().filter(wanted);
+        pieces.map(|p| p.length.times(Decimal::from(p.count))).sum()
+    }
+
+    /// How many pieces there are with one of the marks.
+    pub(super) fn count_of(&self, marks: &[&str]) -> u32 {
+        let pieces = self.pieces.iter().filter(|p| marks.contains(&&*p.mark));
+        pieces.fold(0, |sum, p| sum.saturating_add(p.count))
+    }
+
+    /// How many pieces there are in all.
+    pub(super) fn count(&self) -> u32 {
+        self.pieces
+            .iter()
+            .fold(0, |sum, p| sum.saturating_add(p.count))
+    }
+
+    /// Something to do, in base units of the driver.
+    pub(super) fn work(&mut self, driver: Driver, quantity: Decimal) {
+        if quantity.is_zero() {
+            return;
+        }
+        match self.work.iter_mut().find(|(d, _)| *d == driver) {
+            Some((_, sum)) => *sum = sum.saturating_add(quantity),
+            None => self.work.push((driver, quantity)),
+        }
+    }
+
+    /// Loose goods that come from the tipping place.
+    pub(super) fn haul(&mut self, material: MaterialId, volume: Volume) {
+        if volume.is_zero() {
+            return;
+        }
+        match self.hauled.iter_mut().find(|(m, _)| *m == material) {
+            Some((_, sum)) => *sum += volume,
+            None => self.hauled.push((material, volume)),
+        }
+    }
+
+    /// The pieces by material name, longest first, and the work by driver.
+    pub(super) fn sorted(&mut self) -> (Vec<Piece>, Vec<(Driver, Decimal)>) {
+        let mut pieces = std::mem::take(&mut self.pieces);
+        let job = self.job;
+        let name = |p: &Piece| job.material_name(p.material).to_owned();
+        pieces.sort_by(|a, b| {
+            name(a)
+                .cmp(&name(b))
+                .then(b.length.cmp(&a.length))
+                .then(a.mark.cmp(&b.mark))
+        });
+        let mut work = std::mem::take(&mut self.work);
+        work.sort_by_key(|(driver, _)| *driver);
+        (pieces, work)
+    }
+}

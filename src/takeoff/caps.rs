@@ -1,0 +1,97 @@
+//! Caps laid flat on the rim, and braces across long beds.
+
+use rust_decimal::Decimal;
+
+use super::bill::Bill;
+use super::corners::spans;
+use super::geometry::{Figure, Run};
+use super::splices::{joints, parts};
+use super::sticks::Sticks;
+use crate::model::frame::{Corner, Frame};
+use crate::model::labour::Driver;
+use crate::model::material::MaterialId;
+use crate::problem::Problem;
+use crate::units::{Length, round};
+
+/// More braces than any bed has.
+const MOST_BRACES: u32 = 1_000;
+
+/// Caps of one bed: mitred, flush with the outside face, each run split where no stick is long enough.
+pub(super) fn lay(
+    bill: &mut Bill<'_>,
+    frame: &Frame,
+    cap: MaterialId,
+    figure: &Figure,
+    runs: &[Run],
+    sticks: &Sticks,
+) {
+    let Some(face) = face_of(bill, frame, cap) else {
+        return;
+    };
+    if figure.inward(face).is_none() {
+        let problem = Problem::error("the cap is so wide that caps of opposite walls would meet")
+            .hint("take a narrower cap");
+        bill.tell_frame(frame, problem, "Cap material");
+        return;
+    }
+    for span in spans(figure, runs, Corner::Mitre, face, false) {
+        for part in parts(span, &joints(span, &[], sticks.longest(cap), &[])) {
+            bill.cut(cap, part, "cap", 1);
+        }
+    }
+    bill.work(Driver::CapLength, figure.perimeter().in_metres());
+}
+
+/// Width of a cap; a material without a section cannot be one.
+fn face_of(bill: &mut Bill<'_>, frame: &Frame, cap: MaterialId) -> Option<Length> {
+    let material = bill.material(cap)?;
+    let face = material.section.as_ref().map(|s| s.value.face);
+    if face.is_none() {
+        let words = format!("{} has no section, so it cannot be a cap", material.name);
+        let problem = Problem::error(words).hint("give its Section in Materials, as 2x6");
+        bill.tell_frame(frame, problem, "Cap material");
+    }
+    face
+}
+
+/// Braces across the short way of a rectangle: `ceil(long side / every) - 1`, as long as the bed is wide inside.
+///
+/// Returns how many there are.
+pub(super) fn brace(
+    bill: &mut Bill<'_>,
+    frame: &Frame,
+    material: MaterialId,
+    outside: &Figure,
+    inside: &Figure,
+) -> u32 {
+    let Some(every) = &frame.brace_every else {
+        return 0;
+    };
+    let (
+        Figure::Rectangle { length, width },
+        Figure::Rectangle {
+            length: l,
+            width: w,
+        },
+    ) = (outside, inside)
+    else {
+        let words = "braces are counted for rectangular beds only: none is taken off here";
+        bill.tell_frame(frame, Problem::notice(words), "Brace every");
+        return 0;
+    };
+    if every.value <= Length::ZERO {
+        let problem = Problem::error("braces need a distance greater than zero").hint("write 6 ft");
+        bill.tell_frame(frame, problem, "Brace every");
+        return 0;
+    }
+    let bays = round::whole_up((*length).max(*width).ratio(every.value));
+    let count = u32::try_from(bays).unwrap_or(u32::MAX).saturating_sub(1);
+    if count > MOST_BRACES {
+        let words = format!("this distance asks for more than {MOST_BRACES} braces in one bed");
+        bill.tell_frame(frame, Problem::error(words), "Brace every");
+        return 0;
+    }
+    bill.cut(material, (*l).min(*w), "brace", count);
+    bill.work(Driver::Brace, Decimal::from(count));
+    count
+}

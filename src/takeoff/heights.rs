@@ -1,0 +1,200 @@
+//! How high a wall is, and how many courses that takes.
+
+use rust_decimal::Decimal;
+
+use super::bill::Bill;
+use super::trace::Trace;
+use crate::model::bed::{Along, Slope};
+use crate::model::material::Section;
+use crate::problem::Problem;
+use crate::units::{Length, round};
+
+/// More courses than any bed has.
+const MOST_COURSES: u32 = 200;
+
+/// Height of the walls of one bed. The rim is level.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub(super) struct Heights {
+    /// From the highest ground to the rim.
+    pub(super) high: Length,
+    /// From the lowest ground to the rim.
+    pub(super) low: Length,
+    /// Courses at the highest ground; zero when the wall has none.
+    pub(super) courses: u32,
+    /// Courses at the lowest ground.
+    pub(super) low_courses: u32,
+}
+
+impl Heights {
+    /// The same height all round.
+    pub(super) fn level(high: Length) -> Self {
+        Self {
+            high,
+            low: high,
+            ..Self::default()
+        }
+    }
+
+    /// Half way between the high and the low side: the mean height over any plan that is balanced.
+    pub(super) fn mean(&self) -> Length {
+        (self.high + self.low).split(Decimal::TWO)
+    }
+}
+
+/// Heights of a wall of boards: whole courses of the dressed face, never of the nominal one.
+pub(super) fn of_boards(
+    bill: &mut Bill<'_>,
+    section: &Section,
+    extent: (Length, Length),
+    trace: &mut impl Trace,
+) -> Option<Heights> {
+    let courses = courses(bill, section)?;
+    if courses == 0 || courses > MOST_COURSES {
+        let words =
+            format!("a wall has from 1 to {MOST_COURSES} courses, and this asks for {courses}");
+        let field = if bill.bed.courses.is_some() {
+            "Courses"
+        } else {
+            "Height"
+        };
+        bill.tell(Problem::error(words), field);
+        return None;
+    }
+    let high = section.face.times(Decimal::from(courses));
+    let units = bill.units;
+    trace.step(
+        "wall height",
+        || format!("{courses} courses x {}", units.length(section.face)),
+        || units.length(high),
+    );
+    let low = low_side(bill, high, extent, trace)?;
+    let low_courses = whole(round::whole_up(low.ratio(section.face)));
+    if low_courses > MOST_COURSES {
+        let words =
+            format!("the ground falls so far that the low side needs {low_courses} courses");
+        bill.tell(
+            Problem::error(words).hint("step the bed, or dig the high side in"),
+            "Slope %",
+        );
+        return None;
+    }
+    Some(Heights {
+        high,
+        low,
+        courses,
+        low_courses,
+    })
+}
+
+/// Height at the lowest ground: the rim is level, so the wall grows by what the ground falls.
+pub(super) fn low_side(
+    bill: &mut Bill<'_>,
+    high: Length,
+    extent: (Length, Length),
+    trace: &mut impl Trace,
+) -> Option<Length> {
+    let Some(slope) = bill.bed.slope.filter(|s| !s.fall.is_zero()) else {
+        return Some(high);
+    };
+    if slope.fall < Decimal::ZERO || slope.fall > Decimal::ONE {
+        let problem = Problem::error("the ground can fall from 0% to 100%").hint(
+            "write the fall as a positive percentage; Height is the wall at the highest ground",
+        );
+        bill.tell(problem, "Slope %");
+        return None;
+    }
+    let run = fall_length(slope, extent);
+    let low = high + run.times(slope.fall);
+    let units = bill.units;
+    let percent = slope.fall.saturating_mul(Decimal::ONE_HUNDRED).normalize();
+    trace.step(
+        "wall height on the low side",
+        || {
+            format!(
+                "{} + {percent}% x {}",
+                units.length(high),
+                units.length(run)
+            )
+        },
+        || units.length(low),
+    );
+    Some(low)
+}
+
+/// The distance over which the ground falls.
+pub(super) fn fall_length(slope: Slope, (length, width): (Length, Length)) -> Length {
+    match slope.along {
+        Along::Length => length,
+        Along::Width => width,
+    }
+}
+
+fn whole(number: Decimal) -> u32 {
+    u32::try_from(number).unwrap_or(u32::MAX)
+}
+
+/// Courses as asked, or the least number that reaches the asked height.
+fn courses(bill: &mut Bill<'_>, section: &Section) -> Option<u32> {
+    if section.face <= Length::ZERO {
+        let words = format!("{} has no face width to build courses of", section.nominal);
+        bill.tell(Problem::error(words), "Frame");
+        return None;
+    }
+    match (bill.bed.courses, bill.bed.height) {
+        (Some(courses), height) => {
+            let built = section.face.times(Decimal::from(courses));
+            if let Some(asked) = height.filter(|h| h.tidy() != built.tidy()) {
+                tell_courses_win(bill, courses, asked, built);
+            }
+            Some(courses)
+        }
+        (None, Some(asked)) => Some(courses_for(bill, section, asked)),
+        (None, None) => {
+            let problem = Problem::error("a bed with walls needs its height")
+                .hint("give Height, as 18 in, or Courses, as 2");
+            bill.tell(problem, "Height");
+            None
+        }
+    }
+}
+
+fn tell_courses_win(bill: &mut Bill<'_>, courses: u32, asked: Length, built: Length) {
+    let units = bill.units;
+    let words = format!(
+        "Height says {} and Courses says {courses}: Courses wins, and the wall is {} high",
+        units.length(asked),
+        units.length(built)
+    );
+    bill.tell(Problem::notice(words), "Height");
+}
+
+fn courses_for(bill: &mut Bill<'_>, section: &Section, asked: Length) -> u32 {
+    let nominal = asked.ratio(section.nominal_face);
+    let of_nominal = round::whole_up(nominal);
+    // 20 in is two courses of a nominal 10 in; whoever writes it means two boards, not three.
+    let means_nominal = section.nominal_face > section.face
+        && of_nominal > Decimal::ZERO
+        && (of_nominal - nominal).abs() < Decimal::new(1, 9);
+    let courses = if means_nominal {
+        whole(of_nominal)
+    } else {
+        whole(round::whole_up(asked.ratio(section.face)))
+    };
+    let built = section.face.times(Decimal::from(courses));
+    if built.tidy() != asked.tidy() {
+        let units = bill.units;
+        let why = if means_nominal {
+            format!("is {courses} courses of nominal {}", section.nominal)
+        } else {
+            format!("takes {courses} courses of {}", section.nominal)
+        };
+        let words = format!(
+            "a height of {} {why}, whose true face is {}: the wall is {} high",
+            units.length(asked),
+            units.length(section.face),
+            units.length(built)
+        );
+        bill.tell(Problem::notice(words), "Height");
+    }
+    courses
+}

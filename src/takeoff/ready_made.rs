@@ -1,0 +1,56 @@
+//! Beds bought whole: one unit each, set level.
+
+use rust_decimal::Decimal;
+
+use super::Part;
+use super::bill::Bill;
+use super::heights::Heights;
+use crate::model::frame::Frame;
+use crate::model::labour::Driver;
+use crate::model::material::MaterialId;
+use crate::problem::Problem;
+use crate::units::{Amount, Length};
+
+/// Height of a unit, which must be given; `None` after a problem was told.
+pub(super) fn heights(bill: &mut Bill<'_>) -> Option<Heights> {
+    let Some(height) = bill.bed.height.filter(|h| *h > Length::ZERO) else {
+        let problem =
+            Problem::error("a ready-made bed needs its height").hint("give Height, as 17 in");
+        bill.tell(problem, "Height");
+        return None;
+    };
+    if bill.bed.courses.is_some() {
+        let words = "a ready-made bed has no courses: Courses is not used";
+        bill.tell(Problem::notice(words), "Courses");
+    }
+    if bill.bed.slope.is_some_and(|s| !s.fall.is_zero()) {
+        let words =
+            "a ready-made bed is taken as set level: Slope % changes nothing but the digging";
+        bill.tell(Problem::notice(words), "Slope %");
+    }
+    Some(Heights::level(height))
+}
+
+/// One unit.
+pub(super) fn set(bill: &mut Bill<'_>, unit: MaterialId) {
+    let one = Amount::Count(Decimal::ONE);
+    bill.need(unit, Part::ReadyMade, one, one);
+    bill.work(Driver::Unit, Decimal::ONE);
+}
+
+/// Parts of a wall of boards that the frame names though its kind has none.
+pub(super) fn tell_unused(bill: &mut Bill<'_>, frame: &Frame) {
+    let named = [
+        (frame.posts.is_some(), "Post material"),
+        (frame.cap.is_some(), "Cap material"),
+        (frame.brace_every.is_some(), "Brace every"),
+    ];
+    for (_, field) in named.into_iter().filter(|(is, _)| *is) {
+        let words = format!(
+            "frame {} is not of boards: its {} is not taken off",
+            frame.name,
+            field.to_lowercase()
+        );
+        bill.tell_frame(frame, Problem::notice(words), field);
+    }
+}

@@ -1,0 +1,124 @@
+//! What goes on the faces of a wall and under the bed: liner, mesh and finish.
+
+use rust_decimal::Decimal;
+
+use super::Part;
+use super::bill::Bill;
+use super::faces::Faces;
+use super::heights::Heights;
+use super::rolls::{MESH_TURN_UP, cover, line, roll_of};
+use crate::model::frame::{Frame, FrameKind};
+use crate::model::labour::Driver;
+use crate::model::material::{Material, MaterialId};
+use crate::problem::Problem;
+use crate::units::{Amount, Area, Volume};
+
+/// Liner, mesh and finish of one bed, as far as its frame names them.
+pub(super) fn dress(bill: &mut Bill<'_>, frame: &Frame, faces: &Faces, heights: &Heights) {
+    if let Some(liner) = frame.liner {
+        line_walls(bill, liner, faces, heights);
+    }
+    if let Some(mesh) = frame.mesh {
+        lay_mesh(bill, mesh, faces);
+    }
+    if let Some(finish) = frame.finish {
+        coat(bill, frame, finish, faces, heights);
+    }
+}
+
+/// Inside length of the walls times their mean height.
+fn line_walls(bill: &mut Bill<'_>, liner: MaterialId, faces: &Faces, heights: &Heights) {
+    let round = faces.inside.perimeter();
+    let net = round * heights.mean();
+    let order = order_of(bill, liner, net, |roll, lap| {
+        line(round, heights.low, roll, lap)
+    });
+    bill.need(liner, Part::Liner, Amount::Area(net), Amount::Area(order));
+    bill.work(Driver::LinerArea, net.in_square_metres());
+}
+
+/// The outline outside the walls, turned up all round.
+fn lay_mesh(bill: &mut Bill<'_>, mesh: MaterialId, faces: &Faces) {
+    let turned = faces.outside.perimeter() * MESH_TURN_UP;
+    let net = faces.outside.area() + turned;
+    let (length, width) = faces.outside.extent();
+    let both = MESH_TURN_UP.times(Decimal::TWO);
+    let order = order_of(bill, mesh, net, |roll, lap| {
+        cover(length + both, width + both, roll, lap).map(|s| s.area)
+    });
+    bill.need(mesh, Part::Mesh, Amount::Area(net), Amount::Area(order));
+    bill.work(Driver::MeshArea, net.in_square_metres());
+}
+
+/// The area to order: by its layout when it comes from rolls, with waste when it does not.
+pub(super) fn order_of(
+    bill: &mut Bill<'_>,
+    id: MaterialId,
+    net: Area,
+    layout: impl FnOnce(crate::units::Length, crate::units::Length) -> Option<Area>,
+) -> Area {
+    let Some(material) = bill.material(id) else {
+        return net;
+    };
+    let Some((roll, lap)) = roll_of(material) else {
+        return net.times(bill.with_waste(id));
+    };
+    match layout(roll, lap) {
+        Some(area) => area,
+        None => {
+            tell_lap(bill, material);
+            net
+        }
+    }
+}
+
+fn tell_lap(bill: &mut Bill<'_>, material: &Material) {
+    let words = format!(
+        "the lap of {} is as wide as its roll, so strips of it cover nothing",
+        material.name
+    );
+    let from = &material.lap.from;
+    bill.tell_from(from, Problem::error(words), "Frame");
+}
+
+/// Outside face of the walls and top of the cap, once for each coat.
+///
+/// A finish with a stated coverage is needed by volume, any other by coated area.
+fn coat(bill: &mut Bill<'_>, frame: &Frame, finish: MaterialId, faces: &Faces, heights: &Heights) {
+    let face = faces.outside.perimeter() * heights.mean();
+    let coats = Decimal::from(frame.coats.value);
+    let net = (face + cap_top(bill, frame, faces)).times(coats);
+    bill.work(Driver::CoatArea, net.in_square_metres());
+    let coverage = bill
+        .material(finish)
+        .and_then(|m| m.coverage.as_ref())
+        .map(|c| c.value)
+        .filter(|c| *c > Decimal::ZERO);
+    let net = match coverage {
+        Some(per_volume) => {
+            let volume = net.in_square_metres().checked_div(per_volume);
+            Amount::Volume(Volume::cubic_metres(volume.unwrap_or_default()))
+        }
+        None => Amount::Area(net),
+    };
+    bill.need(
+        finish,
+        Part::Finish,
+        net,
+        net.times(bill.with_waste(finish)),
+    );
+}
+
+/// The ring between the outside face and the inner edge of the cap.
+fn cap_top(bill: &Bill<'_>, frame: &Frame, faces: &Faces) -> Area {
+    if frame.kind != FrameKind::Boards {
+        return Area::ZERO;
+    }
+    let cap = frame.cap.and_then(|cap| bill.job.material(cap));
+    let Some(section) = cap.and_then(|cap| cap.section.as_ref()) else {
+        return Area::ZERO;
+    };
+    let face = section.value.face;
+    let within = faces.outside.inward(face).map(|f| f.area());
+    within.map_or(Area::ZERO, |inner| faces.outside.area() - inner)
+}

@@ -1,0 +1,124 @@
+//! Where a run longer than the longest stick is joined.
+
+use rust_decimal::Decimal;
+
+use super::corners::Span;
+use crate::units::Length;
+
+/// Places of the joints of one course, in the order along the run.
+///
+/// Each part reaches to the furthest post that the longest stick allows and that is not in `avoid`;
+/// where no post stands in reach, the joint comes at the end of the stick and needs a post of its own.
+pub(super) fn joints(
+    span: Span,
+    posts: &[Length],
+    longest: Option<Length>,
+    avoid: &[Length],
+) -> Vec<Length> {
+    let Some(longest) = longest.filter(|l| *l > Length::ZERO) else {
+        return Vec::new();
+    };
+    let mut joints = Vec::new();
+    let mut at = span.from;
+    while (span.to - at).tidy() > longest {
+        let reach = at + longest;
+        let post = posts
+            .iter()
+            .copied()
+            .filter(|p| *p > at && *p <= reach && !near(*p, avoid))
+            .max();
+        at = post.unwrap_or_else(|| {
+            if near(reach, avoid) {
+                at + longest.split(Decimal::TWO)
+            } else {
+                reach
+            }
+        });
+        joints.push(at);
+    }
+    joints
+}
+
+/// The joints of every second course: counted from the other end, and never above a joint of the first.
+pub(super) fn staggered(
+    span: Span,
+    posts: &[Length],
+    longest: Option<Length>,
+    first: &[Length],
+) -> Vec<Length> {
+    let back = |l: Length| Length::ZERO - l;
+    let mirrored = Span {
+        from: back(span.to),
+        to: back(span.from),
+    };
+    let turned = |places: &[Length]| places.iter().map(|p| back(*p)).collect::<Vec<_>>();
+    let mut found = joints(mirrored, &turned(posts), longest, &turned(first));
+    found.reverse();
+    turned(&found)
+}
+
+/// Lengths between the ends of a span and its joints.
+pub(super) fn parts(span: Span, joints: &[Length]) -> Vec<Length> {
+    let mut at = span.from;
+    let mut parts = Vec::with_capacity(joints.len().saturating_add(1));
+    for joint in joints.iter().copied().chain([span.to]) {
+        parts.push(joint - at);
+        at = joint;
+    }
+    parts
+}
+
+/// Whether a place is one of `places`, decimal dust aside.
+pub(super) fn near(place: Length, places: &[Length]) -> bool {
+    let dust = Length::metres(Decimal::new(1, 9));
+    places
+        .iter()
+        .any(|p| place - *p < dust && *p - place < dust)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn feet(places: &[i64]) -> Vec<Length> {
+        places
+            .iter()
+            .map(|n| Length::feet(Decimal::from(*n)))
+            .collect()
+    }
+
+    #[track_caller]
+    fn check(run: i64, posts: &[i64], longest: i64, first: &[i64], second: &[i64]) {
+        let span = Span {
+            from: Length::ZERO,
+            to: Length::feet(Decimal::from(run)),
+        };
+        let (posts, longest) = (feet(posts), Some(Length::feet(Decimal::from(longest))));
+        let found = joints(span, &posts, longest, &[]);
+        assert_eq!(found, feet(first));
+        assert_eq!(staggered(span, &posts, longest, &found), feet(second));
+    }
+
+    #[test]
+    fn joints_stand_on_posts_and_never_one_above_the_other() {
+        // 20 ft of 12 ft sticks, posts every 4 ft: 12 + 8, then 8 + 12
+        check(20, &[4, 8, 12, 16], 12, &[12], &[8]);
+        // 16 ft with one post at 8: the next course has no other post, so it brings one at 16 - 12 = 4
+        check(16, &[8], 12, &[8], &[4]);
+        // 16 ft of 8 ft sticks: 8 + 8, then 4 + 8 + 4 would be joints at 4 and 12
+        check(16, &[8], 8, &[8], &[4, 12]);
+        // No posts at all.
+        check(25, &[], 12, &[12, 24], &[1, 13]);
+        check(12, &[4, 8], 12, &[], &[]);
+    }
+
+    #[test]
+    fn the_parts_make_up_the_run() {
+        let span = Span {
+            from: Length::ZERO,
+            to: feet(&[20])[0],
+        };
+        assert_eq!(parts(span, &feet(&[12])), feet(&[12, 8]));
+        assert_eq!(parts(span, &[]), feet(&[20]));
+    }
+}

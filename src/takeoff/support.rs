@@ -1,0 +1,350 @@
+//! A small job made by hand, for the worked examples of the take-off.
+
+use std::sync::Arc;
+
+use rust_decimal::Decimal;
+
+use super::trace::Steps;
+use super::{Moment, Part, TakeOff, take_off};
+use crate::model::bed::{Base, Bed, Measured, Shape, Slope};
+use crate::model::fill::{Depth, Fill, FillId, Layer, Mix, Stuff};
+use crate::model::frame::{Corner, Frame, FrameId, FrameKind, Posts};
+use crate::model::job::{HaulGround, Job, PhaseId, Site, SiteId};
+use crate::model::known::Known;
+use crate::model::labour::Driver;
+use crate::model::material::{Category, Material, MaterialId, Section, Source};
+use crate::model::settings::{Buying, FullAfter, Paper, ProfitAs, Settings, TaxMode, TopUp};
+use crate::model::source::RowAt;
+use crate::units::{Amount, Currency, Density, Hours, Length, System};
+
+pub(super) const BOARD: MaterialId = MaterialId(0);
+pub(super) const POST: MaterialId = MaterialId(1);
+pub(super) const CAP: MaterialId = MaterialId(2);
+pub(super) const SCREW: MaterialId = MaterialId(3);
+pub(super) const LINER: MaterialId = MaterialId(4);
+pub(super) const MESH: MaterialId = MaterialId(5);
+pub(super) const OIL: MaterialId = MaterialId(6);
+pub(super) const SOIL: MaterialId = MaterialId(7);
+pub(super) const COMPOST: MaterialId = MaterialId(8);
+pub(super) const LOGS: MaterialId = MaterialId(9);
+pub(super) const CARD: MaterialId = MaterialId(10);
+pub(super) const LIME: MaterialId = MaterialId(11);
+pub(super) const TUB: MaterialId = MaterialId(12);
+pub(super) const STRAW: MaterialId = MaterialId(13);
+
+pub(super) fn d(text: &str) -> Decimal {
+    text.parse().unwrap()
+}
+
+pub(super) fn ft(text: &str) -> Length {
+    Length::feet(d(text))
+}
+
+pub(super) fn inches(text: &str) -> Length {
+    Length::inches(d(text))
+}
+
+fn set<T>(value: T) -> Known<T> {
+    Known::assumed(value, "set by the example")
+}
+
+pub(super) fn at(row: u32) -> RowAt {
+    RowAt { table: 0, row }
+}
+
+/// Loss when wetted down, loss in the first season, void, infill, waste: in percent.
+pub(super) fn material(name: &str, category: Category, percent: [i64; 5]) -> Material {
+    let [wet_down, first_season, void, infill, waste] = percent.map(|n| set(Decimal::new(n, 2)));
+    Material {
+        name: name.into(),
+        at: None,
+        category,
+        delivered: None,
+        wet: Some(set(Density::pounds_per_cubic_yard(Decimal::from(2700)))),
+        wet_down,
+        first_season,
+        void,
+        infill,
+        waste,
+        section: None,
+        roll_width: None,
+        lap: set(Length::ZERO),
+        coverage: None,
+        spec: None,
+        source: set(Source::Buy),
+        on_hand: None,
+        value: None,
+    }
+}
+
+fn lumber(name: &str, nominal: &str, face: (&str, &str), thickness: &str) -> Material {
+    let section = Section {
+        nominal: nominal.into(),
+        nominal_face: inches(face.0),
+        face: inches(face.1),
+        thickness: inches(thickness),
+    };
+    Material {
+        section: Some(set(section)),
+        ..material(name, Category::Lumber, [0; 5])
+    }
+}
+
+fn materials() -> Vec<Material> {
+    let mut liner = material("Liner", Category::Liner, [0, 0, 0, 0, 10]);
+    liner.roll_width = None;
+    vec![
+        lumber("Board 2x10", "2x10", ("10", "9.25"), "1.5"),
+        lumber("Post 4x4", "4x4", ("4", "3.5"), "3.5"),
+        lumber("Cap 2x6", "2x6", ("6", "5.5"), "1.5"),
+        material("Screw", Category::Fastener, [0, 0, 0, 0, 5]),
+        liner,
+        material("Mesh", Category::Mesh, [0, 0, 0, 0, 10]),
+        material("Oil", Category::Finish, [0, 0, 0, 0, 0]),
+        material("Soil", Category::Soil, [10, 6, 0, 0, 0]),
+        material("Compost", Category::Compost, [15, 20, 0, 0, 0]),
+        material("Logs", Category::Wood, [0, 4, 40, 50, 0]),
+        material("Cardboard", Category::Sheet, [0, 0, 0, 0, 10]),
+        material("Lime", Category::Amendment, [0; 5]),
+        material("Tub", Category::ReadyMade, [0; 5]),
+        material("Straw", Category::Litter, [20, 50, 0, 0, 0]),
+    ]
+}
+
+pub(super) fn frame(name: &str, kind: FrameKind, of: Option<MaterialId>) -> Frame {
+    Frame {
+        at: Some(at(100)),
+        name: name.into(),
+        kind,
+        material: of,
+        wall: set(Length::ZERO),
+        posts: None,
+        corner: set(Corner::Butt),
+        cap: None,
+        brace_every: None,
+        brace: None,
+        fastener: None,
+        per_joint: set(3),
+        liner: None,
+        mesh: None,
+        finish: None,
+        coats: set(1),
+        side_slope: set(Decimal::ONE),
+    }
+}
+
+pub(super) fn posts(spacing: &str, buried: &str) -> Posts {
+    Posts {
+        material: POST,
+        spacing: set(ft(spacing)),
+        buried: set(inches(buried)),
+    }
+}
+
+pub(super) fn layer(row: u32, of: MaterialId, depth: Depth) -> Layer {
+    Layer {
+        at: Some(at(row)),
+        stuff: Stuff::Material(of),
+        depth,
+        note: None,
+    }
+}
+
+pub(super) fn fill(layers: Vec<Layer>) -> Fill {
+    Fill {
+        name: "Deep".into(),
+        layers,
+        amendments: Vec::new(),
+    }
+}
+
+pub(super) fn bed(name: &str, shape: Shape) -> Bed {
+    Bed {
+        at: at(1),
+        name: name.into(),
+        count: 1,
+        shape,
+        measured: Measured::Outside,
+        height: None,
+        courses: None,
+        frame: FrameId(0),
+        fill: Some(FillId(0)),
+        crop: None,
+        site: SiteId(0),
+        phase: PhaseId(0),
+        base: Base::OpenGround,
+        closed_bottom: false,
+        underside_clear: None,
+        ground: None,
+        slope: None,
+        priority: None,
+        note: None,
+    }
+}
+
+/// A rectangle of whole feet, in courses of the job's 2x10.
+pub(super) fn boards_bed(name: &str, length: i64, width: i64, courses: u32) -> Bed {
+    let feet = |n: i64| Length::feet(Decimal::from(n));
+    Bed {
+        courses: Some(courses),
+        ..bed(
+            name,
+            Shape::Rectangle {
+                length: feet(length),
+                width: feet(width),
+            },
+        )
+    }
+}
+
+pub(super) fn falling(mut bed: Bed, percent: i64, along: crate::model::bed::Along) -> Bed {
+    bed.slope = Some(Slope {
+        fall: Decimal::new(percent, 2),
+        along,
+    });
+    bed
+}
+
+fn settings() -> Settings {
+    let none = Decimal::ZERO;
+    Settings {
+        job_name: "Example".into(),
+        client: None,
+        estimate_number: None,
+        revision: None,
+        prepared_by: None,
+        date: None,
+        valid_days: set(30),
+        units: set(System::UsCustomary),
+        currency: set(Currency::USD),
+        paper: set(Paper::Letter),
+        full_after: set(FullAfter::WetDown),
+        crown: set(Length::ZERO),
+        freeboard: set(Length::ZERO),
+        top_up: set(TopUp::Offered),
+        kerf: set(inches("0.125")),
+        end_trim: set(Length::ZERO),
+        culls: set(none),
+        crew_size: set(2),
+        hours_per_day: set(Hours::of(Decimal::from(8))),
+        setup_hours: set(Hours::ZERO),
+        season_factor: set(Decimal::ONE),
+        overhead: set(none),
+        contingency: set(none),
+        profit: set(none),
+        profit_as: set(ProfitAs::Markup),
+        tax_mode: set(TaxMode::None),
+        tax: set(none),
+        taxed_categories: Vec::new(),
+        exemption: None,
+        round_to: set(none),
+        minimum_charge: set(none),
+        buying: set(Buying::LeastCost),
+        stale_days: set(90),
+    }
+}
+
+fn site() -> Site {
+    Site {
+        at: None,
+        name: "Site".into(),
+        address: None,
+        travel: set(Hours::ZERO),
+        haul: set(Length::ZERO),
+        haul_ground: set(HaulGround::Firm),
+        haul_slope: set(Decimal::ZERO),
+        gate: None,
+        tipping_place: None,
+        ground: None,
+        tax: None,
+        drop_fee: None,
+        allowed_hours: None,
+        first_day: None,
+    }
+}
+
+/// A job with these beds, one frame of plain 2x10 boards, and one fill of soil only.
+pub(super) fn job_of(beds: Vec<Bed>) -> Job {
+    Job {
+        settings: settings(),
+        sites: vec![site()],
+        phases: vec!["One".into(), "Two".into()],
+        beds,
+        frames: vec![frame("Plain", FrameKind::Boards, Some(BOARD))],
+        fills: vec![fill(vec![layer(10, SOIL, Depth::Rest)])],
+        mixes: vec![Mix {
+            name: "Half and half".into(),
+            parts: vec![(SOIL, Decimal::ONE), (COMPOST, Decimal::ONE)],
+        }],
+        materials: materials(),
+        suppliers: Vec::new(),
+        offers: Vec::new(),
+        vehicles: Vec::new(),
+        tasks: Vec::new(),
+        workers: Vec::new(),
+        equipment: Vec::new(),
+        extras: Vec::new(),
+        sheets_used: Vec::new(),
+    }
+}
+
+/// The take-off of a job's first bed, with its steps.
+pub(super) fn taken(job: &Job) -> (TakeOff, Steps) {
+    let mut steps = Steps::default();
+    let result = take_off(job, &job.beds[0], &mut steps);
+    (result, steps)
+}
+
+/// What is ordered of a material for a part on the building day.
+#[track_caller]
+pub(super) fn order(found: &TakeOff, material: MaterialId, part: Part) -> Amount {
+    order_at(found, Moment::Build, material, part)
+}
+
+#[track_caller]
+pub(super) fn order_at(
+    found: &TakeOff,
+    moment: Moment,
+    material: MaterialId,
+    part: Part,
+) -> Amount {
+    let mut needs = found
+        .needs
+        .iter()
+        .filter(|n| n.material == material && n.part == part && n.moment == moment);
+    let need = needs.next().expect("the need is there");
+    assert!(
+        needs.next().is_none(),
+        "one need for each material and part"
+    );
+    need.order
+}
+
+/// How much of a driver there is, in base units.
+pub(super) fn work(found: &TakeOff, driver: Driver) -> Decimal {
+    let all = found.work.iter().filter(|(d, _)| *d == driver);
+    all.map(|(_, n)| *n).sum()
+}
+
+/// Pieces as `count x inches mark`.
+pub(super) fn pieces(found: &TakeOff, material: MaterialId) -> Vec<String> {
+    let all = found.pieces.iter().filter(|p| p.material == material);
+    all.map(|p| {
+        let length = p.length.in_inches().round_dp(4).normalize();
+        format!("{} x {length} {}", p.count, p.mark)
+    })
+    .collect()
+}
+
+/// The fields and sentences of all problems.
+pub(super) fn told(found: &TakeOff) -> Vec<(&'static str, u32, &str)> {
+    let spot = |p: &crate::problem::Problem| p.spot.map_or(("", 0), |s| (s.field, s.row.row));
+    let all = found.problems.iter();
+    all.map(|p| (spot(p).0, spot(p).1, p.sentence.as_str()))
+        .collect()
+}
+
+/// A name as the model keeps it.
+pub(super) fn name(text: &str) -> Arc<str> {
+    text.into()
+}

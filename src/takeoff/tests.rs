@@ -1,0 +1,4 @@
+//! Worked examples of whole beds.
+
+mod fills;
+mod walls;
