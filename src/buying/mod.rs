@@ -2,6 +2,29 @@
 //!
 //! Loose goods round per drop (site and phase) and per load; packed goods round once per job.
 
+mod choose;
+mod convert;
+mod cut_list;
+mod demand;
+mod desk;
+mod held;
+mod loads;
+mod lumber;
+mod near_miss;
+mod orders;
+mod packs;
+mod reach;
+mod reasons;
+mod requests;
+mod rule;
+mod search;
+mod sticks;
+mod supply;
+#[cfg(test)]
+mod tests;
+mod trips;
+
+use std::collections::BTreeMap;
 use std::sync::Arc;
 
 use rust_decimal::Decimal;
@@ -12,6 +35,10 @@ use crate::model::offer::{OfferId, SupplierId, VehicleId};
 use crate::problem::Problem;
 use crate::takeoff::{KindId, Moment};
 use crate::units::{Amount, Length, Money, Volume, Weight};
+
+pub use held::held;
+pub use orders::buy;
+pub use requests::{PriceRequest, RequestLine, price_requests};
 
 /// For what an order is rounded up once.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -158,4 +185,15 @@ pub struct Bought {
     pub cut_lists: Vec<CutList>,
     /// Everything to tell.
     pub problems: Vec<Problem>,
+}
+
+/// Choices of one run that a later run keeps: then a changed price changes money and nothing else.
+#[derive(Clone, Debug, Default)]
+pub struct Held {
+    /// Price rows by material, scope and moment.
+    pub offers: BTreeMap<(MaterialId, Scope, Moment), Vec<OfferId>>,
+    /// The vehicle in which a line of an order travels.
+    pub vehicles: BTreeMap<(MaterialId, Scope, Moment), VehicleId>,
+    /// Cut lists, which stay while they still yield the pieces that are needed.
+    pub cut_lists: BTreeMap<MaterialId, CutList>,
 }

@@ -1,0 +1,341 @@
+//! Which offer for which drop: least landed cost, which is the goods and the trips that they cause.
+//!
+//! Ties go to the supplier first by name, then the pack first by name, then the lower values; the
+//! order of rows decides nothing.
+
+use super::Scope;
+use super::convert;
+use super::demand::Demand;
+use super::desk::Desk;
+use super::loads::{self, Cargo, TripPlan};
+use super::lumber::{self, CutPlan};
+use super::packs::{self, Bid};
+use super::supply::Supply;
+use crate::model::offer::{Handover, SupplierId};
+use crate::units::round::tidy15;
+use crate::units::{Decimal, Money};
+
+/// A demand and all ways to meet it.
+#[derive(Clone, Debug)]
+pub(super) struct Want {
+    /// What is needed.
+    pub(super) demand: Demand,
+    /// What is for sale, in an order of its own.
+    pub(super) supplies: Vec<Supply>,
+}
+
+/// One way to meet a need of one scope.
+#[derive(Clone, Debug)]
+pub(super) struct Quote {
+    /// Which supply.
+    pub(super) supply: usize,
+    /// Quantity, price and cost.
+    pub(super) bid: Bid,
+    /// The trips that bring it; `None` for what is collected.
+    pub(super) trip: Option<TripPlan>,
+    /// Cost with its own trips.
+    pub(super) landed: Money,
+    /// Prices and fees that are missing.
+    pub(super) gaps: u32,
+}
+
+/// What was chosen for one scope.
+#[derive(Clone, Debug)]
+pub(super) struct Chosen {
+    /// For what.
+    pub(super) scope: Scope,
+    /// Base units needed, stock on hand taken off.
+    pub(super) need: Decimal,
+    /// The same in priced units.
+    pub(super) need_units: Decimal,
+    /// The way chosen.
+    pub(super) quote: Quote,
+    /// The least quantity that would do from the same supply, and what that would cost.
+    pub(super) fewest: (Decimal, Money),
+    /// The next best way: supplier and pack, and how much more it costs.
+    pub(super) next: Option<(String, Money)>,
+    /// Price of a unit at which another way becomes cheaper.
+    pub(super) flip: Option<Decimal>,
+}
+
+/// A whole way to meet a demand.
+#[derive(Clone, Debug)]
+pub(super) struct Plan {
+    /// One entry a scope; empty for what is cut.
+    pub(super) lines: Vec<Chosen>,
+    /// The sticks, for what is cut.
+    pub(super) cut: Option<CutPlan>,
+    /// Cost of what is cut from the cheapest other supplier.
+    pub(super) other_cut: Option<Money>,
+    /// Cost with trips.
+    pub(super) cost: Money,
+    /// Prices and fees that are missing.
+    pub(super) gaps: u32,
+    /// Whether a seller has too few.
+    pub(super) short: bool,
+    /// Loose against packed, in words, when there was a choice.
+    pub(super) loose_or_packed: Option<String>,
+}
+
+impl Plan {
+    fn rank(&self) -> (bool, u32, Money) {
+        (self.short, self.gaps, self.cost)
+    }
+
+    fn of(lines: Vec<Chosen>) -> Self {
+        Self {
+            cost: lines.iter().map(|line| line.quote.landed).sum(),
+            gaps: lines.iter().map(|line| line.quote.gaps).sum(),
+            short: lines.iter().any(|line| line.quote.bid.short),
+            lines,
+            cut: None,
+            other_cut: None,
+            loose_or_packed: None,
+        }
+    }
+}
+
+/// The cheapest plan from the supplies that are `allowed`; `None` when they cannot meet the demand.
+pub(super) fn best(
+    desk: &Desk<'_>,
+    want: &Want,
+    allowed: impl Fn(&Supply) -> bool,
+) -> Option<Plan> {
+    let from: Vec<(usize, Supply)> = want
+        .supplies
+        .iter()
+        .enumerate()
+        .filter(|(_, supply)| allowed(supply))
+        .map(|(index, supply)| (index, supply.clone()))
+        .collect();
+    if !want.demand.pieces.is_empty() {
+        return best_cut(desk, &want.demand, &from);
+    }
+    let packed = packed_plan(desk, &want.demand, &from);
+    let loose = loose_plan(desk, &want.demand, &from);
+    match (packed, loose) {
+        (Some(packed), Some(loose)) => Some(cheaper_of(desk, packed, loose)),
+        (one, other) => one.or(other),
+    }
+}
+
+/// Loose for every drop, or packed for the job: whichever costs less with its trips.
+fn cheaper_of(desk: &Desk<'_>, packed: Plan, loose: Plan) -> Plan {
+    let words = format!(
+        "loose with delivery {}, packed {}",
+        desk.show(loose.cost),
+        desk.show(packed.cost)
+    );
+    let (mut taken, other) = if packed.rank() < loose.rank() {
+        (packed, loose)
+    } else {
+        (loose, packed)
+    };
+    taken.loose_or_packed = Some(words);
+    if other.gaps == 0 && !other.short {
+        for line in &mut taken.lines {
+            let rest = taken.cost - line.quote.bid.cost;
+            line.flip = lower(line.flip, flip_price(&line.quote.bid, other.cost - rest));
+        }
+    }
+    taken
+}
+
+fn lower(one: Option<Decimal>, other: Option<Decimal>) -> Option<Decimal> {
+    match (one, other) {
+        (Some(one), Some(other)) => Some(one.min(other)),
+        (one, other) => one.or(other),
+    }
+}
+
+/// The unit price at which `bid` costs `money`.
+pub(super) fn flip_price(bid: &Bid, money: Money) -> Option<Decimal> {
+    bid.price?;
+    money.amount().checked_div(bid.quantity).map(tidy15)
+}
+
+fn packed_plan(desk: &Desk<'_>, demand: &Demand, from: &[(usize, Supply)]) -> Option<Plan> {
+    let line = chosen(desk, demand, from, Scope::Job, demand.net())?;
+    Some(Plan::of(vec![line]))
+}
+
+fn loose_plan(desk: &Desk<'_>, demand: &Demand, from: &[(usize, Supply)]) -> Option<Plan> {
+    if from.iter().all(|(_, s)| s.handover != Handover::Bulk) {
+        return None;
+    }
+    let needed = demand.drops.iter().filter(|drop| !drop.net().is_zero());
+    let lines: Option<Vec<Chosen>> = needed
+        .map(|drop| {
+            let scope = Scope::Drop(drop.site, drop.phase);
+            chosen(desk, demand, from, scope, drop.net())
+        })
+        .collect();
+    lines.map(Plan::of)
+}
+
+/// The best way to meet the need of one scope.
+fn chosen(
+    desk: &Desk<'_>,
+    demand: &Demand,
+    from: &[(usize, Supply)],
+    scope: Scope,
+    need: Decimal,
+) -> Option<Chosen> {
+    let kept: Vec<(usize, Supply)>;
+    let from = match desk.held_for(demand.material, scope, demand.moment) {
+        Some(offers) => {
+            let only = |(index, s): &(usize, Supply)| Some((*index, s.only(offers)?));
+            kept = from.iter().filter_map(only).collect();
+            &kept
+        }
+        None => from,
+    };
+    let quotes: Vec<Quote> = from
+        .iter()
+        .flat_map(|(index, supply)| quotes(desk, demand, *index, supply, scope, need))
+        .collect();
+    let rank = |(_, quote): &(usize, &Quote)| {
+        (
+            quote.bid.short,
+            quote.gaps,
+            quote.landed,
+            quote.bid.quantity,
+        )
+    };
+    let (place, quote) = quotes.iter().enumerate().min_by_key(rank)?;
+    let others = quotes.iter().enumerate().filter(|(i, _)| *i != place);
+    let next = others
+        .filter(|(_, other)| other.gaps == 0 && !other.bid.short)
+        .min_by_key(rank)
+        .map(|(_, other)| other);
+    let supply_of = |index: usize| from.iter().find(|(i, _)| *i == index).map(|(_, s)| s);
+    let fees = quote.landed - quote.bid.cost;
+    let same = quotes.iter().filter(|other| other.supply == quote.supply);
+    let fewest = same.min_by_key(|other| other.bid.quantity);
+    Some(Chosen {
+        scope,
+        need,
+        need_units: need_units(need, supply_of(quote.supply)?.unit),
+        fewest: fewest.map_or((quote.bid.quantity, quote.landed), |q| {
+            (q.bid.quantity, q.landed)
+        }),
+        next: next.and_then(|other| {
+            let words = supply_of(other.supply)?.words();
+            Some((words, other.landed - quote.landed))
+        }),
+        flip: next.and_then(|other| flip_price(&quote.bid, other.landed - fees)),
+        quote: quote.clone(),
+    })
+}
+
+/// A need in priced units, tidied as a cell would hold it.
+pub(super) fn need_units(need: Decimal, unit: Decimal) -> Decimal {
+    tidy15(need.checked_div(unit).unwrap_or_default())
+}
+
+/// What one supply asks for a need: one quote for each price that it has.
+pub(super) fn quotes(
+    desk: &Desk<'_>,
+    demand: &Demand,
+    index: usize,
+    supply: &Supply,
+    scope: Scope,
+    need: Decimal,
+) -> Vec<Quote> {
+    let loose = matches!(scope, Scope::Drop(..));
+    if loose != (supply.handover == Handover::Bulk) {
+        return Vec::new();
+    }
+    let bids = packs::bids(&supply.tiers, need_units(need, supply.unit), desk.currency);
+    let quote = |bid: Bid| {
+        let trip = if loose {
+            let cargo = cargo(desk, demand, supply, scope, &bid)?;
+            Some(loads::plan(desk, &cargo, bid.quantity, bid.cost))
+        } else {
+            None
+        };
+        let fees = trip.as_ref().map_or(Money::ZERO, |trip| trip.cost);
+        let no_fee = trip.as_ref().is_some_and(|trip| trip.fee.is_none());
+        Some(Quote {
+            supply: index,
+            landed: bid.cost + fees,
+            gaps: u32::from(bid.price.is_none()) + u32::from(no_fee),
+            trip,
+            bid,
+        })
+    };
+    bids.into_iter().filter_map(quote).collect()
+}
+
+/// What a quantity of a supply is as cargo.
+pub(super) fn cargo<'a>(
+    desk: &Desk<'a>,
+    demand: &Demand,
+    supply: &Supply,
+    scope: Scope,
+    bid: &Bid,
+) -> Option<Cargo<'a>> {
+    let material = desk.job.material(demand.material)?;
+    let volume = convert::volume_of(supply.holds, material);
+    let wet = material.wet.as_ref().map(|known| known.value);
+    Some(Cargo {
+        supplier: supply.supplier,
+        material,
+        id: demand.material,
+        scope,
+        moment: demand.moment,
+        volume,
+        weight: convert::weight_of(supply.holds, material),
+        wet: volume.zip(wet).map(|(volume, wet)| wet.weigh(volume)),
+        step: bid.step,
+    })
+}
+
+/// One supplier's sticks for all pieces; several suppliers' only when no single one can yield them.
+fn best_cut(desk: &Desk<'_>, demand: &Demand, from: &[(usize, Supply)]) -> Option<Plan> {
+    let kept: Vec<(usize, Supply)>;
+    let from = match desk.held_for(demand.material, Scope::Job, demand.moment) {
+        Some(offers) => {
+            let only = |(index, s): &(usize, Supply)| Some((*index, s.only(offers)?));
+            kept = from.iter().filter_map(only).collect();
+            kept.as_slice()
+        }
+        None => from,
+    };
+    let mut plans: Vec<CutPlan> = by_supplier(from)
+        .iter()
+        .filter_map(|own| lumber::plan(desk, demand, own))
+        .collect();
+    if plans.iter().all(|plan| plan.short) {
+        plans.extend(lumber::plan(desk, demand, from));
+    }
+    // A stable sort keeps the order of suppliers' names among equals.
+    plans.sort_by_key(|plan| (plan.short, plan.gaps, plan.cost));
+    let mut plans = plans.into_iter();
+    let cut = plans.next()?;
+    let other_cut = plans
+        .find(|plan| plan.gaps == 0 && !plan.short)
+        .map(|plan| plan.cost);
+    Some(Plan {
+        lines: Vec::new(),
+        other_cut,
+        cost: cut.cost,
+        gaps: cut.gaps,
+        short: cut.short,
+        loose_or_packed: None,
+        cut: Some(cut),
+    })
+}
+
+/// The supplies of each supplier, which stand together since supplies are in name order.
+fn by_supplier(from: &[(usize, Supply)]) -> Vec<Vec<(usize, Supply)>> {
+    let mut groups: Vec<(SupplierId, Vec<(usize, Supply)>)> = Vec::new();
+    for (index, supply) in from {
+        let entry = (*index, supply.clone());
+        match groups.last_mut() {
+            Some((supplier, group)) if *supplier == supply.supplier => group.push(entry),
+            _ => groups.push((supply.supplier, vec![entry])),
+        }
+    }
+    groups.into_iter().map(|(_, group)| group).collect()
+}

@@ -1,0 +1,318 @@
+//! Buying what is cut: one supplier's sticks, the cut list from them, culls, and what it costs.
+
+use std::collections::BTreeMap;
+
+use super::cut_list::{self, Solved};
+use super::demand::Demand;
+use super::desk::Desk;
+use super::packs::{self, Bid};
+use super::sticks::{self, Bench, Cut, Size, Stock};
+use super::supply::Supply;
+use super::{Stick, held};
+use crate::model::offer::Handover;
+use crate::units::round::whole_up;
+use crate::units::{Amount, Decimal, Length, Money};
+
+/// Millionths in one unit of currency.
+const MILLIONTHS: Decimal = Decimal::from_parts(1_000_000, 0, 0, false, 0);
+/// What a stick without a price is taken to cost when sticks are compared, so that it comes last.
+const UNPRICED: i128 = 1_000_000_000_000_000;
+
+/// So many sticks of one supply.
+#[derive(Clone, Debug)]
+pub(super) struct Sticks {
+    /// Which supply, by its place in the list.
+    pub(super) supply: usize,
+    /// Sticks of the cut list.
+    pub(super) cut: u64,
+    /// Extra sticks for culls.
+    pub(super) culls: u64,
+    /// What is bought.
+    pub(super) bid: Bid,
+    /// Summed length of the pieces that come out of them.
+    pub(super) pieces: Length,
+}
+
+/// The sticks bought for one material.
+#[derive(Clone, Debug)]
+pub(super) struct CutPlan {
+    /// By supply.
+    pub(super) sticks: Vec<Sticks>,
+    /// The cut list.
+    pub(super) list: Vec<Stick>,
+    /// Cost of everything.
+    pub(super) cost: Money,
+    /// Cost without culls.
+    pub(super) cost_of_cut: Money,
+    /// A cost that no cutting can go below.
+    pub(super) lower_bound: Money,
+    /// Whole extra sticks.
+    pub(super) culls: u64,
+    /// Lines whose price is missing.
+    pub(super) gaps: u32,
+    /// Whether a seller has too few.
+    pub(super) short: bool,
+}
+
+/// The cheapest cutting from these supplies; `None` when they cannot yield every piece.
+pub(super) fn plan(
+    desk: &Desk<'_>,
+    demand: &Demand,
+    supplies: &[(usize, Supply)],
+) -> Option<CutPlan> {
+    let sold: Vec<&(usize, Supply)> = supplies
+        .iter()
+        .filter(|(_, s)| s.handover == Handover::Packed && s.stick.is_some())
+        .collect();
+    let priced: Vec<_> = sold
+        .iter()
+        .copied()
+        .filter(|(_, s)| s.is_priced())
+        .collect();
+    let sizes = sticks::sizes_of(&demand.pieces);
+    [priced, sold]
+        .into_iter()
+        .find_map(|from| plan_from(desk, demand, &from, &sizes))
+}
+
+/// Whether any of the sticks yields a piece of this length.
+pub(super) fn reaches(desk: &Desk<'_>, supplies: &[Supply], piece: Length) -> bool {
+    let sizes = [Size {
+        length: sticks::needed_nm(piece),
+        count: 1,
+    }];
+    let bench = Bench {
+        stocks: &[],
+        sizes: &sizes,
+        kerf: 0,
+    };
+    supplies.iter().any(|supply| {
+        supply.stick.is_some() && bench.holds(&stock_of(desk, supply, false, false), &[(0, 1)])
+    })
+}
+
+/// The longest stick that any of the supplies has.
+pub(super) fn longest(supplies: &[Supply]) -> Option<Length> {
+    supplies.iter().filter_map(|supply| supply.stick).max()
+}
+
+fn plan_from(
+    desk: &Desk<'_>,
+    demand: &Demand,
+    supplies: &[&(usize, Supply)],
+    sizes: &[Size],
+) -> Option<CutPlan> {
+    if supplies.is_empty() {
+        return None;
+    }
+    let kerf = sticks::needed_nm(desk.job.settings.kerf.value);
+    let mut best: Option<CutPlan> = None;
+    for reached in [false, true] {
+        for capped in [true, false] {
+            let stocks: Vec<Stock> = supplies
+                .iter()
+                .map(|(_, supply)| stock_of(desk, supply, reached, capped))
+                .collect();
+            let bench = Bench {
+                stocks: &stocks,
+                sizes,
+                kerf,
+            };
+            let Some(solved) = solved(desk, demand, &bench, supplies) else {
+                continue;
+            };
+            let found = priced(desk, demand, &bench, supplies, &solved);
+            let rank = |plan: &CutPlan| (plan.short, plan.gaps, plan.cost);
+            if best.as_ref().is_none_or(|b| rank(&found) < rank(b)) {
+                best = Some(found);
+            }
+            // Without the limits of what is in stock only when nothing else yields all pieces.
+            break;
+        }
+    }
+    best
+}
+
+/// The cut list of an earlier run when it is held and still fits, else a new one.
+fn solved(
+    desk: &Desk<'_>,
+    demand: &Demand,
+    bench: &Bench<'_>,
+    supplies: &[&(usize, Supply)],
+) -> Option<Solved> {
+    let kept = desk
+        .held
+        .and_then(|held| held.cut_lists.get(&demand.material))
+        .and_then(|list| held::cuts_of(list, bench, supplies));
+    match kept {
+        Some(cuts) => Some(Solved {
+            cuts,
+            proven: false,
+        }),
+        None => cut_list::solve(bench),
+    }
+}
+
+fn stock_of(desk: &Desk<'_>, supply: &Supply, reached: bool, capped: bool) -> Stock {
+    let trim = desk.job.settings.end_trim.value.times(Decimal::TWO);
+    let full = supply.stick.unwrap_or_default();
+    let nominal = match supply.holds {
+        Amount::Length(length) => length,
+        _ => full,
+    };
+    // At the price for few, or at the best price that any quantity reaches.
+    let mut prices = supply.tiers.iter().filter_map(|tier| tier.price);
+    let price = if reached { prices.min() } else { prices.next() };
+    let most = supply.tiers.iter().filter_map(|tier| tier.available).min();
+    Stock {
+        nominal: sticks::given_nm(nominal),
+        full: sticks::given_nm(full),
+        usable: sticks::given_nm(full - trim).max(0),
+        price: price.map_or(UNPRICED, millionths),
+        most: most
+            .filter(|_| capped)
+            .and_then(|number| number.floor().try_into().ok()),
+    }
+}
+
+fn millionths(price: Decimal) -> i128 {
+    let number = price.saturating_mul(MILLIONTHS).round();
+    number.try_into().unwrap_or(UNPRICED)
+}
+
+fn priced(
+    desk: &Desk<'_>,
+    demand: &Demand,
+    bench: &Bench<'_>,
+    supplies: &[&(usize, Supply)],
+    solved: &Solved,
+) -> CutPlan {
+    let counts = counts_of(bench, &solved.cuts);
+    let total: u64 = counts.values().map(|(sticks, _)| *sticks).sum();
+    let culls = culls_of(desk, total);
+    // A cull may have been any stick, and the longest replaces them all.
+    let longest = counts.keys().copied().max_by_key(|stock| {
+        (
+            bench.stocks.get(*stock).map_or(0, |s| s.full),
+            usize::MAX - stock,
+        )
+    });
+    let mut bought = Vec::new();
+    for (stock, (cut, pieces)) in &counts {
+        let Some((place, supply)) = supplies.get(*stock) else {
+            continue;
+        };
+        let extra = if Some(*stock) == longest { culls } else { 0 };
+        let wanted = Decimal::from(cut.saturating_add(extra));
+        let bids = packs::bids(&supply.tiers, wanted, desk.currency);
+        let Some(bid) = packs::cheapest(&bids).cloned() else {
+            continue;
+        };
+        bought.push(Sticks {
+            supply: *place,
+            cut: *cut,
+            culls: extra,
+            bid,
+            pieces: *pieces,
+        });
+    }
+    summed(desk, demand, bench, supplies, solved, bought)
+}
+
+fn summed(
+    desk: &Desk<'_>,
+    demand: &Demand,
+    bench: &Bench<'_>,
+    supplies: &[&(usize, Supply)],
+    solved: &Solved,
+    bought: Vec<Sticks>,
+) -> CutPlan {
+    let offer = |(place, _): &&(usize, Supply)| {
+        let sticks = bought.iter().find(|sticks| sticks.supply == *place);
+        sticks.map(|sticks| sticks.bid.offer)
+    };
+    let offers: Vec<_> = supplies.iter().map(offer).collect();
+    let list = sticks::marked(bench, &solved.cuts, &offers, &demand.pieces);
+    let cost: Money = bought.iter().map(|s| s.bid.cost).sum();
+    let cost_of_cut: Money = bought.iter().map(|s| s.bid.cost - cull_cost(desk, s)).sum();
+    CutPlan {
+        culls: bought.iter().map(|s| s.culls).sum(),
+        gaps: bought
+            .iter()
+            .map(|s| u32::from(s.bid.price.is_none()))
+            .sum(),
+        short: bought.iter().any(|s| s.bid.short),
+        lower_bound: bound_of(bench, supplies, solved, cost_of_cut),
+        sticks: bought,
+        list,
+        cost,
+        cost_of_cut,
+    }
+}
+
+/// Cost of the culls among the sticks bought: the last sticks of the line.
+pub(super) fn cull_cost(desk: &Desk<'_>, sticks: &Sticks) -> Money {
+    let rest = sticks
+        .bid
+        .quantity
+        .saturating_sub(Decimal::from(sticks.culls));
+    sticks.bid.cost - packs::cost_of(rest, sticks.bid.price, desk.currency)
+}
+
+/// The bound at the best price that any quantity reaches; the cost itself when a search proved it.
+fn bound_of(
+    bench: &Bench<'_>,
+    supplies: &[&(usize, Supply)],
+    solved: &Solved,
+    cost: Money,
+) -> Money {
+    let plain = supplies.iter().all(|(_, s)| s.tiers.len() == 1);
+    let exact = money_of(cut_list::cost_of(bench, &solved.cuts));
+    if solved.proven && plain && exact == cost {
+        return cost;
+    }
+    let best: Vec<Stock> = bench
+        .stocks
+        .iter()
+        .zip(supplies)
+        .map(|(stock, (_, supply))| {
+            let price = supply.tiers.iter().filter_map(|tier| tier.price).min();
+            Stock {
+                price: price.map_or(0, millionths),
+                ..stock.clone()
+            }
+        })
+        .collect();
+    let bound = cut_list::lower_bound(&Bench {
+        stocks: &best,
+        ..*bench
+    });
+    money_of(bound).min(cost)
+}
+
+fn money_of(millionths: i128) -> Money {
+    let whole = Decimal::try_from(millionths).unwrap_or_default();
+    let exact = whole.checked_div(MILLIONTHS).unwrap_or_default();
+    // A bound rounds down to hundredths of the currency unit, never up.
+    Money::of(exact.round_dp_with_strategy(2, rust_decimal::RoundingStrategy::ToZero))
+}
+
+/// Sticks of each stock, and the length of the pieces from them.
+fn counts_of(bench: &Bench<'_>, cuts: &[Cut]) -> BTreeMap<usize, (u64, Length)> {
+    let mut counts: BTreeMap<usize, (u64, Length)> = BTreeMap::new();
+    for cut in cuts {
+        let entry = counts.entry(cut.stock).or_default();
+        entry.0 = entry.0.saturating_add(cut.times);
+        for (size, times) in &cut.takes {
+            let pieces = Decimal::from(times.saturating_mul(cut.times));
+            entry.1 += sticks::length_of(bench.length(*size)).times(pieces);
+        }
+    }
+    counts
+}
+
+/// Whole extra sticks: 3% of 42 is 1.26, so 2.
+fn culls_of(desk: &Desk<'_>, sticks: u64) -> u64 {
+    let exact = Decimal::from(sticks).saturating_mul(desk.job.settings.culls.value);
+    whole_up(exact).try_into().unwrap_or(0)
+}

@@ -1,0 +1,226 @@
+//! How each line came about, in plain words.
+
+use super::choose::{Chosen, Plan, Want};
+use super::demand::Demand;
+use super::desk::Desk;
+use super::lumber::{CutPlan, Sticks};
+use super::supply::Supply;
+use super::{Moment, Scope};
+use crate::model::material::Source;
+use crate::model::settings::Buying;
+use crate::problem::Problem;
+use crate::units::Decimal;
+use crate::units::show::grouped_plain;
+
+/// Reasons of a line that is bought whole.
+pub(super) fn of_line(
+    desk: &Desk<'_>,
+    want: &Want,
+    plan: &Plan,
+    supply: &Supply,
+    chosen: &Chosen,
+    on_hand: Decimal,
+) -> String {
+    let mut reasons = vec![choice(desk, want, supply, chosen)];
+    reasons.extend(plan.loose_or_packed.clone());
+    reasons.extend(stock(desk, &want.demand, on_hand));
+    reasons.extend(conversion(desk, &want.demand, supply));
+    reasons.push(rounding(supply, chosen));
+    reasons.extend(extra(desk, chosen));
+    reasons.join("; ")
+}
+
+fn choice(desk: &Desk<'_>, want: &Want, supply: &Supply, chosen: &Chosen) -> String {
+    if let Some(rule) = by_rule(desk, supply) {
+        return rule.to_owned();
+    }
+    let landed = if chosen.quote.trip.is_some() {
+        "least cost with delivery"
+    } else {
+        "least cost"
+    };
+    match &chosen.next {
+        Some((words, more)) if !more.is_zero() => {
+            format!("{landed}: {words} would cost {} more", desk.show(*more))
+        }
+        Some((words, _)) => format!("{landed}, as much as {words}, and first by name"),
+        None if want.supplies.len() == 1 => "the only offer".to_owned(),
+        None => "the only offer with every price and fee".to_owned(),
+    }
+}
+
+fn by_rule(desk: &Desk<'_>, supply: &Supply) -> Option<&'static str> {
+    if desk.held.is_some() {
+        return Some("kept as chosen before");
+    }
+    match desk.job.settings.buying.value {
+        Buying::AsMarked if supply.preferred => Some("marked as preferred"),
+        Buying::OneSupplier => Some("one supplier for everything"),
+        Buying::AsMarked | Buying::LeastCost => None,
+    }
+}
+
+fn stock(desk: &Desk<'_>, demand: &Demand, on_hand: Decimal) -> Option<String> {
+    (on_hand > Decimal::ZERO).then(|| {
+        let amount = desk.system.amount(demand.amount(on_hand));
+        format!("{amount} on hand taken off")
+    })
+}
+
+fn conversion(desk: &Desk<'_>, demand: &Demand, supply: &Supply) -> Option<String> {
+    let bridge = supply.bridge?;
+    Some(format!(
+        "a {} of {} counts as {} {}",
+        supply.pack,
+        desk.system.amount(supply.holds),
+        desk.system.amount(demand.amount(supply.unit)),
+        bridge.words(desk.system)
+    ))
+}
+
+fn rounding(supply: &Supply, chosen: &Chosen) -> String {
+    let bid = &chosen.quote.bid;
+    let need = grouped_plain(chosen.need_units, 3);
+    let quantity = grouped_plain(bid.quantity, 3);
+    if chosen.need_units == bid.quantity {
+        return format!("{need} x {} needed, and bought", supply.pack);
+    }
+    let step = grouped_plain(bid.step, 3);
+    format!(
+        "{need} x {} needed, {quantity} bought in steps of {step}",
+        supply.pack
+    )
+}
+
+/// What is bought beyond the next step up, and why.
+fn extra(desk: &Desk<'_>, chosen: &Chosen) -> Option<String> {
+    let bid = &chosen.quote.bid;
+    let (fewest, cost) = chosen.fewest;
+    if bid.quantity > fewest {
+        let saved = cost - chosen.quote.landed;
+        return Some(format!(
+            "{} more than needed reach a lower price and save {}",
+            grouped_plain(bid.quantity.saturating_sub(fewest), 3),
+            desk.show(saved)
+        ));
+    }
+    let rounded = crate::units::round::step_up(chosen.need_units, bid.step);
+    (bid.quantity > rounded).then(|| {
+        let least = grouped_plain(bid.quantity, 3);
+        format!("the least that is sold is {least}")
+    })
+}
+
+/// A notice when more is bought than needed because a price break makes it cheaper.
+pub(super) fn bought_for_the_break(
+    desk: &Desk<'_>,
+    want: &Want,
+    supply: &Supply,
+    chosen: &Chosen,
+) -> Option<Problem> {
+    let bid = &chosen.quote.bid;
+    let (fewest, cost) = chosen.fewest;
+    let offer = desk.job.offers.get(bid.offer.index())?;
+    (bid.quantity > fewest).then(|| {
+        let sentence = format!(
+            "{} x {} of {}{}{} are bought where {} would do, which saves {}",
+            grouped_plain(bid.quantity, 3),
+            supply.pack,
+            desk.job.material_name(want.demand.material),
+            where_to(desk, chosen.scope),
+            when(want.demand.moment),
+            grouped_plain(fewest, 3),
+            desk.show(cost - chosen.quote.landed)
+        );
+        Problem::notice(sentence).at(offer.at, "From quantity")
+    })
+}
+
+/// A drop in words after a material: ` for Site A`; nothing for the whole job.
+pub(super) fn where_to(desk: &Desk<'_>, scope: Scope) -> String {
+    match scope {
+        Scope::Job => String::new(),
+        Scope::Drop(site, phase) => format!(" for {}", desk.drop_words(site, phase)),
+    }
+}
+
+/// The moment in words, when it is not the filling day.
+pub(super) fn when(moment: Moment) -> &'static str {
+    match moment {
+        Moment::Build => "",
+        Moment::TopUp => " (top-up)",
+    }
+}
+
+/// Reasons of a line of sticks.
+pub(super) fn of_sticks(
+    desk: &Desk<'_>,
+    want: &Want,
+    plan: &Plan,
+    supply: &Supply,
+    sticks: &Sticks,
+) -> String {
+    let mut reasons = Vec::new();
+    match (by_rule(desk, supply), plan.other_cut) {
+        (Some(rule), _) => reasons.push(rule.to_owned()),
+        (None, Some(other)) => reasons.push(format!(
+            "least cost: all pieces from the next supplier would cost {} more",
+            desk.show(other - plan.cost)
+        )),
+        (None, None) => reasons.push("the only supplier with sticks for every piece".to_owned()),
+    }
+    let count: Decimal = want
+        .demand
+        .pieces
+        .iter()
+        .fold(Decimal::ZERO, |sum, piece| sum.saturating_add(piece.count));
+    reasons.push(format!(
+        "{} sticks by the cut list for {} pieces",
+        grouped_plain(Decimal::from(sticks.cut), 0),
+        grouped_plain(count, 0)
+    ));
+    let bought = sticks
+        .bid
+        .quantity
+        .saturating_sub(Decimal::from(sticks.culls));
+    if bought > Decimal::from(sticks.cut) {
+        reasons.push(format!(
+            "{} bought for a step, a least order or a price break",
+            grouped_plain(bought, 3)
+        ));
+    }
+    reasons.join("; ")
+}
+
+/// Reason of a line of culls.
+pub(super) fn of_culls(desk: &Desk<'_>, cut: &CutPlan) -> String {
+    let share = desk.job.settings.culls.value;
+    let sticks: Decimal = cut.sticks.iter().map(|s| Decimal::from(s.cut)).sum();
+    format!(
+        "cull boards: {}% of {} sticks, as whole extra sticks of the longest length bought",
+        grouped_plain(share.saturating_mul(Decimal::ONE_HUNDRED), 2),
+        grouped_plain(sticks, 0)
+    )
+}
+
+/// Reason of a line that costs nothing, or that nobody offers.
+pub(super) fn without_price(
+    desk: &Desk<'_>,
+    demand: &Demand,
+    free: bool,
+    on_hand: Decimal,
+) -> String {
+    let source = desk.job.material(demand.material).map(|m| m.source.value);
+    let mut reasons = Vec::new();
+    match (free, source) {
+        (false, _) if desk.offers_of(demand.material).is_empty() => {
+            reasons.push("no price is given".to_owned());
+        }
+        (false, _) => reasons.push("no price given can be used".to_owned()),
+        (true, Some(Source::OnSite)) => reasons.push("found on the site".to_owned()),
+        (true, Some(Source::Donated)) => reasons.push("donated".to_owned()),
+        (true, _) => {}
+    }
+    reasons.extend(stock(desk, demand, on_hand));
+    reasons.join("; ")
+}
