@@ -216,7 +216,8 @@ pub(super) fn messages(basis: &Basis, visits: &[(&Workload, Means)]) -> Vec<Prob
                 "{} sets the hours of hauling; the barrow is not reckoned",
                 task.name
             );
-            let own = Problem::notice(words);
+            let own = Problem::notice(words)
+                .hint("count the task by spread to have it beside the barrow");
             Some(own.at(task.at?, "Person-hours"))
         }));
     }

@@ -11,7 +11,7 @@ use rust_decimal::Decimal;
 use super::hours::{Draft, in_units};
 use super::multiplier::{Multiplier, is_narrow, narrow_words};
 use super::workload::{Workload, over};
-use super::{Basis, HireLine, LabourLine, SiteDays};
+use super::{Basis, HireLine, LabourLine};
 use crate::model::job::SiteId;
 use crate::model::labour::{Driver, Equipment, HireStep, Pay, WorkerId};
 use crate::problem::Problem;
@@ -39,13 +39,14 @@ impl Machines {
             };
             let Some(driver) = machine.does else { continue };
             match machine.output.filter(|output| *output > Decimal::ZERO) {
+                None if machine.step == HireStep::Job => problems.push(hands_too(machine)),
                 None => problems.push(no_output(machine)),
                 Some(_) if machines.by_driver.contains_key(&driver) => {
                     problems.push(second(machine, driver));
                 }
                 Some(output) => {
                     machines.by_driver.insert(driver, (index, output));
-                    problems.push(instead_of_hands(basis, machine, driver));
+                    problems.extend(instead_of_hands(basis, machine, driver));
                 }
             }
         }
@@ -71,6 +72,17 @@ fn no_output(machine: &Equipment) -> Problem {
         .hint("write how much it does in an hour, as 10 yd3, or leave Does empty")
 }
 
+/// A machine hired for the whole job may come without an output: it is there, and hands do the work.
+fn hands_too(machine: &Equipment) -> Problem {
+    let words = format!(
+        "{} has no output an hour: its hire counts, and the hours by hand stay",
+        machine.name
+    );
+    Problem::notice(words)
+        .at(machine.at, "Output per hour")
+        .hint("write how much it does in an hour to have its operator's hours instead")
+}
+
 fn second(machine: &Equipment, driver: Driver) -> Problem {
     let words = format!(
         "another machine does {} already, and all of it can be done only once",
@@ -81,18 +93,21 @@ fn second(machine: &Equipment, driver: Driver) -> Problem {
         .hint("leave Does empty to have it on site by the day")
 }
 
-fn instead_of_hands(basis: &Basis, machine: &Equipment, driver: Driver) -> Problem {
+fn instead_of_hands(basis: &Basis, machine: &Equipment, driver: Driver) -> Option<Problem> {
     let tasks = basis.job.tasks.iter().filter(|t| t.driver == driver);
     let mut names: Vec<&str> = tasks.map(|t| &*t.name).collect();
     if names.is_empty() && driver == Driver::HaulVolume {
         names.push("hauling by barrow");
+    }
+    if names.is_empty() {
+        return None;
     }
     let words = format!(
         "{} takes the place of hand work at the build: {}",
         machine.name,
         names.join(", ")
     );
-    Problem::notice(words).at(machine.at, "Does")
+    Some(Problem::notice(words).at(machine.at, "Does"))
 }
 
 /// Operators' lines and hire of machines that do something on a visit.
@@ -200,29 +215,54 @@ pub fn steps(step: HireStep, hours: Hours, day: Decimal) -> (Decimal, &'static s
     }
 }
 
-/// Machines that are only there: for every crew day of the build.
-pub(super) fn standing_by(basis: &Basis, days: &SiteDays) -> Vec<HireLine> {
-    if days.moment != Moment::Build || days.days.is_zero() {
+fn is_only_there(machine: &Equipment) -> bool {
+    let unknown = machine.output.is_none_or(|output| output <= Decimal::ZERO);
+    machine.does.is_none() || (unknown && machine.step == HireStep::Job)
+}
+
+/// Machines that are only there: for every day of the build on which somebody works, crew or volunteers.
+pub(super) fn standing_by(basis: &Basis, visit: &Workload, days: Decimal) -> Vec<HireLine> {
+    if visit.moment != Moment::Build || days.is_zero() {
         return Vec::new();
     }
     let day = basis.job.settings.hours_per_day.value;
     let machines = by_name(basis).into_iter();
     machines
         .filter_map(|index| Some((index, basis.job.equipment.get(index)?)))
-        .filter(|(_, machine)| machine.does.is_none())
-        .map(|(index, machine)| bare(basis, index, machine, days.site, day.times(days.days)))
+        .filter(|(_, machine)| is_only_there(machine))
+        .map(|(index, machine)| bare(basis, index, machine, visit.site, day.times(days)))
         .collect()
 }
 
-/// A caution for every narrow gate that a hauling machine must pass.
+/// What is to be said about machines: idle ones, and narrow gates that a hauling one must pass.
 pub(super) fn messages(basis: &Basis, visits: &[Workload], machines: &Machines) -> Vec<Problem> {
-    let hauling = machines.by_driver.get(&Driver::HaulVolume);
-    let machine = hauling.and_then(|(index, _)| basis.job.equipment.get(*index));
-    let Some(machine) = machine else {
-        return Vec::new();
-    };
-    let builds = visits.iter().filter(|v| v.moment == Moment::Build);
-    let sites = builds.filter_map(|v| basis.job.sites.get(v.site.index()));
+    let builds: Vec<&Workload> = visits
+        .iter()
+        .filter(|v| v.moment == Moment::Build)
+        .collect();
+    let mut told = Vec::new();
+    for (driver, (index, _)) in &machines.by_driver {
+        let Some(machine) = basis.job.equipment.get(*index) else {
+            continue;
+        };
+        if builds.iter().all(|v| v.amount(*driver).whole.is_zero()) {
+            let words = format!(
+                "{} is not hired: there is no {} to do",
+                machine.name,
+                driver.word()
+            );
+            told.push(Problem::notice(words).at(machine.at, "Does"));
+        } else if *driver == Driver::HaulVolume {
+            told.extend(gates(basis, &builds, machine));
+        }
+    }
+    told
+}
+
+fn gates(basis: &Basis, builds: &[&Workload], machine: &Equipment) -> Vec<Problem> {
+    let sites = builds
+        .iter()
+        .filter_map(|v| basis.job.sites.get(v.site.index()));
     sites
         .filter(|site| is_narrow(basis, site))
         .map(|site| {

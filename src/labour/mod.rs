@@ -145,8 +145,11 @@ fn visit_site(
     let days = days::reckon(basis, visit, &lines, each);
     if let Some(days) = &days {
         lines.extend(extras.repeated(Per::Day, days.days, &lines));
-        hired.extend(hire::standing_by(basis, days));
     }
+    // Crew and volunteers may come on the same days, so the longer stay counts and not the sum.
+    let stays = groups.iter().map(|g| g.days);
+    let stays = stays.chain(days.iter().map(|d| d.days)).max();
+    hired.extend(hire::standing_by(basis, visit, stays.unwrap_or_default()));
     lines.extend(
         groups
             .iter()

@@ -192,16 +192,22 @@ fn topping_up(
     takeoff: &TakeOff,
     bags: &Bags,
 ) {
-    for need in &takeoff.needs {
+    let needs = || takeoff.needs.iter().filter(|n| n.moment == Moment::TopUp);
+    // More than one material is a mix, which is blended on this visit too.
+    let mixed = needs().count() > 1;
+    for need in needs() {
         let material = basis.job.material(need.material);
         let volume = loose(need.order, material).unwrap_or_default();
-        if need.moment != Moment::TopUp || volume.is_zero() {
+        if volume.is_zero() {
             continue;
         }
         let load = entry(found, kind.site, Moment::TopUp);
         let volume = volume.in_cubic_metres();
         let place = material.map_or(Driver::SpreadVolume, |m| placing(m.category));
         load.add_bed(place, id, volume, kind.count);
+        if mixed {
+            load.add_bed(Driver::MixVolume, id, volume, kind.count);
+        }
         let share = bags.loose_share(Moment::TopUp, need.material, id);
         load.add_hauled(need.material, id, volume.saturating_mul(share), kind.count);
     }

@@ -317,3 +317,17 @@ fn the_top_up_visit_hauls_and_spreads_its_own_and_nothing_else() {
     );
     assert_eq!(labour.days.len(), 2);
 }
+
+#[test]
+fn a_top_up_of_a_mix_is_blended_again() {
+    // 0.3 yd3 of soil and 0.2 yd3 of compost for each of two beds: 1 yd3 to blend at 0.5 h a yard.
+    let (mut yard, kind, topsoil) = yard();
+    let compost = yard.material("compost", Category::Compost, Some("1000"));
+    top_up(&mut yard, kind, topsoil, yards("0.3"));
+    yard.job.settings.top_up = given(TopUp::Included, "Value");
+    yard.task("Blend", Driver::MixVolume, "0.5");
+    yard.job.tasks[0].per = yards("1").in_cubic_metres();
+    assert!(yard.work().lines.iter().all(|l| &*l.name != "Blend"));
+    top_up(&mut yard, kind, compost, yards("0.2"));
+    assert_eq!(named(&yard.work(), "Blend").hours.in_hours(), d("0.5"));
+}

@@ -4,7 +4,9 @@ use super::yard::{Yard, d, given, named, told, yards};
 use crate::model::job::SiteId;
 use crate::model::labour::{Driver, HireStep, Pay};
 use crate::model::material::Category;
-use crate::units::{Hours, Length};
+use crate::model::settings::TopUp;
+use crate::takeoff::{Moment, Need, Part};
+use crate::units::{Amount, Hours, Length};
 
 #[track_caller]
 fn check_steps(step: HireStep, hours: &str, expected: &str, words: &str) {
@@ -180,4 +182,69 @@ fn a_narrow_gate_and_a_loader_are_a_caution() {
         "Caution: the narrowest gate of Meadow is under 36 in: see whether Loader gets through \
          @10:Gate width"
     );
+}
+
+#[test]
+fn a_machine_for_the_job_may_come_without_an_output() {
+    // Hands still do the work, and the machine stands by for its one step.
+    let mut yard = yard();
+    yard.equipment("Tipper", HireStep::Job).does = Some(Driver::HaulVolume);
+    let labour = yard.work();
+    assert_eq!(named(&labour, "Barrow topsoil 100 ft").quantity, d("30"));
+    assert_eq!(labour.hire[0].steps, d("1"));
+    assert_eq!(
+        told(&labour),
+        [
+            "Notice: Tipper has no output an hour: its hire counts, and the hours by hand stay \
+             @60:Output per hour"
+        ]
+    );
+}
+
+#[test]
+fn a_machine_without_anything_to_do_is_not_hired_and_that_is_said() {
+    let mut yard = yard();
+    yard.takeoffs[0].hauled.clear();
+    loader(&mut yard);
+    let labour = yard.work();
+    assert!(labour.hire.is_empty());
+    assert_eq!(
+        told(&labour)[1],
+        "Notice: Loader is not hired: there is no haul to do @60:Does"
+    );
+}
+
+#[test]
+fn the_top_up_is_hauled_by_hand() {
+    let mut yard = yard();
+    loader(&mut yard);
+    yard.job.settings.top_up = given(TopUp::Included, "Value");
+    let soil = yard.takeoffs[0].hauled[0].0;
+    yard.takeoffs[0].needs.push(Need {
+        material: soil,
+        part: Part::TopUp,
+        moment: Moment::TopUp,
+        net: Amount::Volume(yards("0.05")),
+        order: Amount::Volume(yards("0.05")),
+    });
+    let labour = yard.work();
+    let barrow = named(&labour, "Barrow topsoil 100 ft");
+    assert_eq!((barrow.moment, barrow.quantity), (Moment::TopUp, d("1")));
+    assert_eq!(named(&labour, "Loader, operator").moment, Moment::Build);
+    assert_eq!(labour.hire.len(), 1);
+}
+
+#[test]
+fn machines_stand_by_on_volunteer_days_too() {
+    // 20 beds x 4 h x 1.65 = 132 h in sessions of 2.67 h: 50 sessions, 10 a day: 5 days, no crew day.
+    let mut yard = yard();
+    yard.takeoffs[0].hauled.clear();
+    let build = yard.task("Build", Driver::Bed, "4");
+    let helpers = yard.worker("Helpers", Pay::Volunteer);
+    yard.job.workers[helpers.index()].headcount = Some(10);
+    yard.job.tasks[build.index()].worker = Some(helpers);
+    yard.equipment("Toilet", HireStep::Day);
+    let labour = yard.work();
+    assert!(labour.days.is_empty());
+    assert_eq!(labour.hire[0].steps, d("5"));
 }
