@@ -6,6 +6,7 @@ pub mod cautions;
 pub mod estimate;
 pub mod evaluate;
 pub mod ledger;
+mod naming;
 pub mod term;
 
 pub use estimate::{BedMoney, Estimate, Group, KindMoney, PlaceMoney, Price, PriceLine};
