@@ -68,7 +68,10 @@ fn say_assumed(draft: &mut Draft<'_>, unfilled: &[Arc<str>], outside_taken: usiz
     if !unfilled.is_empty() {
         let names: Vec<&str> = unfilled.iter().take(5).map(|n| &**n).collect();
         let more = if unfilled.len() > 5 { " …" } else { "" };
-        let said = format!("Fill is not set: nothing is put into {}{more}", names.join(", "));
+        let said = format!(
+            "Fill is not set: nothing is put into {}{more}",
+            names.join(", ")
+        );
         draft.problems.push(Problem::notice(said));
     }
     if outside_taken > 0 {
@@ -98,7 +101,10 @@ fn bed(draft: &mut Draft<'_>, reading: &mut Reading<'_, '_>, name: &Arc<str>) ->
     let heights = heights(draft, reading, sized.as_ref(), frame);
     let slope = slope(reading);
     let phase = draft.phase(reading.text("Phase"));
-    let (measured, base) = (reading.choice("Measured", MEASURED), reading.choice("Base", BASES));
+    let (measured, base) = (
+        reading.choice("Measured", MEASURED),
+        reading.choice("Base", BASES),
+    );
     let closed_bottom = reading.yes_no("Closed bottom").unwrap_or(false);
     let underside_clear = reading.length("Underside clear");
     let priority = reading.whole("Priority");
@@ -158,10 +164,15 @@ fn heights(
     }
     let courses = reading.whole("Courses");
     if courses == Some(0) {
-        reading.complain("Courses", "Courses must be 1 or more", "write how many boards stand on each other");
+        reading.complain(
+            "Courses",
+            "Courses must be 1 or more",
+            "write how many boards stand on each other",
+        );
         return None;
     }
-    let spoilt = reading.has("Height") && typed.is_none() || reading.has("Courses") && courses.is_none();
+    let spoilt =
+        reading.has("Height") && typed.is_none() || reading.has("Courses") && courses.is_none();
     let frame = frame?;
     let kind = draft.frames.get(frame.index()).map(|f| f.kind)?;
     let unit = draft.unit_heights.get(frame.index()).copied().flatten();
@@ -175,9 +186,18 @@ fn heights(
     }
     if height.is_none() && courses.is_none() {
         let (sentence, hint) = match kind {
-            FrameKind::Boards => ("Height is missing, and Courses too", "write a height, as 18 in, or a number of courses"),
-            FrameKind::ReadyMade => ("Height is missing", "write the height of the unit, as 17 in"),
-            FrameKind::None => ("Height is missing", "write how high the mound stands, as 8 in"),
+            FrameKind::Boards => (
+                "Height is missing, and Courses too",
+                "write a height, as 18 in, or a number of courses",
+            ),
+            FrameKind::ReadyMade => (
+                "Height is missing",
+                "write the height of the unit, as 17 in",
+            ),
+            FrameKind::None => (
+                "Height is missing",
+                "write how high the mound stands, as 8 in",
+            ),
         };
         reading.complain("Height", sentence, hint);
         return None;

@@ -6,13 +6,11 @@ use std::sync::Arc;
 use rust_decimal::Decimal;
 
 use super::draft::Draft;
-use super::materials::{halves, look_up, one_of, suits, measured_by};
+use super::materials::{halves, look_up, measured_by, one_of, suits};
 use super::reading::Reading;
 use super::resolve::Found;
 use super::roles::{Role, material_for};
-use crate::model::fill::{
-    Amendment, Depth, Fill, FillId, Layer, Mix, MixId, Rate, Stuff,
-};
+use crate::model::fill::{Amendment, Depth, Fill, FillId, Layer, Mix, MixId, Rate, Stuff};
 use crate::model::library::folded;
 use crate::model::material::{Category, MaterialId};
 use crate::model::sheet::Sheet;
@@ -26,14 +24,19 @@ use crate::units::{Amount, parse};
 pub(super) fn read_mixes(draft: &mut Draft<'_>, opened: &Opened) {
     for row in rows(opened, Sheet::Mixes) {
         let mut reading = Reading::of(&row);
-        if let Some(name) = reading.wanted("Mix", "write the name of the recipe on each of its rows") {
+        if let Some(name) =
+            reading.wanted("Mix", "write the name of the recipe on each of its rows")
+        {
             let part = part(draft, &mut reading);
             let place = draft.mixes.len();
             match draft.mix_names.find(&name) {
                 Found::Is(place) => push_part(draft, &mut reading, place, part),
                 _ => {
                     draft.mix_names.add(&name, place);
-                    draft.mixes.push(Mix { name, parts: Vec::new() });
+                    draft.mixes.push(Mix {
+                        name,
+                        parts: Vec::new(),
+                    });
                     push_part(draft, &mut reading, place, part);
                 }
             }
@@ -44,15 +47,27 @@ pub(super) fn read_mixes(draft: &mut Draft<'_>, opened: &Opened) {
 
 fn part(draft: &mut Draft<'_>, reading: &mut Reading<'_, '_>) -> Option<(MaterialId, Decimal)> {
     if !reading.has("Material") {
-        reading.complain("Material", "Material is missing", "name what goes into the mix");
+        reading.complain(
+            "Material",
+            "Material is missing",
+            "name what goes into the mix",
+        );
     }
     let material = material_for(draft, reading, "Material", Role::Part);
     if !reading.has("Parts") {
-        reading.complain("Parts", "Parts is missing", "write the parts by volume, as 2");
+        reading.complain(
+            "Parts",
+            "Parts is missing",
+            "write the parts by volume, as 2",
+        );
     }
     let parts = reading.number("Parts");
     if parts.is_some_and(|p| p <= Decimal::ZERO) {
-        reading.complain("Parts", "Parts must be more than 0", "write the parts by volume, as 2");
+        reading.complain(
+            "Parts",
+            "Parts must be more than 0",
+            "write the parts by volume, as 2",
+        );
         return None;
     }
     material.zip(parts)
@@ -80,7 +95,8 @@ pub(super) fn read_fills(draft: &mut Draft<'_>, opened: &Opened) {
     let mut orders: BTreeMap<usize, Vec<(u32, RowAt)>> = BTreeMap::new();
     for row in rows(opened, Sheet::Fills) {
         let mut reading = Reading::of(&row);
-        if let Some(name) = reading.wanted("Fill", "write the name of the fill on each of its rows") {
+        if let Some(name) = reading.wanted("Fill", "write the name of the fill on each of its rows")
+        {
             let place = match draft.fill_names.find(&name) {
                 Found::Is(place) => place,
                 _ => new_fill(draft, name),
@@ -121,7 +137,11 @@ fn new_fill(draft: &mut Draft<'_>, name: Arc<str>) -> usize {
 
 /// The number in `Layer`, counted from the bottom; rows without one follow in file order.
 fn layer_rank(reading: &mut Reading<'_, '_>, taken: &[(u32, RowAt)]) -> u32 {
-    let next = taken.iter().map(|(r, _)| *r).max().map_or(1, |r| r.saturating_add(1));
+    let next = taken
+        .iter()
+        .map(|(r, _)| *r)
+        .max()
+        .map_or(1, |r| r.saturating_add(1));
     let Some(rank) = reading.whole("Layer") else {
         return next;
     };
@@ -179,7 +199,11 @@ fn depth(reading: &mut Reading<'_, '_>, sheet: bool) -> Option<Depth> {
         }
         (false, Depth::Sheets(_)) => {
             let hint = "write 6 in, 40% or rest; only protective sheets are counted";
-            reading.complain("Depth", "Depth counts sheets of something that is no sheet", hint);
+            reading.complain(
+                "Depth",
+                "Depth counts sheets of something that is no sheet",
+                hint,
+            );
             None
         }
         (false, _) => Some(depth),
@@ -188,14 +212,21 @@ fn depth(reading: &mut Reading<'_, '_>, sheet: bool) -> Option<Depth> {
 
 fn typed_depth(reading: &mut Reading<'_, '_>, typed: &str) -> Option<Depth> {
     let word = folded(typed);
-    if matches!(word.as_str(), "rest" | "therest" | "remainder" | "remaining") {
+    if matches!(
+        word.as_str(),
+        "rest" | "therest" | "remainder" | "remaining"
+    ) {
         return Some(Depth::Rest);
     }
     let counted = ["sheets", "sheet", "layers", "layer", "ply"];
     if let Some(number) = counted.iter().find_map(|w| word.strip_suffix(w)) {
         let sheets: Option<u32> = number.parse().ok().filter(|n| (1..=100).contains(n));
         if sheets.is_none() {
-            reading.complain("Depth", "Depth must count 1 to 100 sheets", "write 2 sheets");
+            reading.complain(
+                "Depth",
+                "Depth must count 1 to 100 sheets",
+                "write 2 sheets",
+            );
         }
         return sheets.map(Depth::Sheets);
     }
@@ -264,7 +295,10 @@ pub(super) fn fill_of(draft: &mut Draft<'_>, reading: &mut Reading<'_, '_>) -> O
         },
     };
     let place = new_fill(draft, Arc::clone(&name));
-    reading.notice("Fill", format!("\"{name}\" is not in Fills: taken as one layer of it to the top"));
+    reading.notice(
+        "Fill",
+        format!("\"{name}\" is not in Fills: taken as one layer of it to the top"),
+    );
     if let Some(fill) = draft.fills.get_mut(place) {
         fill.layers.push(Layer {
             at: None,
@@ -286,7 +320,11 @@ fn unknown_fill(
     let known = fills.chain(draft.material_names.all()).chain(library);
     let otherwise = "add its layers to Fills, or name one material such as compost";
     let hint = super::resolve::unknown_hint(name, known, otherwise);
-    reading.complain("Fill", "Fill is not among Fills, Mixes or known materials", &hint);
+    reading.complain(
+        "Fill",
+        "Fill is not among Fills, Mixes or known materials",
+        &hint,
+    );
     draft.fill_names.add_broken(name);
     None
 }
@@ -324,7 +362,11 @@ fn amendment(draft: &mut Draft<'_>, reading: &mut Reading<'_, '_>) {
     if let Some((category, amount)) = category.zip(amount)
         && !suits(category, amount.dimension())
     {
-        let sentence = format!("Rate of {} must be {}", category.word(), measured_by(category));
+        let sentence = format!(
+            "Rate of {} must be {}",
+            category.word(),
+            measured_by(category)
+        );
         reading.complain("Rate", sentence, RATE_HINT);
         return;
     }
@@ -360,7 +402,11 @@ fn rate(reading: &mut Reading<'_, '_>) -> Option<Rate> {
         }
     });
     if read.is_none() {
-        reading.complain("Rate", "Rate needs an amount for an area, a volume or a bed", RATE_HINT);
+        reading.complain(
+            "Rate",
+            "Rate needs an amount for an area, a volume or a bed",
+            RATE_HINT,
+        );
     }
     read
 }

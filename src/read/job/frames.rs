@@ -5,11 +5,11 @@ use std::sync::Arc;
 use rust_decimal::Decimal;
 
 use super::draft::{Draft, figure};
+use super::materials::look_up;
 use super::reading::{Reading, Words, meaning};
 use super::resolve::{Found, unknown_hint};
 use super::roles::{Role, material_for};
 use super::section::section_in_name;
-use super::materials::look_up;
 use crate::model::frame::{Corner, Frame, FrameId, FrameKind, Posts};
 use crate::model::known::Known;
 use crate::model::library::Library;
@@ -34,8 +34,20 @@ const KINDS: &Words<Option<FrameKind>> = &[
     ),
     (
         &[
-            "panels", "panel", "metal panels", "sheet metal", "blocks", "block", "concrete block",
-            "stone", "dry stone", "timbers", "timber", "sleepers", "ties", "logs",
+            "panels",
+            "panel",
+            "metal panels",
+            "sheet metal",
+            "blocks",
+            "block",
+            "concrete block",
+            "stone",
+            "dry stone",
+            "timbers",
+            "timber",
+            "sleepers",
+            "ties",
+            "logs",
         ],
         None,
     ),
@@ -52,7 +64,11 @@ pub(super) fn read(draft: &mut Draft<'_>, opened: &Opened) {
         let mut reading = Reading::of(&row);
         if let Some(name) = reading.wanted("Frame", "write a name that the beds can point at") {
             if draft.frame_names.has(&name) {
-                reading.complain("Frame", "Frame is named twice", "give each frame its own name");
+                reading.complain(
+                    "Frame",
+                    "Frame is named twice",
+                    "give each frame its own name",
+                );
             } else {
                 match frame(draft, &mut reading, &name) {
                     Some(frame) => {
@@ -75,11 +91,7 @@ fn push(draft: &mut Draft<'_>, frame: Frame, unit_height: Option<Length>) -> Fra
     FrameId::of(place)
 }
 
-fn frame(
-    draft: &mut Draft<'_>,
-    reading: &mut Reading<'_, '_>,
-    name: &Arc<str>,
-) -> Option<Frame> {
+fn frame(draft: &mut Draft<'_>, reading: &mut Reading<'_, '_>, name: &Arc<str>) -> Option<Frame> {
     let kind = kind(draft, reading)?;
     let material = match kind {
         FrameKind::None => None,
@@ -93,12 +105,16 @@ fn frame(
         at: Some(reading.at()),
         wall: reading.known_length("Thickness").unwrap_or(bare.wall),
         posts,
-        corner: reading.known_choice("Corner", CORNERS).unwrap_or(bare.corner),
+        corner: reading
+            .known_choice("Corner", CORNERS)
+            .unwrap_or(bare.corner),
         cap: material_for(draft, reading, "Cap material", Role::Lumber),
         brace_every: spacing(reading, "Brace every"),
         brace: material_for(draft, reading, "Brace material", Role::Lumber),
         fastener: material_for(draft, reading, "Fastener", Role::Fastener),
-        per_joint: reading.known_whole("Fasteners per joint").unwrap_or(bare.per_joint),
+        per_joint: reading
+            .known_whole("Fasteners per joint")
+            .unwrap_or(bare.per_joint),
         liner: material_for(draft, reading, "Liner", Role::Liner),
         mesh: material_for(draft, reading, "Bottom mesh", Role::Mesh),
         finish: material_for(draft, reading, "Finish", Role::Finish),
@@ -134,8 +150,15 @@ fn kind(draft: &mut Draft<'_>, reading: &mut Reading<'_, '_>) -> Option<FrameKin
         },
         _ => FrameKind::Boards,
     };
-    let word = if kind == FrameKind::Boards { "boards" } else { "ready-made" };
-    reading.notice("Frame", format!("Frame kind is not set, taken as {word} from its material"));
+    let word = if kind == FrameKind::Boards {
+        "boards"
+    } else {
+        "ready-made"
+    };
+    reading.notice(
+        "Frame",
+        format!("Frame kind is not set, taken as {word} from its material"),
+    );
     Some(kind)
 }
 
@@ -187,7 +210,11 @@ fn side_slope(reading: &mut Reading<'_, '_>) -> Option<Known<Decimal>> {
     let known = reading.known_number("Side slope")?;
     if known.value <= Decimal::ZERO || known.value > Decimal::TEN {
         let hint = "write the run for each rise of 1, as 1.5";
-        reading.complain("Side slope", "Side slope must be more than 0 and at most 10", hint);
+        reading.complain(
+            "Side slope",
+            "Side slope must be more than 0 and at most 10",
+            hint,
+        );
         return None;
     }
     Some(known)
@@ -247,7 +274,9 @@ pub(super) fn frame_of(draft: &mut Draft<'_>, reading: &mut Reading<'_, '_>) -> 
     }
     if lumber_name(draft, &name) {
         let material = material_for(draft, reading, "Frame", Role::Lumber)?;
-        let said = format!("\"{name}\" is not in Frames: taken as boards of that section with butt corners, and no posts, cap, braces or fasteners");
+        let said = format!(
+            "\"{name}\" is not in Frames: taken as boards of that section with butt corners, and no posts, cap, braces or fasteners"
+        );
         reading.notice("Frame", said);
         let frame = bare(draft, name, FrameKind::Boards, Some(material));
         return Some(push(draft, frame, None));

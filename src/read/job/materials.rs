@@ -89,7 +89,10 @@ fn define(draft: &mut Draft<'_>, reading: &mut Reading<'_, '_>, name: &Arc<str>)
     let material = overlaid(draft, reading, base, category);
     let place = add(draft, material);
     if let Some(known) = known {
-        draft.library_places.entry(Arc::clone(&known.key)).or_insert(place);
+        draft
+            .library_places
+            .entry(Arc::clone(&known.key))
+            .or_insert(place);
     }
 }
 
@@ -109,7 +112,9 @@ fn overlaid(
 ) -> Material {
     material.at = Some(reading.at());
     material.category = category.unwrap_or(material.category);
-    material.delivered = reading.known_density("Delivered density").or(material.delivered);
+    material.delivered = reading
+        .known_density("Delivered density")
+        .or(material.delivered);
     material.wet = reading.known_density("Wet density").or(material.wet);
     overlay_share(reading, "Wet-down %", &mut material.wet_down, true);
     overlay_share(reading, "First season %", &mut material.first_season, true);
@@ -178,7 +183,11 @@ fn on_hand(reading: &mut Reading<'_, '_>, category: Category) -> Option<Known<Am
     if suits(category, known.value.dimension()) {
         return Some(known);
     }
-    let sentence = format!("On hand of {} must be {}", category.word(), measured_by(category));
+    let sentence = format!(
+        "On hand of {} must be {}",
+        category.word(),
+        measured_by(category)
+    );
     reading.complain("On hand", sentence, "write what is there, with its unit");
     None
 }
@@ -197,7 +206,9 @@ fn value(
         Some((money, unit)) => {
             let amount = parse::amount(&one_of(unit), &context).ok();
             let money = parse::money(money, context.decimal_comma).ok();
-            money.zip(amount).filter(|(_, a)| suits(category, a.dimension()))
+            money
+                .zip(amount)
+                .filter(|(_, a)| suits(category, a.dimension()))
         }
         None if usual(category) == Dimension::Count => {
             let money = parse::money(&typed, context.decimal_comma).ok();
@@ -224,7 +235,8 @@ pub(super) fn halves(text: &str) -> Option<(&str, &str)> {
     let (left, right) = text.rsplit_once('/')?;
     let fraction = left.trim_end().ends_with(|c: char| c.is_ascii_digit())
         && right.trim_start().starts_with(|c: char| c.is_ascii_digit());
-    let money = !fraction || right.chars().any(char::is_alphabetic) && left.contains(|c: char| c.is_alphabetic());
+    let money = !fraction
+        || right.chars().any(char::is_alphabetic) && left.contains(|c: char| c.is_alphabetic());
     money.then(|| (left.trim(), right.trim()))
 }
 
@@ -246,11 +258,21 @@ fn from_library(name: Arc<str>, known: &LibraryMaterial) -> Material {
     };
     let density = |value: Option<Decimal>, column: &'static str| {
         let density = value.map(Density::pounds_per_cubic_yard)?;
-        Some(Known::library(density, "materials", Arc::clone(&known.key), column))
+        Some(Known::library(
+            density,
+            "materials",
+            Arc::clone(&known.key),
+            column,
+        ))
     };
     let inches = |value: Option<Decimal>, column: &'static str| {
         let length = value.map(Length::inches)?;
-        Some(Known::library(length, "materials", Arc::clone(&known.key), column))
+        Some(Known::library(
+            length,
+            "materials",
+            Arc::clone(&known.key),
+            column,
+        ))
     };
     let plain = plain(name, known.category);
     Material {
@@ -271,7 +293,12 @@ fn from_library(name: Arc<str>, known: &LibraryMaterial) -> Material {
 fn of_section(name: Arc<str>, section: &LibrarySection) -> Material {
     let key = Arc::clone(&section.key);
     Material {
-        section: Some(Known::library(section.section.clone(), "sections", key, "face")),
+        section: Some(Known::library(
+            section.section.clone(),
+            "sections",
+            key,
+            "face",
+        )),
         ..plain(name, Category::Lumber)
     }
 }

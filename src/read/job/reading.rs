@@ -43,7 +43,10 @@ macro_rules! typed {
     };
 }
 
-#[allow(dead_code, reason = "the pairs are made by one macro; a few plain or known halves stand unused")]
+#[allow(
+    dead_code,
+    reason = "the pairs are made by one macro; a few plain or known halves stand unused"
+)]
 impl<'r, 'a> Reading<'r, 'a> {
     /// Starts with a row.
     pub(super) fn of(row: &'r Row<'a>) -> Self {
@@ -126,6 +129,10 @@ impl<'r, 'a> Reading<'r, 'a> {
         date, known_date, Date
     );
     typed!(
+        /// Two or three lengths in one cell.
+        size, known_size, Vec<Length>
+    );
+    typed!(
         /// Yes or no.
         yes_no, known_yes_no, bool
     );
@@ -135,7 +142,10 @@ impl<'r, 'a> Reading<'r, 'a> {
         let typed = self.text(field)?;
         let found = meaning(&typed, words);
         if found.is_none() {
-            let shown: Vec<&str> = words.iter().filter_map(|(w, _)| w.first().copied()).collect();
+            let shown: Vec<&str> = words
+                .iter()
+                .filter_map(|(w, _)| w.first().copied())
+                .collect();
             let all = words.iter().flat_map(|(w, _)| w.iter().copied());
             let hint = did_you_mean(&typed, all).map_or_else(
                 || format!("write one of these words in {field}"),
@@ -159,7 +169,12 @@ impl<'r, 'a> Reading<'r, 'a> {
     }
 
     /// Adds an error about a cell of this row.
-    pub(super) fn complain(&mut self, field: &'static str, sentence: impl Into<String>, hint: &str) {
+    pub(super) fn complain(
+        &mut self,
+        field: &'static str,
+        sentence: impl Into<String>,
+        hint: &str,
+    ) {
         let problem = Problem::error(sentence).at(self.at(), field).hint(hint);
         self.problems.push(problem);
     }

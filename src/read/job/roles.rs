@@ -128,7 +128,8 @@ fn unknown(
 /// The nearest name of the job or of the library, and what to do otherwise.
 pub(super) fn unknown_material_hint(draft: &Draft<'_>, name: &str) -> String {
     let library = draft.library.materials.iter();
-    let library = library.flat_map(|m| std::iter::once(&*m.name).chain(m.also.iter().map(|a| &**a)));
+    let library =
+        library.flat_map(|m| std::iter::once(&*m.name).chain(m.also.iter().map(|a| &**a)));
     let job = draft.materials.iter().map(|m| &*m.name);
     let otherwise = "add a row for it to Materials with its Category";
     unknown_hint(name, job.chain(library), otherwise)

@@ -44,7 +44,10 @@ fn two_sides(token: &str) -> Option<String> {
     let mut sides = token.split('x');
     let (first, second) = (sides.next()?, sides.next()?);
     let number = |side: &str| {
-        !side.is_empty() && side.chars().all(|c| c.is_ascii_digit() || c == '/' || c == '.')
+        !side.is_empty()
+            && side
+                .chars()
+                .all(|c| c.is_ascii_digit() || c == '/' || c == '.')
     };
     (number(first) && number(second)).then(|| format!("{first}x{second}"))
 }

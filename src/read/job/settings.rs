@@ -128,10 +128,20 @@ pub(super) fn settings(
         valid_days: cells.days("Valid days"),
         currency: currency(&mut cells, us),
         paper: paper(&mut cells, us),
-        full_after: cells.word("Full after", MOMENTS, FullAfter::WetDown, "not set, taken as wet-down"),
+        full_after: cells.word(
+            "Full after",
+            MOMENTS,
+            FullAfter::WetDown,
+            "not set, taken as wet-down",
+        ),
         crown: crown(&mut cells, us),
         freeboard: cells.length_or_none("Freeboard"),
-        top_up: cells.word("Top-up", TOP_UPS, TopUp::Offered, "not set, taken as offered"),
+        top_up: cells.word(
+            "Top-up",
+            TOP_UPS,
+            TopUp::Offered,
+            "not set, taken as offered",
+        ),
         kerf: kerf(&mut cells, library),
         end_trim: cells.length_or_none("End trim"),
         culls: cells.percent("Culls %"),
@@ -142,14 +152,29 @@ pub(super) fn settings(
         overhead: cells.percent("Overhead %"),
         contingency: cells.percent("Contingency %"),
         profit: cells.percent("Profit %"),
-        profit_as: cells.word("Profit as", PROFITS, ProfitAs::Markup, "not set, taken as markup"),
-        tax_mode: cells.word("Tax mode", TAX_MODES, TaxMode::None, "not set, taken as none"),
+        profit_as: cells.word(
+            "Profit as",
+            PROFITS,
+            ProfitAs::Markup,
+            "not set, taken as markup",
+        ),
+        tax_mode: cells.word(
+            "Tax mode",
+            TAX_MODES,
+            TaxMode::None,
+            "not set, taken as none",
+        ),
         tax: cells.percent("Tax %"),
         taxed_categories: cells.list("Taxed categories"),
         exemption: cells.text("Exemption"),
         round_to: cells.sum("Round price to"),
         minimum_charge: cells.sum("Minimum charge"),
-        buying: cells.word("Buying", BUYINGS, Buying::LeastCost, "not set, taken as least cost"),
+        buying: cells.word(
+            "Buying",
+            BUYINGS,
+            Buying::LeastCost,
+            "not set, taken as least cost",
+        ),
         stale_days: cells.days("Stale days"),
         units,
     };
@@ -170,7 +195,11 @@ impl<'o> Cells<'o> {
         for row in rows(opened, Sheet::Job) {
             let Some(typed) = row.text("Setting") else {
                 let missing = Problem::error("Setting is missing for this value");
-                problems.push(missing.at(row.at, "Value").hint("write what the value is for"));
+                problems.push(
+                    missing
+                        .at(row.at, "Value")
+                        .hint("write what the value is for"),
+                );
                 continue;
             };
             let Some(title) = title_of(&typed) else {
@@ -263,7 +292,11 @@ impl<'o> Cells<'o> {
             self.complain("Profit %", "Profit % must be under 100% as a margin", hint);
         }
         if settings.crew_size.value == 0 {
-            self.complain("Crew size", "Crew size must be 1 or more", "write how many people come");
+            self.complain(
+                "Crew size",
+                "Crew size must be 1 or more",
+                "write how many people come",
+            );
         }
         let day = settings.hours_per_day.value.in_hours();
         if day <= Decimal::ZERO || day > Decimal::from(24) {
@@ -271,7 +304,11 @@ impl<'o> Cells<'o> {
             self.complain("Hours per day", sentence, "write 8");
         } else if settings.setup_hours.value.in_hours() >= day {
             let sentence = "Set-up hours leave no time for work in Hours per day";
-            self.complain("Set-up hours", sentence, "write the elapsed hours of set-up a day, as 0.75");
+            self.complain(
+                "Set-up hours",
+                sentence,
+                "write the elapsed hours of set-up a day, as 0.75",
+            );
         }
         if settings.season_factor.value <= Decimal::ZERO {
             let hint = "1 is an ordinary season, 1.2 takes a fifth more hours";
@@ -315,9 +352,7 @@ fn units(cells: &mut Cells<'_>, inferred: System) -> Known<System> {
     if let Some(known) = read {
         return known;
     }
-    let system = typed
-        .and_then(|t| meaning(&t, SYSTEMS))
-        .unwrap_or(inferred);
+    let system = typed.and_then(|t| meaning(&t, SYSTEMS)).unwrap_or(inferred);
     Known::assumed(
         system,
         match system {

@@ -69,27 +69,44 @@ pub(super) fn shape(reading: &mut Reading<'_, '_>) -> Option<Sized> {
     let size = size(reading)?;
     let plan = plan(reading, &size)?;
     let shape = match plan {
-        Plan::Rectangle => size.sides(reading, "rectangle").map(|(length, width)| {
-            Shape::Rectangle { length, width }
-        }),
-        Plan::L => notched(reading, &size, "L").map(|(length, width, notch_length, notch_width)| {
-            Shape::L { length, width, notch_length, notch_width }
-        }),
-        Plan::U => notched(reading, &size, "U").map(|(length, width, notch_length, notch_width)| {
-            Shape::U { length, width, notch_length, notch_width }
-        }),
+        Plan::Rectangle => size
+            .sides(reading, "rectangle")
+            .map(|(length, width)| Shape::Rectangle { length, width }),
+        Plan::L => {
+            notched(reading, &size, "L").map(|(length, width, notch_length, notch_width)| {
+                Shape::L {
+                    length,
+                    width,
+                    notch_length,
+                    notch_width,
+                }
+            })
+        }
+        Plan::U => {
+            notched(reading, &size, "U").map(|(length, width, notch_length, notch_width)| {
+                Shape::U {
+                    length,
+                    width,
+                    notch_length,
+                    notch_width,
+                }
+            })
+        }
         Plan::Trapezoid => trapezoid(reading, &size),
-        Plan::Triangle => size.sides(reading, "triangle").map(|(length, width)| {
-            Shape::Triangle { length, width }
-        }),
-        Plan::Regular(sides) => needed(reading, "Side", "regular polygon")
-            .map(|side| Shape::Regular { sides, side }),
+        Plan::Triangle => size
+            .sides(reading, "triangle")
+            .map(|(length, width)| Shape::Triangle { length, width }),
+        Plan::Regular(sides) => {
+            needed(reading, "Side", "regular polygon").map(|side| Shape::Regular { sides, side })
+        }
         Plan::RegularBySides => regular(reading),
-        Plan::Circle => needed(reading, "Diameter", "circle").map(|diameter| Shape::Circle { diameter }),
+        Plan::Circle => {
+            needed(reading, "Diameter", "circle").map(|diameter| Shape::Circle { diameter })
+        }
         Plan::QuarterCircle => quarter(reading, &size),
-        Plan::Ellipse => size.sides(reading, "ellipse").map(|(length, width)| {
-            Shape::Ellipse { length, width }
-        }),
+        Plan::Ellipse => size
+            .sides(reading, "ellipse")
+            .map(|(length, width)| Shape::Ellipse { length, width }),
         Plan::RoundEnded => round_ended(reading, &size),
         Plan::Keyhole => keyhole(reading),
         Plan::Polygon => points(reading),
@@ -156,7 +173,9 @@ fn size(reading: &mut Reading<'_, '_>) -> Option<Size> {
         height: sized.get(2).copied(),
     };
     let told = reading.problems.iter().skip(wrong_before);
-    let wrong = told.filter(|p| p.severity == crate::problem::Severity::Error).count();
+    let wrong = told
+        .filter(|p| p.severity == crate::problem::Severity::Error)
+        .count();
     (wrong == 0).then_some(size)
 }
 
@@ -247,7 +266,11 @@ fn less_than(
         return Some(value);
     }
     let sentence = format!("{field} must be less than {than}");
-    reading.complain(field, sentence, "check both cells: what is cut out must leave a bed");
+    reading.complain(
+        field,
+        sentence,
+        "check both cells: what is cut out must leave a bed",
+    );
     None
 }
 
@@ -320,7 +343,11 @@ fn keyhole_path(reading: &mut Reading<'_, '_>) -> Option<KeyholePath> {
         let angle = reading.number("Path angle")?;
         if angle <= Decimal::ZERO || angle >= Decimal::from(180) {
             let sentence = "Path angle must be more than 0 and less than 180 degrees";
-            reading.complain("Path angle", sentence, "write the angle of the wedge, as 30");
+            reading.complain(
+                "Path angle",
+                sentence,
+                "write the angle of the wedge, as 30",
+            );
             return None;
         }
         return Some(KeyholePath::Wedge(angle));
@@ -350,7 +377,11 @@ fn points(reading: &mut Reading<'_, '_>) -> Option<Shape> {
     };
     if !simple_outline(&points) {
         let hint = "write the corners in order around the bed, each once";
-        reading.complain("Points", "Points must enclose a bed without crossing itself", hint);
+        reading.complain(
+            "Points",
+            "Points must enclose a bed without crossing itself",
+            hint,
+        );
         return None;
     }
     Some(Shape::Polygon { points })

@@ -23,7 +23,10 @@ const GROUNDS: &Words<HaulGround> = &[
         &["soft", "soft ground", "sand", "loose gravel", "mud"],
         HaulGround::Soft,
     ),
-    (&["stairs", "steps", "carry only", "carry"], HaulGround::Stairs),
+    (
+        &["stairs", "steps", "carry only", "carry"],
+        HaulGround::Stairs,
+    ),
 ];
 
 /// Reads every site.
@@ -49,7 +52,9 @@ fn site(reading: &mut Reading<'_, '_>, name: Arc<str>, system: System) -> Site {
         at: Some(reading.at()),
         address: reading.text("Address"),
         travel: reading.known_hours("Travel time").unwrap_or(given.travel),
-        haul: reading.known_distance("Haul distance").unwrap_or(given.haul),
+        haul: reading
+            .known_distance("Haul distance")
+            .unwrap_or(given.haul),
         haul_ground: reading
             .known_choice("Haul ground", GROUNDS)
             .unwrap_or(given.haul_ground),
@@ -101,7 +106,9 @@ fn bare_site(name: Arc<str>, system: System) -> Site {
 pub(super) fn site_of(draft: &mut Draft<'_>, reading: &mut Reading<'_, '_>) -> Option<SiteId> {
     if let Some(name) = reading.text("Site") {
         if !draft.sites_given && !draft.site_names.has(&name) {
-            let said = format!("there is no Sites sheet: \"{name}\" is taken as a site with assumed haul and travel");
+            let said = format!(
+                "there is no Sites sheet: \"{name}\" is taken as a site with assumed haul and travel"
+            );
             reading.notice("Site", said);
             draft.site_names.add(&name, draft.sites.len());
             draft.sites.push(bare_site(name, draft.system));
