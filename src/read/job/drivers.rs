@@ -51,10 +51,10 @@ pub(super) fn driver_by_word(word: &str) -> Option<Driver> {
 }
 
 /// Reads a `Per`; `None` when it is neither a driver nor an amount, or when the two do not suit.
-pub(super) fn counted(typed: &str, context: &Context) -> Option<Counted> {
+pub(super) fn counted(typed: &str, context: Context) -> Option<Counted> {
     let context = Context {
         bare: None,
-        ..*context
+        ..context
     };
     let typed = typed.trim();
     if matches!(folded(typed).as_str(), "each" | "ea" | "1") {

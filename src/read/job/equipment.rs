@@ -7,7 +7,7 @@ use rust_decimal::Decimal;
 use super::draft::Draft;
 use super::drivers::driver_by_word;
 use super::materials::one_of;
-use super::reading::{Reading, Words};
+use super::reading::{Reading, Told, Words};
 use super::resolve::unknown_hint;
 use crate::model::labour::{Driver, Equipment, HireStep};
 use crate::model::sheet::Sheet;
@@ -44,8 +44,8 @@ fn machine(draft: &Draft<'_>, reading: &mut Reading<'_, '_>, name: Arc<str>) -> 
         reading.complain("Hire step", "Hire step is missing", hint);
         return None;
     };
-    let does = does(draft, reading)?;
-    let output = output(reading, does)?;
+    let does = does(draft, reading).ok()?;
+    let output = output(reading, does).ok()?;
     if does.is_some() && output.is_none() && step != HireStep::Job {
         let hint = "write how much it does in an hour, as 8 yd3";
         let sentence = "Output per hour is missing, and Does needs it";
@@ -64,9 +64,9 @@ fn machine(draft: &Draft<'_>, reading: &mut Reading<'_, '_>, name: Arc<str>) -> 
 }
 
 /// The driver that a machine works on, by its word or by a task that is counted by it.
-fn does(draft: &Draft<'_>, reading: &mut Reading<'_, '_>) -> Option<Option<Driver>> {
+fn does(draft: &Draft<'_>, reading: &mut Reading<'_, '_>) -> Result<Option<Driver>, Told> {
     let Some(typed) = reading.text("Does") else {
-        return Some(None);
+        return Ok(None);
     };
     let task = draft.library.task(&typed).map(|t| t.driver);
     let driver = driver_by_word(&typed).or(task);
@@ -76,14 +76,14 @@ fn does(draft: &Draft<'_>, reading: &mut Reading<'_, '_>) -> Option<Option<Drive
         let otherwise = "write what it works on, as haul, spread or set post";
         let hint = unknown_hint(&typed, words.chain(tasks), otherwise);
         reading.complain("Does", "Does is not a kind of work", &hint);
-        return None;
+        return Err(Told);
     }
-    Some(driver)
+    Ok(driver)
 }
 
-fn output(reading: &mut Reading<'_, '_>, does: Option<Driver>) -> Option<Option<Decimal>> {
+fn output(reading: &mut Reading<'_, '_>, does: Option<Driver>) -> Result<Option<Decimal>, Told> {
     let Some(typed) = reading.text("Output per hour") else {
-        return Some(None);
+        return Ok(None);
     };
     let context = reading.row.context("Output per hour");
     let bare = typed.trim_end_matches("/h").trim_end_matches("/hour");
@@ -93,7 +93,7 @@ fn output(reading: &mut Reading<'_, '_>, does: Option<Driver>) -> Option<Option<
         Err(wrong) => {
             let sentence = format!("Output per hour {}", wrong.sentence);
             reading.complain("Output per hour", sentence, &wrong.hint);
-            return None;
+            return Err(Told);
         }
     };
     let unlike = does.is_some_and(|d| d.dimension() != amount.dimension());
@@ -101,7 +101,7 @@ fn output(reading: &mut Reading<'_, '_>, does: Option<Driver>) -> Option<Option<
         let hint = "write 8 yd3, 100 ft2 or 12, as the work is measured";
         let sentence = "Output per hour is not measured as the work in Does is";
         reading.complain("Output per hour", sentence, hint);
-        return None;
+        return Err(Told);
     }
-    Some(Some(amount.base()))
+    Ok(Some(amount.base()))
 }

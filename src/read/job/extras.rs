@@ -6,7 +6,7 @@ use rust_decimal::Decimal;
 
 use super::draft::Draft;
 use super::materials::one_of;
-use super::reading::{Reading, Words, meaning};
+use super::reading::{Reading, Told, Words, meaning};
 use super::workers::worker_of;
 use crate::model::job::{PhaseId, SiteId};
 use crate::model::known::Known;
@@ -59,9 +59,10 @@ pub(super) fn read(draft: &mut Draft<'_>, opened: &Opened) {
 }
 
 fn extra(draft: &Draft<'_>, reading: &mut Reading<'_, '_>, item: Arc<str>) -> Option<Extra> {
-    let kind = match reading.has("Kind of extra") {
-        true => reading.choice("Kind of extra", KINDS)?,
-        false => ExtraKind::Cost,
+    let kind = if reading.has("Kind of extra") {
+        reading.choice("Kind of extra", KINDS)?
+    } else {
+        ExtraKind::Cost
     };
     let (per, share) = per(draft, reading)?;
     let quantity = reading
@@ -87,8 +88,8 @@ fn extra(draft: &Draft<'_>, reading: &mut Reading<'_, '_>, item: Arc<str>) -> Op
         per,
         hours,
         worker,
-        site: site(draft, reading)?,
-        phase: phase(draft, reading)?,
+        site: site(draft, reading).ok()?,
+        phase: phase(draft, reading).ok()?,
         kind,
         marked_up: reading.yes_no("Marked up").unwrap_or(!matches!(
             kind,
@@ -132,25 +133,25 @@ fn in_metres(area: Area) -> Decimal {
     Decimal::ONE.checked_div(square).unwrap_or_default()
 }
 
-/// `Some(None)` for all sites; `None` after a problem.
-fn site(draft: &Draft<'_>, reading: &mut Reading<'_, '_>) -> Option<Option<SiteId>> {
+/// `None` for all sites.
+fn site(draft: &Draft<'_>, reading: &mut Reading<'_, '_>) -> Result<Option<SiteId>, Told> {
     let Some(name) = reading.text("Site") else {
-        return Some(None);
+        return Ok(None);
     };
     let spot = (reading.at(), "Site");
     let names = &draft.site_names;
-    let found = names.resolve(&name, spot, "Sites", &mut reading.problems)?;
-    Some(Some(SiteId::of(found)))
+    let found = names.resolve(&name, spot, "Sites", &mut reading.problems);
+    found.map(|place| Some(SiteId::of(place))).ok_or(Told)
 }
 
-/// `Some(None)` for all phases; `None` after a problem.
-fn phase(draft: &Draft<'_>, reading: &mut Reading<'_, '_>) -> Option<Option<PhaseId>> {
+/// `None` for all phases.
+fn phase(draft: &Draft<'_>, reading: &mut Reading<'_, '_>) -> Result<Option<PhaseId>, Told> {
     let Some(name) = reading.text("Phase") else {
-        return Some(None);
+        return Ok(None);
     };
     let spot = (reading.at(), "Phase");
     let names = &draft.phase_names;
     let sheet = "the phases of Beds";
-    let found = names.resolve(&name, spot, sheet, &mut reading.problems)?;
-    Some(Some(PhaseId::of(found)))
+    let found = names.resolve(&name, spot, sheet, &mut reading.problems);
+    found.map(|place| Some(PhaseId::of(place))).ok_or(Told)
 }

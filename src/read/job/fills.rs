@@ -28,21 +28,24 @@ pub(super) fn read_mixes(draft: &mut Draft<'_>, opened: &Opened) {
             reading.wanted("Mix", "write the name of the recipe on each of its rows")
         {
             let part = part(draft, &mut reading);
-            let place = draft.mixes.len();
-            match draft.mix_names.find(&name) {
-                Found::Is(place) => push_part(draft, &mut reading, place, part),
-                _ => {
-                    draft.mix_names.add(&name, place);
-                    draft.mixes.push(Mix {
-                        name,
-                        parts: Vec::new(),
-                    });
-                    push_part(draft, &mut reading, place, part);
-                }
-            }
+            let place = match draft.mix_names.find(&name) {
+                Found::Is(place) => place,
+                _ => new_mix(draft, name),
+            };
+            push_part(draft, &mut reading, place, part);
         }
         draft.hear(reading);
     }
+}
+
+fn new_mix(draft: &mut Draft<'_>, name: Arc<str>) -> usize {
+    let place = draft.mixes.len();
+    draft.mix_names.add(&name, place);
+    draft.mixes.push(Mix {
+        name,
+        parts: Vec::new(),
+    });
+    place
 }
 
 fn part(draft: &mut Draft<'_>, reading: &mut Reading<'_, '_>) -> Option<(MaterialId, Decimal)> {

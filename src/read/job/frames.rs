@@ -128,15 +128,13 @@ fn frame(draft: &mut Draft<'_>, reading: &mut Reading<'_, '_>, name: &Arc<str>) 
 
 fn kind(draft: &mut Draft<'_>, reading: &mut Reading<'_, '_>) -> Option<FrameKind> {
     if reading.has("Frame kind") {
-        return match reading.choice("Frame kind", KINDS)? {
-            Some(kind) => Some(kind),
-            None => {
-                let hint = "write boards, ready-made or none; for other walls enter the inside size as ready-made";
-                let sentence = "Frame kind is not built yet: it must be boards, ready-made or none";
-                reading.complain("Frame kind", sentence, hint);
-                None
-            }
-        };
+        let built = reading.choice("Frame kind", KINDS)?;
+        if built.is_none() {
+            let hint = "write boards, ready-made or none; for other walls enter the inside size as ready-made";
+            let sentence = "Frame kind is not built yet: it must be boards, ready-made or none";
+            reading.complain("Frame kind", sentence, hint);
+        }
+        return built;
     }
     let Some(name) = reading.text("Material") else {
         let hint = "write boards, ready-made or none";

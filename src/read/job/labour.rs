@@ -6,7 +6,7 @@ use rust_decimal::Decimal;
 
 use super::draft::Draft;
 use super::drivers::{Counted, counted};
-use super::reading::Reading;
+use super::reading::{Reading, Told};
 use super::resolve::{Found, Names, unknown_hint};
 use super::workers::worker_of;
 use crate::model::known::Known;
@@ -67,31 +67,31 @@ fn take(
     }
 }
 
-/// `Some(None)` for an empty cell; `None` after a problem.
-fn per(reading: &mut Reading<'_, '_>) -> Option<Option<Counted>> {
+/// What the hours are for; `None` for an empty cell.
+fn per(reading: &mut Reading<'_, '_>) -> Result<Option<Counted>, Told> {
     let Some(typed) = reading.text("Per") else {
-        return Some(None);
+        return Ok(None);
     };
     let context = reading.row.context("Per");
-    let read = counted(&typed, &context);
+    let read = counted(&typed, context);
     if read.is_none() {
         let words: Vec<&str> = Driver::ALL.iter().map(|d| d.word()).collect();
         let known = words.iter().copied();
         let otherwise = "write bed, 100 ft2 of sheet or yd3 of spread";
         let hint = unknown_hint(&typed, known, otherwise);
         reading.complain("Per", "Per does not say what the hours are for", &hint);
-        return None;
+        return Err(Told);
     }
-    Some(read)
+    Ok(read)
 }
 
 fn overlay(
     reading: &mut Reading<'_, '_>,
     task: &mut Task,
     rate: Option<Known<Decimal>>,
-    per: Option<Option<Counted>>,
+    per: Result<Option<Counted>, Told>,
 ) {
-    let Some(per) = per else {
+    let Ok(per) = per else {
         return;
     };
     if let Some(per) = per {
@@ -133,9 +133,9 @@ fn own_task(
     reading: &mut Reading<'_, '_>,
     name: Arc<str>,
     rate: Option<Known<Decimal>>,
-    per: Option<Option<Counted>>,
+    per: Result<Option<Counted>, Told>,
 ) -> Option<Task> {
-    let per = per?;
+    let per = per.ok()?;
     let driver = per.as_ref().and_then(|p| p.driver);
     let Some((per, driver)) = per.zip(driver) else {
         let tasks = draft.library.tasks.iter().map(|t| &*t.name);

@@ -4,17 +4,17 @@ use std::sync::Arc;
 
 use rust_decimal::Decimal;
 
-use super::draft::Draft;
+use super::draft::{Draft, figure};
 use super::reading::{Reading, Words};
 use super::resolve::Found;
 use super::section::{section_cell, section_in_name};
 use crate::model::known::Known;
-use crate::model::library::{LibraryMaterial, LibrarySection};
+use crate::model::library::{Library, LibraryMaterial, LibrarySection};
 use crate::model::material::{Category, Material, Source};
 use crate::model::sheet::Sheet;
 use crate::read::open::Opened;
 use crate::read::row::rows;
-use crate::units::{Amount, Density, Dimension, Length, parse};
+use crate::units::{Amount, Area, Density, Dimension, Length, parse};
 
 const CATEGORIES: &Words<Category> = &[
     (&["soil", "topsoil", "soil blend", "blend"], Category::Soil),
@@ -97,7 +97,10 @@ fn define(draft: &mut Draft<'_>, reading: &mut Reading<'_, '_>, name: &Arc<str>)
 }
 
 /// Adds a material under its name and returns its place.
-pub(super) fn add(draft: &mut Draft<'_>, material: Material) -> usize {
+pub(super) fn add(draft: &mut Draft<'_>, mut material: Material) -> usize {
+    if material.category == Category::Finish && material.coverage.is_none() {
+        material.coverage = Some(usual_coverage(draft.library));
+    }
     let place = draft.materials.len();
     draft.material_names.add(&material.name, place);
     draft.materials.push(material);
@@ -248,6 +251,17 @@ pub(super) fn one_of(unit: &str) -> String {
     } else {
         format!("1 {}", unit.trim())
     }
+}
+
+/// What a finish covers when the job does not say: square feet a gallon as the library has it,
+/// in square metres a cubic metre.
+fn usual_coverage(library: &Library) -> Known<Decimal> {
+    /// A US gallon is 231 in3 by definition.
+    const GALLON: Decimal = Decimal::from_parts(3_785_411_784, 0, 0, false, 12);
+    figure(library, "finish_cover_ft2_gal", |square_feet| {
+        let square_metres = Area::square_feet(square_feet).in_square_metres();
+        square_metres.checked_div(GALLON).unwrap_or_default()
+    })
 }
 
 /// The library's material under a name of the job.

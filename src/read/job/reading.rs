@@ -16,6 +16,10 @@ use crate::units::{Amount, Density, Hours, Length, Volume, Weight};
 /// Words that a cell may hold and what they mean; the first word of each is the one shown in hints.
 pub(super) type Words<T> = [(&'static [&'static str], T)];
 
+/// A problem that has been told: what depends on the cell is left out and nothing more is said.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) struct Told;
+
 /// A row and everything to tell about it.
 pub(super) struct Reading<'r, 'a> {
     /// The row.
@@ -168,13 +172,17 @@ impl<'r, 'a> Reading<'r, 'a> {
             .map(|value| Known::job(value, at, field))
     }
 
-    /// Adds an error about a cell of this row.
+    /// Adds an error about a cell of this row; a cell that was reported when its file was opened
+    /// is not reported again.
     pub(super) fn complain(
         &mut self,
         field: &'static str,
         sentence: impl Into<String>,
         hint: &str,
     ) {
+        if self.row.spoilt(field) {
+            return;
+        }
         let problem = Problem::error(sentence).at(self.at(), field).hint(hint);
         self.problems.push(problem);
     }

@@ -275,10 +275,10 @@ fn less_than(
 }
 
 fn trapezoid(reading: &mut Reading<'_, '_>, size: &Size) -> Option<Shape> {
-    let sides = size.sides(reading, "trapezoid");
-    let side = needed(reading, "Side", "trapezoid");
-    let (length, width) = sides?;
-    let side = side?;
+    let plan = size.sides(reading, "trapezoid");
+    let shorter = needed(reading, "Side", "trapezoid");
+    let (length, width) = plan?;
+    let side = shorter?;
     if side >= length {
         let hint = "Length is the longer of the two parallel sides and Side the shorter";
         reading.complain("Side", "Side must be less than Length", hint);

@@ -30,7 +30,7 @@ const COLUMNS: &[(Sheet, &str)] = &[
 /// One notice for each sheet and column that holds something nobody uses yet.
 pub(super) fn notices(opened: &Opened) -> Vec<Problem> {
     let mut problems = Vec::new();
-    for (_, table) in opened.sources.tables.iter().enumerate() {
+    for table in &opened.sources.tables {
         let unused = table.sheet.filter(|s| SHEETS.contains(s));
         if let Some(sheet) = unused.filter(|_| !table.rows.is_empty()) {
             let said = format!("{} is read but not used yet", sheet.title());
