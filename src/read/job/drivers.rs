@@ -4,7 +4,7 @@ use std::sync::Arc;
 
 use rust_decimal::Decimal;
 
-use super::materials::one_of;
+use super::measures::one_of;
 use crate::model::labour::Driver;
 use crate::model::library::folded;
 use crate::units::parse::{self, Context};

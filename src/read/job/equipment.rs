@@ -6,7 +6,7 @@ use rust_decimal::Decimal;
 
 use super::draft::Draft;
 use super::drivers::driver_by_word;
-use super::materials::one_of;
+use super::measures::one_of;
 use super::reading::{Reading, Told, Words};
 use super::resolve::unknown_hint;
 use crate::model::labour::{Driver, Equipment, HireStep};

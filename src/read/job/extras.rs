@@ -5,7 +5,7 @@ use std::sync::Arc;
 use rust_decimal::Decimal;
 
 use super::draft::Draft;
-use super::materials::one_of;
+use super::measures::one_of;
 use super::reading::{Reading, Told, Words, meaning};
 use super::workers::worker_of;
 use crate::model::job::{PhaseId, SiteId};

@@ -3,6 +3,7 @@
 //! All problems are told in one run. A wrong row is left out after it has been reported, and
 //! what points at it is not reported again.
 
+mod amendments;
 mod beds;
 mod deliveries;
 mod draft;
@@ -13,6 +14,7 @@ mod fills;
 mod frames;
 mod labour;
 mod materials;
+mod measures;
 mod outline;
 mod packs;
 mod prices;
@@ -20,6 +22,7 @@ mod reading;
 mod resolve;
 mod roles;
 mod section;
+mod setting_words;
 mod settings;
 mod shapes;
 mod sites;
@@ -83,7 +86,7 @@ fn build(opened: &Opened, library: &Library, name: &str, problems: &mut Vec<Prob
     fills::read_fills(&mut draft, opened);
     frames::read(&mut draft, opened);
     beds::read(&mut draft, opened);
-    fills::read_amendments(&mut draft, opened);
+    amendments::read(&mut draft, opened);
     prices::read_suppliers(&mut draft, opened);
     prices::read_prices(&mut draft, opened);
     deliveries::read(&mut draft, opened);

@@ -13,12 +13,12 @@ const MOST: usize = 200;
 
 /// `0,0; 8,0; 8,4; 0,4 ft`: pairs between semicolons, in the unit of the column, of the last
 /// number, or each with its own. Where a comma is the decimal mark a space parts the two numbers.
-pub(super) fn polygon(text: &str, context: &Context) -> Result<Vec<Corner>, Wrong> {
+pub(super) fn polygon(text: &str, context: Context) -> Result<Vec<Corner>, Wrong> {
     let (text, context) = with_last_unit(text, context);
     let pairs = text.split(';').map(str::trim).filter(|p| !p.is_empty());
     let mut corners = Vec::new();
     for pair in pairs {
-        let (along, across) = two_numbers(pair, &context).ok_or_else(|| Wrong {
+        let (along, across) = two_numbers(pair, context).ok_or_else(|| Wrong {
             sentence: format!("has a corner that is not two numbers: \"{pair}\""),
             hint: HINT.to_owned(),
         })?;
@@ -41,7 +41,7 @@ pub(super) fn polygon(text: &str, context: &Context) -> Result<Vec<Corner>, Wron
 
 const HINT: &str = "write 0,0; 8,0; 8,4; 0,4 with a unit in the header or after the last number";
 
-fn two_numbers<'t>(pair: &'t str, context: &Context) -> Option<(&'t str, &'t str)> {
+fn two_numbers(pair: &str, context: Context) -> Option<(&str, &str)> {
     let (along, across) = if context.decimal_comma == Commas::Decimal {
         pair.split_once(char::is_whitespace)?
     } else {
@@ -52,7 +52,7 @@ fn two_numbers<'t>(pair: &'t str, context: &Context) -> Option<(&'t str, &'t str
 }
 
 /// A unit behind the last number serves all numbers, when none of the others has one.
-fn with_last_unit<'t>(text: &'t str, context: &Context) -> (&'t str, Context) {
+fn with_last_unit(text: &str, context: Context) -> (&str, Context) {
     let text = text.trim();
     let body = text.trim_end_matches(|c: char| !c.is_ascii_digit());
     let tail = text.get(body.len()..).unwrap_or_default().trim();
@@ -62,10 +62,10 @@ fn with_last_unit<'t>(text: &'t str, context: &Context) -> (&'t str, Context) {
             body,
             Context {
                 bare: Some(unit),
-                ..*context
+                ..context
             },
         ),
-        _ => (text, *context),
+        _ => (text, context),
     }
 }
 

@@ -5,7 +5,8 @@ use std::sync::Arc;
 use rust_decimal::Decimal;
 
 use super::draft::Draft;
-use super::materials::{add, look_up, measured_by, plain, suits};
+use super::materials::{add, look_up, plain};
+use super::measures::{measured_by, suits};
 use super::packs::{handover, held_by_word, priced_units, roll_area};
 use super::reading::Reading;
 use super::resolve::{Found, unknown_hint};

@@ -6,105 +6,20 @@ use std::sync::Arc;
 use rust_decimal::Decimal;
 
 use super::draft::figure;
-use super::reading::{Reading, Words, meaning};
+use super::reading::{Reading, meaning};
 use super::resolve::unknown_hint;
+use super::setting_words::{
+    BUYING, Choice, FULL_AFTER, METRIC_PAPER, PROFIT_AS, SYSTEMS, TAX_MODE, TITLES, TOP_UP,
+    US_PAPER,
+};
 use crate::model::known::Known;
 use crate::model::library::{Library, folded};
-use crate::model::settings::{Buying, FullAfter, Paper, ProfitAs, Settings, TaxMode, TopUp};
+use crate::model::settings::{Paper, ProfitAs, Settings};
 use crate::model::sheet::Sheet;
 use crate::problem::Problem;
 use crate::read::open::Opened;
 use crate::read::row::{Row, rows};
 use crate::units::{Currency, Hours, Length, System};
-
-/// Every setting by its title, with other ways in which the trade says it.
-const TITLES: &[(&str, &[&str])] = &[
-    ("Job name", &["Job", "Project", "Project name"]),
-    ("Client", &["Customer"]),
-    ("Estimate number", &["Quote number", "Estimate no"]),
-    ("Revision", &[]),
-    ("Prepared by", &["Estimator"]),
-    ("Date", &["Estimate date", "Quote date"]),
-    ("Valid days", &["Valid for days", "Validity"]),
-    ("Units", &["Unit system"]),
-    ("Currency", &[]),
-    ("Paper", &["Paper size"]),
-    ("Full after", &[]),
-    ("Crown", &[]),
-    ("Freeboard", &["Below rim"]),
-    ("Top-up", &[]),
-    ("Kerf", &["Saw kerf"]),
-    ("End trim", &[]),
-    ("Culls %", &["Culls"]),
-    ("Crew size", &["Crew"]),
-    ("Hours per day", &["Day length"]),
-    ("Set-up hours", &["Set-up"]),
-    ("Season factor", &["Season"]),
-    ("Overhead %", &["Overhead"]),
-    ("Contingency %", &["Contingency"]),
-    ("Profit %", &["Profit"]),
-    ("Profit as", &[]),
-    ("Tax mode", &["Sales tax mode"]),
-    ("Tax %", &["Sales tax", "Sales tax %", "Tax rate"]),
-    ("Taxed categories", &[]),
-    ("Exemption", &["Tax exemption"]),
-    ("Round price to", &["Round to"]),
-    ("Minimum charge", &["Minimum"]),
-    ("Buying", &[]),
-    ("Stale days", &["Prices stale after days"]),
-];
-
-const SYSTEMS: &Words<System> = &[
-    (
-        &["US", "US customary", "imperial", "feet", "ft", "inches"],
-        System::UsCustomary,
-    ),
-    (&["metric", "SI", "m", "mm"], System::Metric),
-];
-const PAPERS: &Words<Paper> = &[
-    (&["Letter", "US Letter"], Paper::Letter),
-    (&["A4"], Paper::A4),
-];
-const MOMENTS: &Words<FullAfter> = &[
-    (&["wet-down", "wetting down"], FullAfter::WetDown),
-    (
-        &["first season", "season", "one season"],
-        FullAfter::FirstSeason,
-    ),
-];
-const TOP_UPS: &Words<TopUp> = &[
-    (&["offered", "offer"], TopUp::Offered),
-    (&["included", "include"], TopUp::Included),
-    (&["none", "no"], TopUp::None),
-];
-const PROFITS: &Words<ProfitAs> = &[
-    (&["markup", "mark-up"], ProfitAs::Markup),
-    (&["margin"], ProfitAs::Margin),
-];
-const TAX_MODES: &Words<TaxMode> = &[
-    (&["none", "no tax"], TaxMode::None),
-    (
-        &["on purchases", "paid on purchases", "purchases"],
-        TaxMode::OnPurchases,
-    ),
-    (
-        &["on materials", "materials", "on materials lines"],
-        TaxMode::OnMaterials,
-    ),
-    (
-        &["on the whole price", "whole price", "on price", "price"],
-        TaxMode::OnPrice,
-    ),
-    (
-        &["on categories", "on chosen categories", "categories"],
-        TaxMode::OnCategories,
-    ),
-];
-const BUYINGS: &Words<Buying> = &[
-    (&["least cost", "cheapest"], Buying::LeastCost),
-    (&["one supplier", "single supplier"], Buying::OneSupplier),
-    (&["as marked", "preferred"], Buying::AsMarked),
-];
 
 /// The settings of the job; `fallback_name` is the name of the file.
 pub(super) fn settings(
@@ -128,20 +43,10 @@ pub(super) fn settings(
         valid_days: cells.days("Valid days"),
         currency: currency(&mut cells, us),
         paper: paper(&mut cells, us),
-        full_after: cells.word(
-            "Full after",
-            MOMENTS,
-            FullAfter::WetDown,
-            "not set, taken as wet-down",
-        ),
+        full_after: cells.word(&FULL_AFTER),
         crown: crown(&mut cells, us),
         freeboard: cells.length_or_none("Freeboard"),
-        top_up: cells.word(
-            "Top-up",
-            TOP_UPS,
-            TopUp::Offered,
-            "not set, taken as offered",
-        ),
+        top_up: cells.word(&TOP_UP),
         kerf: kerf(&mut cells, library),
         end_trim: cells.length_or_none("End trim"),
         culls: cells.percent("Culls %"),
@@ -152,29 +57,14 @@ pub(super) fn settings(
         overhead: cells.percent("Overhead %"),
         contingency: cells.percent("Contingency %"),
         profit: cells.percent("Profit %"),
-        profit_as: cells.word(
-            "Profit as",
-            PROFITS,
-            ProfitAs::Markup,
-            "not set, taken as markup",
-        ),
-        tax_mode: cells.word(
-            "Tax mode",
-            TAX_MODES,
-            TaxMode::None,
-            "not set, taken as none",
-        ),
+        profit_as: cells.word(&PROFIT_AS),
+        tax_mode: cells.word(&TAX_MODE),
         tax: cells.percent("Tax %"),
         taxed_categories: cells.list("Taxed categories"),
         exemption: cells.text("Exemption"),
         round_to: cells.sum("Round price to"),
         minimum_charge: cells.sum("Minimum charge"),
-        buying: cells.word(
-            "Buying",
-            BUYINGS,
-            Buying::LeastCost,
-            "not set, taken as least cost",
-        ),
+        buying: cells.word(&BUYING),
         stale_days: cells.days("Stale days"),
         units,
     };
@@ -253,15 +143,9 @@ impl<'o> Cells<'o> {
         parts.filter(|p| !p.is_empty()).map(Arc::from).collect()
     }
 
-    fn word<T: Copy>(
-        &mut self,
-        title: &'static str,
-        words: &Words<T>,
-        otherwise: T,
-        said: &'static str,
-    ) -> Known<T> {
-        let value = self.take(title, |r| r.choice("Value", words));
-        value.unwrap_or_else(|| Known::assumed(otherwise, said))
+    fn word<T: Copy>(&mut self, choice: &Choice<T>) -> Known<T> {
+        let value = self.take(choice.title, |r| r.choice("Value", choice.words));
+        value.unwrap_or_else(|| Known::assumed(choice.otherwise, choice.said))
     }
 
     fn percent(&mut self, title: &'static str) -> Known<Decimal> {
@@ -389,9 +273,9 @@ fn currency(cells: &mut Cells<'_>, us: bool) -> Known<Currency> {
 
 fn paper(cells: &mut Cells<'_>, us: bool) -> Known<Paper> {
     if us {
-        cells.word("Paper", PAPERS, Paper::Letter, "not set, taken as Letter")
+        cells.word(&US_PAPER)
     } else {
-        cells.word("Paper", PAPERS, Paper::A4, "not set, taken as A4")
+        cells.word(&METRIC_PAPER)
     }
 }
 

@@ -126,23 +126,22 @@ struct Size {
 
 impl Size {
     fn sides(&self, reading: &mut Reading<'_, '_>, shape: &str) -> Option<(Length, Length)> {
-        let length = self.side(reading, self.length, "Length", shape);
-        let width = self.side(reading, self.width, "Width", shape);
+        let length = told_when_missing(reading, self.length, "Length", shape);
+        let width = told_when_missing(reading, self.width, "Width", shape);
         length.zip(width)
     }
+}
 
-    fn side(
-        &self,
-        reading: &mut Reading<'_, '_>,
-        known: Option<Length>,
-        field: &'static str,
-        shape: &str,
-    ) -> Option<Length> {
-        if known.is_none() && !reading.has(field) {
-            lacking(reading, field, shape);
-        }
-        known
+fn told_when_missing(
+    reading: &mut Reading<'_, '_>,
+    known: Option<Length>,
+    field: &'static str,
+    shape: &str,
+) -> Option<Length> {
+    if known.is_none() && !reading.has(field) {
+        lacking(reading, field, shape);
     }
+    known
 }
 
 /// Both ways of giving length and width; they may not say different things.
@@ -278,15 +277,15 @@ fn trapezoid(reading: &mut Reading<'_, '_>, size: &Size) -> Option<Shape> {
     let plan = size.sides(reading, "trapezoid");
     let shorter = needed(reading, "Side", "trapezoid");
     let (length, width) = plan?;
-    let side = shorter?;
-    if side >= length {
+    let shorter = shorter?;
+    if shorter >= length {
         let hint = "Length is the longer of the two parallel sides and Side the shorter";
         reading.complain("Side", "Side must be less than Length", hint);
         return None;
     }
     Some(Shape::Trapezoid {
         length,
-        side,
+        side: shorter,
         width,
     })
 }
@@ -367,7 +366,7 @@ fn points(reading: &mut Reading<'_, '_>) -> Option<Shape> {
         return None;
     };
     let context = reading.row.context("Points");
-    let points = match polygon(&typed, &context) {
+    let points = match polygon(&typed, context) {
         Ok(points) => points,
         Err(wrong) => {
             let sentence = format!("Points {}", wrong.sentence);
