@@ -16,7 +16,7 @@ use crate::model::labour::{Equipment, Extra, Task, Worker};
 use crate::model::library::Library;
 use crate::model::material::Material;
 use crate::model::offer::{Offer, Supplier, Vehicle};
-use crate::problem::Problem;
+use crate::problem::{Problem, Severity};
 use crate::units::{Length, System};
 
 /// Lists that grow sheet by sheet.
@@ -24,6 +24,10 @@ pub(super) struct Draft<'a> {
     pub(super) library: &'a Library,
     pub(super) system: System,
     pub(super) problems: Vec<Problem>,
+    /// Notices told so far, with their place among the problems and how many rows gave them.
+    told: BTreeMap<String, (usize, u32)>,
+    /// Whether it has been said that the beds have no `Frame` column.
+    pub(super) frames_asked_for: bool,
     pub(super) sites: Vec<Site>,
     pub(super) site_names: Names,
     /// Whether the job has a `Sites` sheet with rows.
@@ -68,6 +72,8 @@ impl<'a> Draft<'a> {
             library,
             system,
             problems: Vec::new(),
+            told: BTreeMap::new(),
+            frames_asked_for: false,
             sites: Vec::new(),
             site_names: Names::default(),
             sites_given: false,
@@ -100,9 +106,34 @@ impl<'a> Draft<'a> {
         }
     }
 
-    /// Takes over what a row had to tell.
+    /// Takes over what a row had to tell. A notice that an earlier row gave in the same words is
+    /// counted there instead of being told again.
     pub(super) fn hear(&mut self, reading: Reading<'_, '_>) {
-        self.problems.extend(reading.problems);
+        for problem in reading.problems {
+            if problem.severity == Severity::Notice
+                && let Some((_, times)) = self.told.get_mut(&problem.sentence)
+            {
+                *times = times.saturating_add(1);
+                continue;
+            }
+            if problem.severity == Severity::Notice {
+                let place = self.problems.len();
+                self.told.insert(problem.sentence.clone(), (place, 1));
+            }
+            self.problems.push(problem);
+        }
+    }
+
+    /// Everything to tell, repeated notices with the number of their rows.
+    pub(super) fn take_problems(&mut self) -> Vec<Problem> {
+        for (place, times) in std::mem::take(&mut self.told).into_values() {
+            if times > 1
+                && let Some(problem) = self.problems.get_mut(place)
+            {
+                problem.sentence = format!("{} ({times} rows)", problem.sentence);
+            }
+        }
+        std::mem::take(&mut self.problems)
     }
 
     /// The phase of a name, made when it is new; a bed that names none is in phase `1`.

@@ -260,6 +260,14 @@ fn per_joint(library: &Library, walls: Option<&Material>) -> Known<u32> {
 /// The frame that a bed names: one of `Frames`, a board such as `2x10 cedar`, or none.
 pub(super) fn frame_of(draft: &mut Draft<'_>, reading: &mut Reading<'_, '_>) -> Option<FrameId> {
     let hint = "name a row of Frames, a board as 2x10, or none for a mound without walls";
+    let columns = &reading.row.table.columns;
+    if !columns.iter().any(|c| c.field == Some("Frame")) {
+        if !draft.frames_asked_for {
+            reading.complain("", "Frame is not among the columns of the beds", hint);
+        }
+        draft.frames_asked_for = true;
+        return None;
+    }
     let name = reading.wanted("Frame", hint)?;
     match draft.frame_names.find(&name) {
         Found::Is(place) => return Some(FrameId::of(place)),

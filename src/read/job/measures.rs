@@ -9,11 +9,10 @@ pub(super) fn halves(text: &str) -> Option<(&str, &str)> {
         return Some((left.trim(), right.trim()));
     }
     let (left, right) = text.rsplit_once('/')?;
-    let fraction = left.trim_end().ends_with(|c: char| c.is_ascii_digit())
-        && right.trim_start().starts_with(|c: char| c.is_ascii_digit());
-    let money = !fraction
-        || right.chars().any(char::is_alphabetic) && left.contains(|c: char| c.is_alphabetic());
-    money.then(|| (left.trim(), right.trim()))
+    // In `1/2 yd3` the stroke is a fraction; in `3 lb/100 ft2` the left side has its own unit.
+    let digit = |c: char| c.is_ascii_digit();
+    let between_digits = left.trim_end().ends_with(digit) && right.trim_start().starts_with(digit);
+    (!between_digits).then(|| (left.trim(), right.trim()))
 }
 
 /// `yd3` as `1 yd3`; an amount that has a number stays as it is.
@@ -67,5 +66,27 @@ pub(super) fn measured_by(category: Category) -> &'static str {
         Category::ReadyMade => "a number of units, as each",
         Category::Finish => "a volume or the area that it covers, as 1 gal or 400 ft2",
         _ => "an amount",
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_stroke_parts_a_rate_but_not_a_fraction() {
+        assert_eq!(halves("3 lb/100 ft2"), Some(("3 lb", "100 ft2")));
+        assert_eq!(halves("1/2 lb / 100 ft2"), Some(("1/2 lb", "100 ft2")));
+        assert_eq!(halves("18/yd3"), Some(("18", "yd3")));
+        assert_eq!(halves("1 per bed"), Some(("1", "bed")));
+        assert_eq!(halves("1/2 yd3"), None);
+        assert_eq!(halves("5 lb"), None);
+    }
+
+    #[test]
+    fn a_unit_alone_is_one_of_it() {
+        assert_eq!(one_of("yd3"), "1 yd3");
+        assert_eq!(one_of(" 100 ft2 "), "100 ft2");
+        assert_eq!(one_of("½ yd3"), "½ yd3");
     }
 }

@@ -93,7 +93,7 @@ fn build(opened: &Opened, library: &Library, name: &str, problems: &mut Vec<Prob
     labour::read(&mut draft, opened);
     equipment::read(&mut draft, opened);
     extras::read(&mut draft, opened);
-    problems.append(&mut draft.problems);
+    problems.append(&mut draft.take_problems());
     problems.extend(unused::notices(opened));
     finished(draft, settings, opened, problems)
 }
@@ -110,7 +110,7 @@ fn finished(
     }
     if draft.sites.is_empty() {
         sites::unnamed_site(&mut draft);
-        problems.append(&mut draft.problems);
+        problems.append(&mut draft.take_problems());
     }
     if draft.phases.is_empty() {
         draft.phase(None);

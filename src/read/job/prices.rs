@@ -252,7 +252,8 @@ fn holds(
     let material = draft.materials.get(material.index())?;
     let category = material.category;
     let holds = if reading.has("Holds") {
-        reading.amount("Holds")?
+        let typed = reading.amount("Holds")?;
+        counted_in_packs(draft, reading, typed, pack)
     } else {
         match held_by_word(reading, pack?, draft.system) {
             Some(held) => held,
@@ -287,6 +288,20 @@ fn holds(
         return None;
     }
     Some(holds)
+}
+
+/// `1` beside `yard` is one yard: a bare number counts what the pack's own word measures.
+fn counted_in_packs(
+    draft: &Draft<'_>,
+    reading: &Reading<'_, '_>,
+    typed: Amount,
+    pack: Option<&str>,
+) -> Amount {
+    let Amount::Count(number) = typed else {
+        return typed;
+    };
+    let held = pack.and_then(|p| held_by_word(reading, p, draft.system));
+    held.map_or(typed, |held| held.times(number))
 }
 
 fn missing_holds(reading: &mut Reading<'_, '_>, pack: &str, category: Category) -> Option<Amount> {

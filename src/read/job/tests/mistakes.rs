@@ -28,6 +28,16 @@ fn a_frame_that_is_nearly_known() {
 }
 
 #[test]
+fn beds_without_a_frame_column_are_asked_once() {
+    check_errors(
+        &[("Beds", "Bed,Size\nA1,4x8x18 in\nA2,4x8x18 in\n")],
+        &[
+            "error: Frame is not among the columns of the beds\n  at Beds.csv:2\n  hint: name a row of Frames, a board as 2x10, or none for a mound without walls",
+        ],
+    );
+}
+
+#[test]
 fn a_wrong_frame_is_told_once_and_not_by_every_bed() {
     check_errors(
         &[
