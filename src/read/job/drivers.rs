@@ -109,3 +109,56 @@ fn of(driver: Option<Driver>, amount: Amount, words: &str) -> Counted {
         words: Arc::from(words),
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::units::parse::Commas;
+    use crate::units::{System, Volume};
+
+    fn read(typed: &str) -> Option<Counted> {
+        let context = Context {
+            bare: None,
+            system: System::UsCustomary,
+            decimal_comma: Commas::Ask,
+        };
+        counted(typed, context)
+    }
+
+    #[track_caller]
+    fn check(typed: &str, driver: Option<Driver>, base: &str, words: &str) {
+        let counted = read(typed).expect("it is read");
+        assert_eq!(counted.driver, driver);
+        assert_eq!(counted.base, base.parse().unwrap());
+        assert_eq!(&*counted.words, words);
+    }
+
+    #[test]
+    fn work_is_counted_by_a_word_an_amount_or_both() {
+        check("bed", Some(Driver::Bed), "1", "each");
+        check("Corner joints", Some(Driver::CornerJoint), "1", "each");
+        check("10 boards", Some(Driver::Board), "10", "10");
+        // 100 ft2 = 9.290304 m2
+        check(
+            "100 ft2 of sheet",
+            Some(Driver::SheetArea),
+            "9.290304",
+            "100 ft2",
+        );
+        check("100 ft2", None, "9.290304", "100 ft2");
+        let yard = Volume::cubic_yards(Decimal::ONE)
+            .in_cubic_metres()
+            .to_string();
+        check("yd3 of spread", Some(Driver::SpreadVolume), &yard, "yd3");
+        check("each", None, "1", "each");
+    }
+
+    #[test]
+    fn what_does_not_suit_is_not_read() {
+        // spreading is measured by volume, so a bare word and an area leave the amount open
+        assert_eq!(read("spread"), None);
+        assert_eq!(read("100 ft2 of spread"), None);
+        assert_eq!(read("0 beds"), None);
+        assert_eq!(read("moonlight"), None);
+    }
+}
