@@ -1,10 +1,13 @@
 use super::super::days::CrewDay;
 use super::super::hours_summary;
-use super::yard::{Yard, check_hours, d, given, named, row, told};
+use super::yard::{Yard, check_hours, d, given, named, row, told, yards};
 use crate::model::job::SiteId;
 use crate::model::known::Known;
 use crate::model::labour::{Driver, Pay};
-use crate::units::{Hours, round};
+use crate::model::material::Category;
+use crate::model::settings::TopUp;
+use crate::takeoff::{Moment, Need, Part};
+use crate::units::{Amount, Hours, round};
 
 fn crew_of_four() -> CrewDay {
     let hours = |text| Hours::of(d(text));
@@ -103,6 +106,23 @@ fn a_day_that_holds_nothing_is_said_at_the_site() {
         ]
     );
     assert_eq!(labour.days[0].days, d("0"), "no made-up days");
+}
+
+#[test]
+fn a_day_that_holds_nothing_is_said_once_for_build_and_top_up() {
+    let mut yard = yard();
+    let soil = yard.material("topsoil", Category::Soil, Some("2200"));
+    yard.takeoffs[0].needs.push(Need {
+        material: soil,
+        part: Part::TopUp,
+        moment: Moment::TopUp,
+        net: Amount::Volume(yards("0.1")),
+        order: Amount::Volume(yards("0.1")),
+    });
+    yard.job.settings.top_up = given(TopUp::Included, "Value");
+    assert_eq!(yard.work().days.len(), 2);
+    yard.job.sites[0].travel = given(Hours::of(d("7.25")), "Travel time");
+    assert_eq!(told(&yard.work()).len(), 1);
 }
 
 #[test]

@@ -118,6 +118,16 @@ fn what_every_day_brings_may_need_another_day() {
 }
 
 #[test]
+fn what_days_bring_to_one_site_the_other_does_not_have() {
+    // 2 days at Barn x 0.5 h; Meadow has none.
+    let mut yard = yard();
+    yard.extra("Unlock the gate", Per::Day, "1", "0.5").site = Some(BARN);
+    let labour = yard.work();
+    check_hours(&labour, "Unlock the gate", "1");
+    assert_eq!(named(&labour, "Unlock the gate").site, BARN);
+}
+
+#[test]
 fn what_every_session_brings_shortens_it() {
     // 60 h x 1.65 = 99 h; sessions of 3 - 0.33 = 2.67 h, less 0.2 h x 1.65 = 0.33 h to put tools away:
     // 99 / 2.34 = 42.3 -> 43 sessions, 14.19 h of putting away. Without it 38.

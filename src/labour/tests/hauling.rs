@@ -180,6 +180,29 @@ fn the_surplus_of_a_step_is_wheeled_on_a_line_of_its_own() {
 }
 
 #[test]
+fn only_loose_surplus_is_moved_and_only_what_is_hauled_is_wheeled() {
+    let (mut yard, kind, topsoil) = yard();
+    yard.task("Spread", Driver::SpreadVolume, "0.2");
+    let scope = Scope::Drop(SiteId(0), PhaseId(0));
+    let bulk_bag = yard.offer(topsoil, Handover::Packed, yards("2"));
+    let line = yard.order(bulk_bag, scope, yards("3"), &[(kind, yards("1.5"))]);
+    assert_eq!(line.surplus, Amount::Volume(yards("1")));
+    let names = |yard: &Yard| -> Vec<String> {
+        let lines = yard.work().lines;
+        lines.iter().map(|l| l.name.to_string()).collect()
+    };
+    assert_eq!(
+        names(&yard),
+        ["Barrow topsoil 100 ft"],
+        "a sack not needed stays shut"
+    );
+    // Tipped where it is used, the surplus needs no barrow but is spread all the same.
+    yard.job.offers[0].handover = Handover::Bulk;
+    yard.takeoffs[0].hauled.clear();
+    assert_eq!(names(&yard), ["Surplus beyond the need, spread: topsoil"]);
+}
+
+#[test]
 fn a_surplus_by_weight_is_turned_into_volume() {
     // 2,200 lb too much at 2,200 lb/yd3 is a yard.
     let (mut yard, kind, topsoil) = yard();
@@ -217,6 +240,9 @@ fn bags_bought_only_for_a_minimum_stay_shut() {
     let line = yard.order(bag, Scope::Job, yards("3"), &[(kind, yards("1.5"))]);
     line.quantity = d("100");
     assert_eq!(named(&yard.work(), "Open a bag").quantity, d("54"));
+    // And bags that the seller does not have are not opened.
+    yard.bought.lines[0].quantity = d("40");
+    assert_eq!(named(&yard.work(), "Open a bag").quantity, d("40"));
 }
 
 #[test]

@@ -1,11 +1,13 @@
 use super::super::hire::steps;
 use super::super::{HireLine, Labour};
 use super::yard::{Yard, d, given, named, told, yards};
-use crate::model::job::SiteId;
+use crate::buying::Scope;
+use crate::model::job::{PhaseId, SiteId};
 use crate::model::labour::{Driver, HireStep, Pay};
 use crate::model::material::Category;
+use crate::model::offer::Handover;
 use crate::model::settings::TopUp;
-use crate::takeoff::{Moment, Need, Part};
+use crate::takeoff::{KindId, Moment, Need, Part};
 use crate::units::{Amount, Hours, Length};
 
 #[track_caller]
@@ -73,6 +75,23 @@ fn a_loader_takes_the_place_of_the_barrow() {
 }
 
 #[test]
+fn a_loader_moves_the_surplus_too() {
+    // 30 yd3 needed and 6 more bought: 36 yd3 at 12 an hour is 3 h, and a bed bears its need only.
+    let mut yard = yard();
+    loader(&mut yard);
+    let (soil, need) = (yard.takeoffs[0].hauled[0].0, yards("30"));
+    let bulk = yard.offer(soil, Handover::Bulk, yards("1"));
+    let scope = Scope::Drop(SiteId(0), PhaseId(0));
+    let line = yard.order(bulk, scope, need, &[(KindId(0), yards("1.5"))]);
+    line.surplus = Amount::Volume(yards("6"));
+    let labour = yard.work();
+    assert_eq!(labour.lines.len(), 1, "and no barrow for it");
+    let operator = named(&labour, "Loader, operator");
+    assert_eq!(operator.hours.in_hours().round_dp(9), d("3"));
+    assert_eq!(operator.measures[0].1.round_dp(9), d("0.125"));
+}
+
+#[test]
 fn hire_rounds_up_on_each_site() {
     // 2.5 h on each of two sites is a day here and a day there, not one day of 5 h.
     let mut yard = yard();
@@ -137,6 +156,22 @@ fn a_machine_replaces_all_hand_work_on_its_driver_and_names_it() {
     assert_eq!(
         told(&labour),
         ["Notice: Cutter takes the place of hand work at the build: Strip sod @60:Does"]
+    );
+}
+
+#[test]
+fn the_season_slows_a_machine_and_the_way_does_not() {
+    // 2.5 h x 1.2 = 3 h; the slope is in the machine's output already.
+    let mut yard = yard();
+    loader(&mut yard);
+    yard.job.settings.season_factor = given(d("1.2"), "Value");
+    yard.job.sites[0].haul_slope = given(d("0.2"), "Haul slope");
+    let labour = yard.work();
+    let hours = named(&labour, "Loader, operator").hours;
+    assert_eq!(hours.in_hours().round_dp(9), d("3"));
+    assert_eq!(
+        labour.hire[0].hours, hours,
+        "hired for as long as it is run"
     );
 }
 
