@@ -123,6 +123,7 @@ pub(super) fn overhead_line(basis: &Basis, days: &SiteDays) -> Option<LabourLine
     let typical = !basis.job.settings.setup_hours.is_given()
         || site.is_some_and(|s| !s.travel.is_given() && !s.travel.value.is_zero());
     let draft = Draft {
+        kind: super::LineKind::SetUp,
         task: None,
         name: "Set-up and travel".into(),
         site: days.site,

@@ -171,6 +171,7 @@ impl<'a> Barrows<'a> {
         let worker = basis.worker_or_first(library_haul(basis).and_then(|task| task.worker));
         let name = basis.job.material_name(material);
         let draft = Draft {
+            kind: super::LineKind::Work,
             task: None,
             name: format!("Barrow {name} {}", self.way()).into(),
             site: visit.site,

@@ -154,6 +154,7 @@ fn operator(
         other => system.unit(other),
     };
     let draft = Draft {
+        kind: super::LineKind::Work,
         task: None,
         name: format!("{}, operator", machine.name).into(),
         site: visit.site,

@@ -16,6 +16,7 @@ use crate::units::{Hours, round};
 /// A labour line before its hours are worked out.
 #[derive(Clone, Debug)]
 pub(super) struct Draft {
+    pub(super) kind: super::LineKind,
     pub(super) task: Option<TaskId>,
     pub(super) name: Arc<str>,
     pub(super) site: SiteId,
@@ -45,6 +46,7 @@ impl Draft {
         };
         let measure = |(kind, q): &(KindId, Decimal)| (*kind, hours(*q, rate).in_hours());
         LabourLine {
+            kind: self.kind,
             task: self.task,
             name: self.name,
             site: self.site,
@@ -88,6 +90,7 @@ pub(super) fn task_line(
     let worker = basis.worker_or_first(task.worker);
     let typical = !task.rate.is_given();
     let draft = Draft {
+        kind: super::LineKind::Work,
         task: Some(id),
         name: Arc::clone(&task.name),
         site: visit.site,

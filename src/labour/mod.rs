@@ -168,9 +168,22 @@ fn machine_name<'a>(basis: &Basis<'a>, hire: &HireLine) -> (Option<&'a Arc<str>>
     (machine.map(|m| &m.name), hire.equipment)
 }
 
+/// What a line of labour is, which decides how days count it.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum LineKind {
+    /// Work, which fills the days of the paid crew.
+    Work,
+    /// Looking after volunteers, who come to sessions of their own.
+    Supervision,
+    /// Set-up and travel of started days.
+    SetUp,
+}
+
 /// One task on one site.
 #[derive(Clone, Debug)]
 pub struct LabourLine {
+    /// What it is.
+    pub kind: LineKind,
     /// The task of the job; `None` for hours of an extra, set-up and travel, or supervision.
     pub task: Option<TaskId>,
     /// What it is called.

@@ -102,6 +102,7 @@ pub(super) fn reckon(
 pub(super) fn supervision_line(basis: &Basis, group: &Volunteering) -> Option<LabourLine> {
     let worker = basis.worker(Some(group.worker))?;
     let draft = Draft {
+        kind: super::LineKind::Supervision,
         task: None,
         name: format!("Supervision of {}", worker.name).into(),
         site: group.site,

@@ -291,6 +291,7 @@ impl Trial {
 
 fn labour_line(task: Option<TaskId>, name: &str, driver: Driver, hours: &str) -> LabourLine {
     LabourLine {
+        kind: crate::labour::LineKind::Work,
         task,
         name: name.into(),
         site: SiteId(0),

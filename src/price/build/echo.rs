@@ -41,7 +41,12 @@ const WORDS_ONLY: &[&str] = &[
 
 impl Echo {
     /// Puts the rows of `sheet` into a new block, with `extra_rows` empty rows below them.
-    pub(super) fn new(ledger: &mut Ledger, sources: &Sources, sheet: Sheet, extra_rows: usize) -> Self {
+    pub(super) fn new(
+        ledger: &mut Ledger,
+        sources: &Sources,
+        sheet: Sheet,
+        extra_rows: usize,
+    ) -> Self {
         let tables: Vec<(u16, &SourceTable)> = sources.of(sheet).collect();
         let typed: usize = tables.iter().map(|(_, t)| t.rows.len()).sum();
         let block = ledger.block(sheet.title(), "", typed.saturating_add(extra_rows));

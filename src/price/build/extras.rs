@@ -70,7 +70,16 @@ impl Setting<'_> {
                 .flatten()
                 .and_then(|r| usize::try_from(r).ok());
             let Some(row) = row else { continue };
-            let count: Decimal = self.extra_times(extra).iter().map(|(_, n)| *n).sum();
+            let factor = inputs
+                .extras
+                .factors
+                .get(index)
+                .copied()
+                .unwrap_or(Decimal::ONE);
+            let each = self.extra_times(extra).into_iter().map(|(_, n)| n);
+            let count = each
+                .fold(Decimal::ZERO, Decimal::saturating_add)
+                .saturating_mul(factor);
             let slots = [
                 (&mut times, count),
                 (&mut stands, Decimal::from(Stand::of(extra).number())),

@@ -7,7 +7,7 @@ use super::super::term::{ColRef, Term};
 use super::Setting;
 use super::inputs::{Inputs, row_u32};
 use super::orders::moment_words;
-use crate::labour::{LabourLine, SiteDays};
+use crate::labour::{LabourLine, LineKind, SiteDays};
 use crate::model::labour::{Pay, WorkerId};
 
 /// Cost and charge columns of a block whose rows are worked by somebody.
@@ -48,12 +48,25 @@ impl Setting<'_> {
     /// Whether the hours of a line fill the days of the paid crew.
     pub(super) fn fills_days(&self, line: &LabourLine) -> bool {
         let worker = line.worker.and_then(|w| self.job.workers.get(w.index()));
-        worker.is_none_or(|w| w.pay == Pay::Paid)
+        line.kind == LineKind::Work && worker.is_none_or(|w| w.pay == Pay::Paid)
+    }
+
+    /// The lines of the Work block: all but set-up and travel, which the Days block works out live.
+    pub(super) fn work_lines(&self) -> Vec<&LabourLine> {
+        self.labour
+            .lines
+            .iter()
+            .filter(|l| l.kind != LineKind::SetUp)
+            .collect()
     }
 
     /// The block of tasks on sites.
-    pub(super) fn hours(&self, ledger: &mut Ledger, inputs: &Inputs) -> (HourCells, ColRef, ColRef) {
-        let lines = &self.labour.lines;
+    pub(super) fn hours(
+        &self,
+        ledger: &mut Ledger,
+        inputs: &Inputs,
+    ) -> (HourCells, ColRef, ColRef) {
+        let lines = self.work_lines();
         let block = ledger.block("Hours", "Work", lines.len());
         ledger.label(
             block,
@@ -373,9 +386,6 @@ impl Setting<'_> {
             Role::Label,
             numbers(lines.iter().map(|_| Decimal::ONE)),
         );
-        HireLines {
-            stands,
-            cost,
-        }
+        HireLines { stands, cost }
     }
 }

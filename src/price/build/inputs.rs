@@ -59,6 +59,8 @@ pub(super) struct ExtraCells {
     pub rows: Vec<Option<u32>>,
     pub quantity: ColRef,
     pub rate: ColRef,
+    /// How often the quantity as typed comes for each time it applies (units of area).
+    pub factors: Vec<Decimal>,
 }
 
 /// All input blocks.
@@ -383,20 +385,51 @@ fn hire(ledger: &mut Ledger, job: &Job, sources: &Sources) -> HireCells {
 fn extras(ledger: &mut Ledger, job: &Job, sources: &Sources) -> ExtraCells {
     let mut echo = Echo::new(ledger, sources, Sheet::Extras, 0);
     let rows: Vec<Option<usize>> = job.extras.iter().map(|e| echo.row(e.at)).collect();
-    let by = |f: &dyn Fn(&crate::model::labour::Extra) -> Option<Decimal>| -> Vec<(usize, Option<Decimal>)> {
-        job.extras.iter().zip(&rows).filter_map(|(e, row)| Some(((*row)?, f(e)))).collect()
+    let quantity = echo.field(ledger, "Quantity");
+    // A quantity for each square foot is a quantity for so many square metres: what was typed stays,
+    // and the factor goes into the number of times.
+    let typed = |row: &Option<usize>| {
+        ledger
+            .get(quantity)?
+            .values
+            .get((*row)?)
+            .map(Value::as_number)
     };
-    let quantity = by(&|e| Some(e.quantity.value));
-    let rate = by(&|e| known(e.rate.as_ref()));
+    let typed: Vec<Option<Decimal>> = rows.iter().map(typed).collect();
+    let shown =
+        |own: Decimal, typed: Option<Decimal>| typed.filter(|t| !t.is_zero()).unwrap_or(own);
+    let quantities: Vec<Decimal> = job
+        .extras
+        .iter()
+        .zip(&typed)
+        .map(|(e, t)| shown(e.quantity.value, *t))
+        .collect();
+    let factor = |(extra, typed): (&crate::model::labour::Extra, &Decimal)| {
+        extra
+            .quantity
+            .value
+            .checked_div(*typed)
+            .unwrap_or(Decimal::ONE)
+    };
+    let factors = job.extras.iter().zip(&quantities).map(factor).collect();
+    let numbers = |values: Vec<Option<Decimal>>| {
+        let with_rows = rows.iter().zip(values);
+        with_rows
+            .filter_map(|(row, value)| Some(((*row)?, value)))
+            .collect::<Vec<_>>()
+    };
+    let rates = numbers(job.extras.iter().map(|e| known(e.rate.as_ref())).collect());
+    let quantities = numbers(quantities.into_iter().map(Some).collect());
     ExtraCells {
         block: echo.block,
         quantity: echo.given(
             ledger,
             ("Quantity", "Quantity"),
             Format::Number(4),
-            quantity,
+            quantities,
         ),
-        rate: echo.given(ledger, ("Rate", "Rate"), Format::UnitPrice, rate),
+        rate: echo.given(ledger, ("Rate", "Rate"), Format::UnitPrice, rates),
+        factors,
         rows: rows.into_iter().map(|r| r.map(row_u32)).collect(),
     }
 }

@@ -153,11 +153,7 @@ impl Setting<'_> {
             stands,
             "1: in the price; 2: in the top-up offered beside it; 0: in neither.",
         );
-        OrderCells {
-            stands,
-            cost,
-            tax,
-        }
+        OrderCells { stands, cost, tax }
     }
 
     fn need_columns(&self, ledger: &mut Ledger, block: u16) {
@@ -353,10 +349,7 @@ impl Setting<'_> {
             Role::Label,
             numbers(trips.iter().map(|t| self.stands(t.moment))),
         );
-        TripCells {
-            stands,
-            cost,
-        }
+        TripCells { stands, cost }
     }
 }
 

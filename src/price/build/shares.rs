@@ -194,9 +194,8 @@ impl Setting<'_> {
     /// Labour of a site and moment is one pool, shared by the hours as estimated.
     fn labour_pools(&self, costs: &Costs) -> Vec<Pool> {
         let mut pools: BTreeMap<(SiteId, Moment), Pool> = BTreeMap::new();
-        let rows = self
-            .labour
-            .lines
+        let lines = self.work_lines();
+        let rows = lines
             .iter()
             .enumerate()
             .map(|(row, l)| (l.site, l.moment, &costs.hours, row, l.measures.as_slice()));
