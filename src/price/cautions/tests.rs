@@ -1,3 +1,5 @@
+//! Longer than most: each caution is set off once and kept silent once.
+
 use std::collections::BTreeSet;
 
 use jiff::civil::date;
