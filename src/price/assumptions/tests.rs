@@ -398,6 +398,7 @@ fn volunteers_bring_their_figures() {
     trial.labour.volunteering.push(Volunteering {
         site: SiteId(0),
         worker: WorkerId(0),
+        moment: Moment::Build,
         work: Hours::of(d("99")),
         sessions: d("38"),
         present: Hours::of(d("114")),
