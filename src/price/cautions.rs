@@ -21,7 +21,7 @@ use crate::model::library::{Checked, Library, LibraryCaution};
 use crate::model::source::RowAt;
 use crate::problem::Problem;
 use crate::takeoff::{BedKind, Kinds, TakeOff};
-use crate::units::{Decimal, System};
+use crate::units::{Decimal, Length, System, Weight};
 
 pub use money::oldest_price;
 
@@ -53,7 +53,7 @@ pub fn cautions(
     met.extend(money::cautions(&look));
     let place = |key: &str| library.cautions.iter().position(|c| &*c.key == key);
     met.sort_by_key(|reason| place(reason.key));
-    met.into_iter().map(|reason| reason.said(library)).collect()
+    met.into_iter().map(|reason| reason.said(&look)).collect()
 }
 
 /// Everything that a caution may look at.
@@ -104,11 +104,12 @@ struct Reason {
 }
 
 impl Reason {
-    fn said(self, library: &Library) -> Problem {
-        let Some(row) = library.caution(self.key) else {
+    fn said(self, look: &Look) -> Problem {
+        let Some(row) = look.row(self.key) else {
             return Problem::bug(format!("no caution is called {}", self.key));
         };
-        let problem = Problem::caution(format!("{}: {}{}", self.subject, row.words, backed(row)));
+        let backed = backed(row, look.system());
+        let problem = Problem::caution(format!("{}: {}{backed}", self.subject, row.words));
         match self.spot {
             Some((row, field)) => problem.at(row, field),
             None => problem,
@@ -116,11 +117,11 @@ impl Reason {
     }
 }
 
-/// The mark, the place and date of a rule, and a source that was really seen, in brackets.
-fn backed(row: &LibraryCaution) -> String {
+/// The figure, the place and date of a rule, and a source that was really seen, in brackets.
+fn backed(row: &LibraryCaution, system: System) -> String {
     let mut parts = Vec::new();
     if let Some(mark) = row.threshold {
-        parts.push(format!("the mark is {} {}", mark.normalize(), row.unit));
+        parts.push(format!("the figure is {}", figure(mark, &row.unit, system)));
     }
     if !row.jurisdiction.is_empty() {
         parts.push(row.jurisdiction.to_string());
@@ -137,6 +138,15 @@ fn backed(row: &LibraryCaution) -> String {
 
 /// The cell that a caution points at, when there is one.
 type At = Option<(RowAt, &'static str)>;
+
+/// A mark with its unit, in the units of the job.
+fn figure(mark: Decimal, unit: &str, system: System) -> String {
+    match (unit, system) {
+        ("in", System::Metric) => system.depth(Length::inches(mark)),
+        ("lb", System::Metric) => system.weight(Weight::pounds(mark)),
+        _ => format!("{} {unit}", mark.normalize()),
+    }
+}
 
 /// Beds, goods or sites that one caution is about, in the order of their names.
 #[derive(Default)]

@@ -1,6 +1,8 @@
 //! A small job made by hand, for the tests of cautions and assumptions.
 //!
-//! It says nothing that it need not say; each test changes what it is about.
+//! It says nothing that it need not say; each test changes what it is about. Beds stand on paving,
+//! since open ground alone is reason for a caution. Longer than most because every field of a job
+//! has to be written out once.
 
 use std::sync::Arc;
 

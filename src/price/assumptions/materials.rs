@@ -1,6 +1,6 @@
 //! Figures of the materials that are needed.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use rust_decimal::Decimal;
 
@@ -8,30 +8,35 @@ use super::{Notes, exact, percent};
 use crate::model::bed::Base;
 use crate::model::labour::Driver;
 use crate::model::material::{Category, Material, Section, Source};
+use crate::takeoff::{Need, Part};
 use crate::units::show::plain;
 
 pub(super) fn note(notes: &mut Notes) {
     let needs = notes.takeoffs.iter().flat_map(|takeoff| &takeoff.needs);
-    let used: BTreeMap<&str, &Material> = needs
+    let needs: Vec<&Need> = needs
         .filter(|need| !need.net.base().is_zero() || !need.order.base().is_zero())
+        .collect();
+    let used: BTreeMap<&str, &Material> = needs
+        .iter()
         .filter_map(|need| notes.job.material(need.material))
         .map(|material| (&*material.name, material))
         .collect();
-    let mut rolls = false;
-    let mut wood = false;
-    for material in used.into_values() {
+    for material in used.values() {
         origin(notes, material);
         if material.category.is_fill() {
             densities(notes, material);
             settling(notes, material);
-            wood |= material.category == Category::Wood;
         }
-        rolls |= sizes(notes, material);
+        sizes(notes, material);
     }
-    if rolls {
-        notes.figure("sheet_turn_up_in", "sheets and mesh to buy");
+    let categories: BTreeSet<Category> = used.values().map(|m| m.category).collect();
+    if categories.contains(&Category::Sheet) {
+        notes.figure("sheet_turn_up_in", "sheets to buy");
     }
-    if wood {
+    if needs.iter().any(|need| need.part == Part::Mesh) {
+        notes.figure("mesh_turn_up_in", "mesh to buy");
+    }
+    if categories.contains(&Category::Wood) {
         notes.figure("clean_soil_over_wood_in", "caution about soil over wood");
     }
 }
@@ -82,8 +87,8 @@ fn settling(notes: &mut Notes, material: &Material) {
     notes.of("Waste", name, &material.waste, percent, order);
 }
 
-/// Sizes and waste of what is not poured; whether it comes off a roll.
-fn sizes(notes: &mut Notes, material: &Material) -> bool {
+/// Sizes and waste of what is not poured.
+fn sizes(notes: &mut Notes, material: &Material) {
     let shown = notes.job.settings.units.value;
     let name = &*material.name;
     let depth = |l: &crate::units::Length| exact(shown, *l);
@@ -93,7 +98,6 @@ fn sizes(notes: &mut Notes, material: &Material) -> bool {
                 notes.of("Roll width", name, width, depth, "strips to lay");
             }
             notes.of("Lap", name, &material.lap, depth, "strips to lay");
-            return true;
         }
         Category::Lumber => {
             if let Some(section) = &material.section {
@@ -133,5 +137,4 @@ fn sizes(notes: &mut Notes, material: &Material) -> bool {
         }
         _ => {}
     }
-    false
 }

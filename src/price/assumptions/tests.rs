@@ -1,3 +1,5 @@
+//! Longer than most: every kind of value is asked for, and shown to be absent when it was not used.
+
 use super::super::trial::{Trial, d, feet, inches, row};
 use super::*;
 use crate::labour::{SiteDays, Volunteering};
@@ -259,8 +261,17 @@ fn sheets_are_laid_by_a_width_a_lap_and_a_turn_up() {
     );
     check(
         &trial,
-        "Turn-up of sheets and mesh at the walls",
-        "3 in (2 to 4) | typical, change it to your own | assumption | sheets and mesh to buy",
+        "Turn-up of protective sheets at the walls",
+        "4 in (3 to 6) | typical, change it to your own | assumption | sheets to buy",
+    );
+    let mesh = "Turn-up of burrow mesh at the walls";
+    check_absent(&trial, mesh);
+    let cloth = trial.material("Hardware cloth", Category::Mesh);
+    trial.need(cloth, Part::Mesh, area);
+    check(
+        &trial,
+        mesh,
+        "3 in (2 to 4) | typical, change it to your own | assumption | mesh to buy",
     );
     check_absent(&trial, "Waste of Cardboard");
 }
@@ -387,6 +398,7 @@ fn volunteers_bring_their_figures() {
     trial.labour.volunteering.push(Volunteering {
         site: SiteId(0),
         worker: WorkerId(0),
+        moment: Moment::Build,
         work: Hours::of(d("99")),
         sessions: d("38"),
         present: Hours::of(d("114")),

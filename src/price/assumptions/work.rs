@@ -89,14 +89,14 @@ fn hauling(notes: &mut Notes) {
         .collect();
     sites.sort_by(|a, b| a.name.cmp(&b.name));
     for site in sites {
-        for key in slowed_by(site) {
+        for key in slowed_by(notes, site) {
             notes.figure(key, &site.name);
         }
     }
 }
 
 /// The figures of the library by which the way of a site slows hauling.
-fn slowed_by(site: &Site) -> Vec<&'static str> {
+fn slowed_by(notes: &Notes, site: &Site) -> Vec<&'static str> {
     let slope = site.haul_slope.value.saturating_mul(Decimal::ONE_HUNDRED);
     let slope = match slope {
         s if s < Decimal::from(5) => None,
@@ -109,7 +109,7 @@ fn slowed_by(site: &Site) -> Vec<&'static str> {
         HaulGround::Soft => Some("haul_soft"),
         HaulGround::Stairs => Some("haul_stairs"),
     };
-    let narrow = Length::inches(Decimal::from(36));
+    let narrow = Length::inches(notes.library.typical("haul_gate_narrow_in"));
     let gate = site.gate.as_ref().filter(|gate| gate.value < narrow);
     let gate = gate.map(|_| "haul_gate_narrow");
     [slope, ground, gate].into_iter().flatten().collect()

@@ -1,3 +1,5 @@
+//! Longer than most: each caution is set off once and kept silent once.
+
 use std::collections::BTreeSet;
 
 use jiff::civil::date;
@@ -67,8 +69,36 @@ fn a_caution_reads_as_one_sentence_with_its_mark_date_and_source() {
         problem.sentence,
         "North (wall 27.75 in high): a wall that holds back this much soil can need a permit, \
          drainage and ties or posts; local code and licensed practice decide \
-         (the mark is 24 in; US, model codes of 2009 and local rules; some places flag lower walls; \
+         (the figure is 24 in; US, model codes of 2009 and local rules; some places flag lower walls; \
          see International Residential Code R404.4, International Code Council, 2009)"
+    );
+}
+
+#[test]
+fn a_metric_job_is_told_in_metric() {
+    let mut trial = Trial::new();
+    trial.job.settings.units.value = System::Metric;
+    trial.bed("North").base = Base::RoofOrDeck;
+    let takeoff = trial.takeoff();
+    takeoff.low_side_height = Length::millimetres(d("700"));
+    // 1,350 kg over 2.7 m2 (29.0625 ft2): 500.0 kg/m2 and a little, rounded up.
+    takeoff.saturated_weight = Weight::kilograms(d("1350"));
+    check(
+        &trial,
+        "wall_height",
+        "North (wall 700 mm high)",
+        row(1, 10),
+        "Height",
+    );
+    let subject = "On a roof or deck, North (501 kg/m2 soaked)";
+    check(&trial, "roof_load", subject, row(1, 10), "Base");
+    // 24 in x 25.4 = 609.6 mm
+    let told = all(&trial);
+    let wall = told.iter().find(|p| p.sentence.contains("700 mm high"));
+    assert!(
+        wall.unwrap()
+            .sentence
+            .contains("(the figure is 610 mm; US,")
     );
 }
 

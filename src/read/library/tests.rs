@@ -233,6 +233,7 @@ fn every_figure_that_code_asks_for_is_there() {
         ("haul_soft", "1.3"),
         ("haul_stairs", "2.5"),
         ("haul_gate_narrow", "1.15"),
+        ("haul_gate_narrow_in", "36"),
         ("kerf_in", "0.125"),
         ("screws_per_end_narrow", "2"),
         ("screws_per_end_medium", "3"),
@@ -241,7 +242,8 @@ fn every_figure_that_code_asks_for_is_there() {
         ("post_spacing_ft", "4"),
         ("post_buried", "0"),
         ("clean_soil_over_wood_in", "10"),
-        ("sheet_turn_up_in", "3"),
+        ("sheet_turn_up_in", "4"),
+        ("mesh_turn_up_in", "3"),
     ] {
         let figure = l.figure(key);
         assert_eq!(figure.map(|f| f.value.1), Some(d(typical)), "{key}");
