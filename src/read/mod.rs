@@ -1,9 +1,19 @@
 //! From files to a job: workbooks and text tables in, typed values with their places out.
 
+mod assemble;
+mod cell;
+mod decode;
 pub mod fields;
+mod files;
+mod gather;
+mod header;
 pub mod names;
 pub mod open;
+mod raw;
 pub mod row;
+mod table;
+mod titles;
+mod workbook;
 
 pub use open::{Opened, Source, open};
 pub use row::{Row, rows};
