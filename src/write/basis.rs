@@ -84,6 +84,15 @@ impl Basis {
         basis
     }
 
+    /// Rows of all copies.
+    pub(super) fn rows(&self) -> usize {
+        if self.by_sums {
+            self.parts.len()
+        } else {
+            self.parts.iter().map(|p| p.rows).sum()
+        }
+    }
+
     fn place(&mut self, layout: &Layout) {
         let mut row = layout.own(BASIS).map_or(3, |plan| plan.free);
         for part in &mut self.parts {
