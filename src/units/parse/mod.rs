@@ -1,0 +1,50 @@
+//! Text to quantities: the ways in which the trade writes lengths, volumes, weights and money.
+//!
+//! Nothing here knows a cell. What cannot be read comes back as a [`Wrong`], a sentence without its
+//! subject, which the reader of a row completes with the column's title and the cell.
+
+mod dates;
+mod figure;
+mod measure;
+mod plain;
+mod size;
+mod unit;
+mod words;
+
+pub use dates::date;
+pub use figure::{Commas, comma_evidence, number};
+pub use measure::{amount, area, density, length, volume, weight};
+pub use plain::{hours, money, percent, whole, yes_no};
+pub use size::{SizeRead, size, size_read};
+pub use unit::{Measures, Unit, unit};
+
+use super::System;
+
+/// Why a text is not the quantity that was asked for.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Wrong {
+    /// The sentence without its subject: `needs a unit`.
+    pub sentence: String,
+    /// What to write instead.
+    pub hint: String,
+}
+
+impl Wrong {
+    pub(crate) fn new(sentence: impl Into<String>, hint: impl Into<String>) -> Self {
+        Self {
+            sentence: sentence.into(),
+            hint: hint.into(),
+        }
+    }
+}
+
+/// What surrounds a text and helps to read it.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Context {
+    /// The unit that the column's header gives to bare numbers.
+    pub bare: Option<Unit>,
+    /// The job's system of units, which decides what a `ton` is.
+    pub system: System,
+    /// What a comma means in the numbers of this file.
+    pub decimal_comma: Commas,
+}

@@ -1,0 +1,442 @@
+//! The names of units, in the spellings that lists and shops use.
+
+use rust_decimal::Decimal;
+
+use crate::units::length::{
+    CUBIC_METRES_PER_CUBIC_FOOT, CUBIC_METRES_PER_CUBIC_YARD, METRES_PER_FOOT, METRES_PER_INCH,
+    SQUARE_METRES_PER_SQUARE_FOOT,
+};
+use crate::units::weight::KILOGRAMS_PER_POUND;
+
+/// A unit as named by a cell or a header.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Unit {
+    /// in
+    Inch,
+    /// ft
+    Foot,
+    /// yd; in a column of volumes the trade means a cubic yard
+    Yard,
+    /// mi
+    Mile,
+    /// mm
+    Millimetre,
+    /// cm
+    Centimetre,
+    /// m
+    Metre,
+    /// km
+    Kilometre,
+    /// in2
+    SquareInch,
+    /// ft2
+    SquareFoot,
+    /// yd2
+    SquareYard,
+    /// m2
+    SquareMetre,
+    /// in3
+    CubicInch,
+    /// ft3
+    CubicFoot,
+    /// yd3
+    CubicYard,
+    /// US gallon of 231 in3
+    Gallon,
+    /// L
+    Litre,
+    /// m3
+    CubicMetre,
+    /// oz
+    Ounce,
+    /// lb
+    Pound,
+    /// `ton` without saying which: 2,000 lb in jobs in US units, asked about in others
+    Ton,
+    /// 2,000 lb
+    ShortTon,
+    /// g
+    Gram,
+    /// kg
+    Kilogram,
+    /// t, 1,000 kg
+    Tonne,
+    /// lb/ft3
+    PoundPerCubicFoot,
+    /// lb/yd3
+    PoundPerCubicYard,
+    /// kg/m3
+    KilogramPerCubicMetre,
+    /// kg/L, the same as t/m3
+    KilogramPerLitre,
+    /// gal/h
+    GallonPerHour,
+    /// gal/min
+    GallonPerMinute,
+    /// L/h
+    LitrePerHour,
+    /// L/min
+    LitrePerMinute,
+    /// lbf/in2
+    Psi,
+    /// kPa
+    Kilopascal,
+    /// bar
+    Bar,
+    /// pieces
+    Each,
+    /// %
+    Percent,
+    /// h
+    Hour,
+    /// min
+    Minute,
+    /// days
+    Day,
+}
+
+/// What kind of thing a unit measures.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Measures {
+    /// Base unit m.
+    Length,
+    /// Base unit m2.
+    Area,
+    /// Base unit m3.
+    Volume,
+    /// Base unit kg.
+    Weight,
+    /// Base unit kg/m3.
+    Density,
+    /// Base unit L/h.
+    Flow,
+    /// Base unit kPa.
+    Pressure,
+    /// Base unit piece.
+    Count,
+    /// Base unit 1.
+    Share,
+    /// Base unit h.
+    Time,
+}
+
+/// Spellings, without spaces, dots and carets and in lower case; the order of a line has no meaning.
+const SPELLINGS: &[(Unit, &[&str])] = &[
+    (Unit::Inch, &["in", "inch", "inches", "ins", "\""]),
+    (
+        Unit::Foot,
+        &[
+            "ft",
+            "foot",
+            "feet",
+            "'",
+            "lf",
+            "linft",
+            "linearft",
+            "linearfoot",
+            "linearfeet",
+            "lnft",
+        ],
+    ),
+    (Unit::Yard, &["yd", "yds", "yard", "yards"]),
+    (Unit::Mile, &["mi", "mile", "miles"]),
+    (
+        Unit::Millimetre,
+        &[
+            "mm",
+            "millimetre",
+            "millimetres",
+            "millimeter",
+            "millimeters",
+        ],
+    ),
+    (
+        Unit::Centimetre,
+        &[
+            "cm",
+            "centimetre",
+            "centimetres",
+            "centimeter",
+            "centimeters",
+        ],
+    ),
+    (
+        Unit::Metre,
+        &[
+            "m", "metre", "metres", "meter", "meters", "lm", "linearm", "linm", "mtr",
+        ],
+    ),
+    (
+        Unit::Kilometre,
+        &["km", "kilometre", "kilometres", "kilometer", "kilometers"],
+    ),
+    (
+        Unit::SquareInch,
+        &["in2", "sqin", "squareinch", "squareinches"],
+    ),
+    (
+        Unit::SquareFoot,
+        &["ft2", "sqft", "sf", "squarefoot", "squarefeet"],
+    ),
+    (
+        Unit::SquareYard,
+        &["yd2", "sqyd", "sqyds", "sy", "squareyard", "squareyards"],
+    ),
+    (
+        Unit::SquareMetre,
+        &[
+            "m2",
+            "sqm",
+            "squaremetre",
+            "squaremetres",
+            "squaremeter",
+            "squaremeters",
+        ],
+    ),
+    (
+        Unit::CubicInch,
+        &["in3", "cuin", "cubicinch", "cubicinches"],
+    ),
+    (
+        Unit::CubicFoot,
+        &["ft3", "cuft", "cf", "cubicfoot", "cubicfeet", "cubicft"],
+    ),
+    (
+        Unit::CubicYard,
+        &[
+            "yd3",
+            "cuyd",
+            "cuyds",
+            "cy",
+            "cubicyard",
+            "cubicyards",
+            "cubicyd",
+            "cubicyds",
+        ],
+    ),
+    (
+        Unit::Gallon,
+        &[
+            "gal",
+            "gals",
+            "gallon",
+            "gallons",
+            "usgal",
+            "usgallon",
+            "usgallons",
+        ],
+    ),
+    (
+        Unit::Litre,
+        &["l", "ltr", "litre", "litres", "liter", "liters"],
+    ),
+    (
+        Unit::CubicMetre,
+        &[
+            "m3",
+            "cum",
+            "cbm",
+            "cubicmetre",
+            "cubicmetres",
+            "cubicmeter",
+            "cubicmeters",
+        ],
+    ),
+    (Unit::Ounce, &["oz", "ounce", "ounces"]),
+    (Unit::Pound, &["lb", "lbs", "pound", "pounds"]),
+    (Unit::Ton, &["ton", "tons"]),
+    (
+        Unit::ShortTon,
+        &["shortton", "shorttons", "uston", "ustons"],
+    ),
+    (Unit::Gram, &["g", "gram", "grams", "gramme", "grammes"]),
+    (
+        Unit::Kilogram,
+        &["kg", "kgs", "kilo", "kilos", "kilogram", "kilograms"],
+    ),
+    (
+        Unit::Tonne,
+        &[
+            "t",
+            "tonne",
+            "tonnes",
+            "metricton",
+            "metrictons",
+            "metrictonne",
+            "metrictonnes",
+        ],
+    ),
+    (
+        Unit::PoundPerCubicFoot,
+        &["lb/ft3", "lbs/ft3", "lb/cuft", "lbs/cuft", "lb/cf", "pcf"],
+    ),
+    (
+        Unit::PoundPerCubicYard,
+        &[
+            "lb/yd3",
+            "lbs/yd3",
+            "lb/cuyd",
+            "lbs/cuyd",
+            "lb/cy",
+            "lbs/cy",
+            "lb/yd",
+            "lbs/yd",
+            "lb/yard",
+            "lbs/yard",
+            "lb/cubicyard",
+            "lbs/cubicyard",
+            "poundspercubicyard",
+        ],
+    ),
+    (
+        Unit::KilogramPerCubicMetre,
+        &["kg/m3", "kg/cum", "kg/cbm", "g/l"],
+    ),
+    (Unit::KilogramPerLitre, &["kg/l", "t/m3", "g/cm3", "g/ml"]),
+    (
+        Unit::GallonPerHour,
+        &["gph", "gal/h", "gal/hr", "gal/hour", "gallonsperhour"],
+    ),
+    (
+        Unit::GallonPerMinute,
+        &["gpm", "gal/min", "gal/minute", "gallonsperminute"],
+    ),
+    (Unit::LitrePerHour, &["l/h", "lph", "l/hr", "l/hour"]),
+    (Unit::LitrePerMinute, &["l/min", "lpm", "l/minute"]),
+    (Unit::Psi, &["psi", "lb/in2", "lbf/in2"]),
+    (Unit::Kilopascal, &["kpa"]),
+    (Unit::Bar, &["bar"]),
+    (
+        Unit::Each,
+        &[
+            "each", "ea", "pc", "pcs", "piece", "pieces", "count", "ct", "no", "nos", "pce",
+        ],
+    ),
+    (Unit::Percent, &["%", "percent", "pct"]),
+    (Unit::Hour, &["h", "hr", "hrs", "hour", "hours"]),
+    (Unit::Minute, &["min", "mins", "minute", "minutes"]),
+    (Unit::Day, &["d", "day", "days"]),
+];
+
+/// The longest spelling, so that longer words are refused unread.
+const LONGEST: usize = 24;
+
+/// The unit that a word names, in any of its usual spellings: `ft`, `feet`, `'`, `cu yd`, `yd³`.
+pub fn unit(word: &str) -> Option<Unit> {
+    let mut plain = String::with_capacity(LONGEST);
+    for c in word.chars() {
+        match c {
+            ' ' | '.' | '^' | '\u{a0}' => {}
+            '²' => plain.push('2'),
+            '³' => plain.push('3'),
+            '′' | '’' => plain.push('\''),
+            '″' | '”' => plain.push('"'),
+            other => plain.extend(other.to_lowercase()),
+        }
+        if plain.len() > LONGEST {
+            return None;
+        }
+    }
+    if plain == "''" {
+        return Some(Unit::Inch);
+    }
+    let found = SPELLINGS
+        .iter()
+        .find(|(_, spellings)| spellings.contains(&plain.as_str()));
+    found.map(|(unit, _)| *unit)
+}
+
+impl Unit {
+    /// The kind of thing it measures.
+    pub const fn measures(self) -> Measures {
+        match self {
+            Self::Inch | Self::Foot | Self::Yard | Self::Mile => Measures::Length,
+            Self::Millimetre | Self::Centimetre | Self::Metre | Self::Kilometre => Measures::Length,
+            Self::SquareInch | Self::SquareFoot | Self::SquareYard | Self::SquareMetre => {
+                Measures::Area
+            }
+            Self::CubicInch | Self::CubicFoot | Self::CubicYard => Measures::Volume,
+            Self::Gallon | Self::Litre | Self::CubicMetre => Measures::Volume,
+            Self::Ounce | Self::Pound | Self::Ton | Self::ShortTon => Measures::Weight,
+            Self::Gram | Self::Kilogram | Self::Tonne => Measures::Weight,
+            Self::PoundPerCubicFoot
+            | Self::PoundPerCubicYard
+            | Self::KilogramPerCubicMetre
+            | Self::KilogramPerLitre => Measures::Density,
+            Self::GallonPerHour
+            | Self::GallonPerMinute
+            | Self::LitrePerHour
+            | Self::LitrePerMinute => Measures::Flow,
+            Self::Psi | Self::Kilopascal | Self::Bar => Measures::Pressure,
+            Self::Each => Measures::Count,
+            Self::Percent => Measures::Share,
+            Self::Hour | Self::Minute | Self::Day => Measures::Time,
+        }
+    }
+
+    /// Whether it belongs to the US customary system, `None` when to both or neither.
+    pub const fn is_customary(self) -> Option<bool> {
+        match self {
+            Self::Inch | Self::Foot | Self::Yard | Self::Mile => Some(true),
+            Self::SquareInch | Self::SquareFoot | Self::SquareYard => Some(true),
+            Self::CubicInch | Self::CubicFoot | Self::CubicYard | Self::Gallon => Some(true),
+            Self::Ounce | Self::Pound | Self::ShortTon => Some(true),
+            Self::PoundPerCubicFoot | Self::PoundPerCubicYard => Some(true),
+            Self::GallonPerHour | Self::GallonPerMinute | Self::Psi => Some(true),
+            Self::Ton | Self::Each | Self::Percent => None,
+            Self::Hour | Self::Minute | Self::Day => None,
+            _ => Some(false),
+        }
+    }
+
+    /// How many base units (m, m2, m3, kg, kg/m3, L/h, kPa, piece, fraction, h) one of it is.
+    ///
+    /// Two units are not whole decimals of their base and are kept to 28 digits: a minute is 1/60 h,
+    /// and a pound per cubic yard or foot divides two exact numbers.
+    pub fn in_base(self) -> Decimal {
+        let thousandth = Decimal::new(1, 3);
+        let pound = KILOGRAMS_PER_POUND;
+        let gallon = Decimal::new(3_785_411_784, 12);
+        match self {
+            Self::Inch => METRES_PER_INCH,
+            Self::Foot => METRES_PER_FOOT,
+            Self::Yard => Decimal::new(9144, 4),
+            Self::Mile => Decimal::new(1_609_344, 3),
+            Self::Millimetre | Self::Gram | Self::Litre => thousandth,
+            Self::Centimetre | Self::Percent => Decimal::new(1, 2),
+            Self::SquareInch => Decimal::new(64_516, 8),
+            Self::SquareFoot => SQUARE_METRES_PER_SQUARE_FOOT,
+            Self::SquareYard => Decimal::new(83_612_736, 8),
+            Self::CubicInch => Decimal::new(16_387_064, 12),
+            Self::CubicFoot => CUBIC_METRES_PER_CUBIC_FOOT,
+            Self::CubicYard => CUBIC_METRES_PER_CUBIC_YARD,
+            Self::Gallon => gallon,
+            Self::Ounce => Decimal::new(28_349_523_125, 12),
+            Self::Pound => pound,
+            Self::Ton | Self::ShortTon => pound.saturating_mul(Decimal::from(2000)),
+            Self::PoundPerCubicFoot => part(pound, CUBIC_METRES_PER_CUBIC_FOOT),
+            Self::PoundPerCubicYard => part(pound, CUBIC_METRES_PER_CUBIC_YARD),
+            Self::GallonPerHour => gallon.saturating_mul(Decimal::ONE_THOUSAND),
+            Self::GallonPerMinute => gallon.saturating_mul(Decimal::from(60_000)),
+            Self::LitrePerMinute => Decimal::from(60),
+            Self::Psi => Decimal::new(6_894_757_293_168, 12),
+            Self::Bar => Decimal::ONE_HUNDRED,
+            Self::Minute => part(Decimal::ONE, Decimal::from(60)),
+            Self::Day => Decimal::from(24),
+            Self::Kilometre | Self::Tonne | Self::KilogramPerLitre => Decimal::ONE_THOUSAND,
+            Self::Metre
+            | Self::SquareMetre
+            | Self::CubicMetre
+            | Self::Kilogram
+            | Self::KilogramPerCubicMetre
+            | Self::LitrePerHour
+            | Self::Kilopascal
+            | Self::Each
+            | Self::Hour => Decimal::ONE,
+        }
+    }
+}
+
+fn part(whole: Decimal, of: Decimal) -> Decimal {
+    whole.checked_div(of).unwrap_or_default()
+}
