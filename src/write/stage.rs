@@ -368,7 +368,10 @@ fn refused(name: &str, place: &str, why: &str) -> Problem {
 /// On some systems a file that another program has open cannot be replaced.
 fn held_open(path: &Path) -> Option<Problem> {
     let error = OpenOptions::new().write(true).open(path).err()?;
-    Some(failed("open for writing", path, &error).hint("close it where it is open, or allow writing"))
+    Some(
+        failed("open for writing", path, &error)
+            .hint("close it where it is open, or allow writing"),
+    )
 }
 
 fn write_through(path: &Path, bytes: &[u8]) -> Result<(), Problem> {

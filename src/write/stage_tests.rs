@@ -211,8 +211,7 @@ fn an_output_of_an_earlier_run_goes_unless_it_was_changed() {
             "price-request-a.csv is of an earlier run and was changed since, so it is left as it is",
         ]
     );
-    let problems =
-        try_publish(&out, &[("price-request-a.csv", "3")], Replacing::Ours).unwrap_err();
+    let problems = try_publish(&out, &[("price-request-a.csv", "3")], Replacing::Ours).unwrap_err();
     assert!(
         problems[0].sentence.contains("was changed since"),
         "the changed file stays known"
@@ -305,10 +304,7 @@ fn a_link_is_replaced_and_never_followed() {
     assert!(try_publish(&out, &[("estimate.json", "{}")], Replacing::Ours).is_err());
     publish(&out, &[("estimate.json", "{}")], Replacing::Everything);
     assert_eq!(fs::read_to_string(&elsewhere).unwrap(), "precious");
-    assert_eq!(
-        fs::read_to_string(out.join("estimate.json")).unwrap(),
-        "{}"
-    );
+    assert_eq!(fs::read_to_string(out.join("estimate.json")).unwrap(), "{}");
     assert!(
         root.path().join("precious.txt").exists(),
         "a linked staging folder is not swept"
@@ -346,11 +342,7 @@ fn messages_name_the_verb_and_the_path() {
 #[test]
 fn a_rename_that_fails_half_way_keeps_track_of_what_is_ours() {
     let (_root, out) = folder();
-    publish(
-        &out,
-        &[("a.json", "1"), ("b.json", "1")],
-        Replacing::Ours,
-    );
+    publish(&out, &[("a.json", "1"), ("b.json", "1")], Replacing::Ours);
     let mut staging = Staging::open(&out, Replacing::Ours).unwrap();
     staging.add("a.json", b"2").unwrap();
     staging.add("b.json", b"2").unwrap();
@@ -359,11 +351,7 @@ fn a_rename_that_fails_half_way_keeps_track_of_what_is_ours() {
     let problems = staging.publish().unwrap_err();
     assert!(problems[0].sentence.starts_with("cannot replace "));
     check_holds(&out, &[("a.json", "2"), ("b.json", "1")]);
-    publish(
-        &out,
-        &[("a.json", "3"), ("b.json", "3")],
-        Replacing::Ours,
-    );
+    publish(&out, &[("a.json", "3"), ("b.json", "3")], Replacing::Ours);
     check_holds(&out, &[("a.json", "3"), ("b.json", "3")]);
 }
 
