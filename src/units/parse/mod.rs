@@ -8,6 +8,8 @@ mod figure;
 mod measure;
 mod plain;
 mod size;
+#[cfg(test)]
+mod tests;
 mod unit;
 mod words;
 

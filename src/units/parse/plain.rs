@@ -1,46 +1,222 @@
 //! Percentages, money, hours, counts, yes and no.
+
 use rust_decimal::Decimal;
 
+use super::figure::number;
+use super::measure::measured;
+use super::unit::Measures;
+use super::words::plain_marks;
 use super::{Commas, Context, Wrong};
-use crate::units::Hours;
+use crate::units::{Currency, Hours};
 
 /// A percentage as a fraction: `15%`, `15` and `0.15` are 0.15; a bare `1` asks.
 pub fn percent(text: &str, decimal_comma: impl Into<Commas>) -> Result<Decimal, Wrong> {
-    let commas = decimal_comma.into();
-    Err(Wrong::new(
-        format!("cannot be read yet: {text} {commas:?}"),
-        "",
-    ))
+    let plain = plain_marks(text);
+    let marked = ["%", "percent", "pct"]
+        .iter()
+        .find_map(|mark| plain.strip_suffix(mark));
+    let value =
+        number(marked.unwrap_or(&plain), decimal_comma).map_err(|wrong| percent_wrong(&wrong))?;
+    if marked.is_some() {
+        return Ok(hundredth(value));
+    }
+    percent_of_number(value)
 }
 
-/// An amount of money without its currency: `$1,299.00`, `42.00`, `EUR 12,50`.
+/// A percentage from a bare number: below one a fraction, above one a percentage, one asks.
+pub(crate) fn percent_of_number(value: Decimal) -> Result<Decimal, Wrong> {
+    if value == Decimal::ONE {
+        return Err(Wrong::new(
+            "is unclear: 1 may be 1% or all of it",
+            "write 1% or 100%",
+        ));
+    }
+    let share = value.abs() < Decimal::ONE;
+    Ok(if share { value } else { hundredth(value) })
+}
+
+fn percent_wrong(wrong: &Wrong) -> Wrong {
+    if wrong.sentence.starts_with("needs") {
+        return Wrong::new("needs a percentage", "write 15%");
+    }
+    wrong.clone()
+}
+
+fn hundredth(value: Decimal) -> Decimal {
+    value.saturating_mul(Decimal::new(1, 2)).normalize()
+}
+
+/// Signs that stand for a currency, with the letters that tell dollars apart.
+const SIGNS: [&str; 14] = [
+    "US$", "C$", "CA$", "A$", "AU$", "NZ$", "$", "€", "£", "¥", "₹", "₩", "R$", "kr",
+];
+
+/// An amount of money without its currency: `$1,299.00`, `42.00`, `EUR 12,50`, `12,50 €`.
 pub fn money(text: &str, decimal_comma: impl Into<Commas>) -> Result<Decimal, Wrong> {
-    let commas = decimal_comma.into();
-    Err(Wrong::new(
-        format!("cannot be read yet: {text} {commas:?}"),
-        "",
-    ))
+    let plain = plain_marks(text);
+    let (bare, bracketed) = match plain.strip_prefix('(').and_then(|t| t.strip_suffix(')')) {
+        Some(inside) => (inside, true),
+        None => (plain.as_ref(), false),
+    };
+    let (bare, negative) = match bare.strip_prefix('-') {
+        Some(rest) => (rest, true),
+        None => (bare, bracketed),
+    };
+    let value = number(without_currency(bare), decimal_comma).map_err(|wrong| {
+        if wrong.sentence.starts_with("needs") {
+            Wrong::new("needs an amount of money", "write a number such as 42.50")
+        } else {
+            wrong
+        }
+    })?;
+    Ok(if negative { -value } else { value })
 }
 
-/// Hours: `1.5`, `1.5 h`, `90 min`, `1 h 30 min`.
+fn without_currency(text: &str) -> &str {
+    let text = text.trim();
+    for sign in SIGNS {
+        if let Some(rest) = text.strip_prefix(sign).or_else(|| text.strip_suffix(sign)) {
+            return rest.trim();
+        }
+    }
+    let code = |code: &str| Currency::from_code(code).is_some();
+    if let Some((start, rest)) = text.split_at_checked(3).filter(|(c, _)| code(c)) {
+        let _ = start;
+        return rest.trim();
+    }
+    let tail = text
+        .len()
+        .checked_sub(3)
+        .and_then(|i| text.split_at_checked(i));
+    tail.filter(|(_, c)| code(c))
+        .map_or(text, |(rest, _)| rest.trim())
+}
+
+/// Hours: `1.5 h`, `90 min`, `1 h 30 min`, `1:30`; a bare number by the column's header.
 pub fn hours(text: &str, cx: &Context) -> Result<Hours, Wrong> {
-    Err(Wrong::new(format!("cannot be read yet: {text} {cx:?}"), ""))
+    if let Some((whole, minutes)) = text.trim().split_once(':')
+        && let (Ok(whole), Ok(minutes)) = (whole.parse::<u32>(), minutes.parse::<u32>())
+        && minutes < 60
+    {
+        let part = Decimal::from(minutes).checked_div(Decimal::from(60));
+        return Ok(Hours::of(
+            Decimal::from(whole).saturating_add(part.unwrap_or_default()),
+        ));
+    }
+    measured(text, cx, Measures::Time).map(Hours::of)
 }
 
-/// A whole number.
+/// A whole number that is not negative.
 pub fn whole(text: &str, decimal_comma: impl Into<Commas>) -> Result<u32, Wrong> {
-    let commas = decimal_comma.into();
-    Err(Wrong::new(
-        format!("cannot be read yet: {text} {commas:?}"),
-        "",
-    ))
+    whole_of_number(number(text, decimal_comma)?)
+}
+
+/// A whole number from a number cell.
+pub(crate) fn whole_of_number(value: Decimal) -> Result<u32, Wrong> {
+    let whole = value.fract().is_zero();
+    let converted = u32::try_from(value).ok().filter(|_| whole);
+    converted.ok_or_else(|| Wrong::new("needs a whole number", "write a number such as 3"))
 }
 
 /// Yes or no in the usual spellings.
 pub fn yes_no(text: &str) -> Option<bool> {
     match text.trim().to_lowercase().as_str() {
         "yes" | "y" | "true" | "x" | "1" | "✓" | "✔" => Some(true),
-        "no" | "n" | "false" | "0" | "-" | "–" => Some(false),
+        "no" | "n" | "false" | "0" | "✗" | "✘" => Some(false),
         _ => None,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::units::System;
+
+    fn d(text: &str) -> Decimal {
+        text.parse().unwrap()
+    }
+
+    #[test]
+    fn percentages_are_fractions_and_a_bare_one_asks() {
+        assert_eq!(percent("15%", false), Ok(d("0.15")));
+        assert_eq!(percent("15 %", false), Ok(d("0.15")));
+        assert_eq!(percent("15", false), Ok(d("0.15")));
+        assert_eq!(percent("0.15", false), Ok(d("0.15")));
+        assert_eq!(percent("7,25%", true), Ok(d("0.0725")));
+        assert_eq!(percent("1%", false), Ok(d("0.01")));
+        assert_eq!(percent("0", false), Ok(d("0")));
+        assert_eq!(percent("1", false).unwrap_err().hint, "write 1% or 100%");
+        assert_eq!(
+            percent("some", false).unwrap_err().sentence,
+            "needs a percentage"
+        );
+    }
+
+    #[test]
+    fn money_loses_its_currency_and_nothing_else() {
+        for text in [
+            "$1,299.00",
+            "US$ 1,299",
+            "USD 1,299.00",
+            "1299 usd",
+            "1 299,00 €",
+        ] {
+            let commas = if text == "US$ 1,299" {
+                Commas::Thousands
+            } else {
+                Commas::Ask
+            };
+            assert_eq!(money(text, commas), Ok(d("1299")), "{text}");
+        }
+        assert_eq!(money("EUR 12,50", true), Ok(d("12.50")));
+        assert_eq!(money("($4.00)", false), Ok(d("-4.00")));
+        assert_eq!(money("-$4.00", false), Ok(d("-4.00")));
+        assert_eq!(
+            money("42 per yd", false).unwrap_err().sentence,
+            "needs an amount of money"
+        );
+        assert_eq!(
+            money("free", false).unwrap_err().sentence,
+            "needs an amount of money"
+        );
+    }
+
+    #[test]
+    fn hours_come_in_hours_minutes_or_both() {
+        let cx = Context {
+            bare: None,
+            system: System::Metric,
+            decimal_comma: Commas::Ask,
+        };
+        assert_eq!(hours("1.5 h", &cx), Ok(Hours::of(d("1.5"))));
+        assert_eq!(hours("1:30", &cx), Ok(Hours::of(d("1.5"))));
+        // 90 x 1/60 h keeps 28 digits, so it is compared at the 15 that a sheet keeps.
+        assert_eq!(
+            hours("90 min", &cx).map(Hours::tidy),
+            Ok(Hours::of(d("1.5")))
+        );
+        assert_eq!(
+            hours("1 h 30 min", &cx).map(Hours::tidy),
+            Ok(Hours::of(d("1.5")))
+        );
+        assert_eq!(hours("2", &cx).unwrap_err().sentence, "needs a unit");
+    }
+
+    #[test]
+    fn counts_are_whole() {
+        assert_eq!(whole("3", false), Ok(3));
+        assert_eq!(whole("3.0", false), Ok(3));
+        assert_eq!(
+            whole("2.5", false).unwrap_err().sentence,
+            "needs a whole number"
+        );
+        assert_eq!(
+            whole("-1", false).unwrap_err().sentence,
+            "needs a whole number"
+        );
+        assert_eq!(yes_no(" Yes "), Some(true));
+        assert_eq!(yes_no("x"), Some(true));
+        assert_eq!(yes_no("No"), Some(false));
+        assert_eq!(yes_no("perhaps"), None);
     }
 }

@@ -347,6 +347,26 @@ pub fn unit(word: &str) -> Option<Unit> {
 }
 
 impl Unit {
+    /// Its symbol in outputs and hints.
+    pub fn symbol(self) -> &'static str {
+        let known = SPELLINGS.iter().find(|(unit, _)| *unit == self);
+        match self {
+            Self::Litre => "L",
+            Self::Gallon => "gal",
+            Self::GallonPerHour => "gal/h",
+            Self::GallonPerMinute => "gal/min",
+            Self::LitrePerHour => "L/h",
+            Self::LitrePerMinute => "L/min",
+            Self::Kilopascal => "kPa",
+            Self::ShortTon => "short ton",
+            Self::KilogramPerLitre => "kg/L",
+            _ => known
+                .and_then(|(_, words)| words.first())
+                .copied()
+                .unwrap_or(""),
+        }
+    }
+
     /// The kind of thing it measures.
     pub const fn measures(self) -> Measures {
         match self {

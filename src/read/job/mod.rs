@@ -1,0 +1,157 @@
+//! From rows to a job: every sheet read, every name resolved, every figure with its origin.
+//!
+//! All problems are told in one run. A wrong row is left out after it has been reported, and
+//! what points at it is not reported again.
+
+mod amendments;
+mod beds;
+mod deliveries;
+mod draft;
+mod drivers;
+mod equipment;
+mod extras;
+mod fills;
+mod frames;
+mod labour;
+mod materials;
+mod measures;
+mod outline;
+mod packs;
+mod prices;
+mod reading;
+mod resolve;
+mod roles;
+mod section;
+mod setting_words;
+mod settings;
+mod shapes;
+mod sites;
+#[cfg(test)]
+mod tests;
+mod unused;
+mod workers;
+
+use std::path::Path;
+
+use super::open::{Opened, Source, open};
+use crate::model::job::Job;
+use crate::model::library::Library;
+use crate::model::settings::Settings;
+use crate::model::sheet::Sheet;
+use crate::model::source::Sources;
+use crate::problem::{Problem, Staged};
+use draft::Draft;
+
+/// A job and the tables that it was read from.
+#[derive(Clone, Debug)]
+pub struct Loaded {
+    /// The job, as complete as its rows allowed.
+    pub job: Job,
+    /// The tables, for places and for showing what a cell holds.
+    pub sources: Sources,
+}
+
+/// Reads a job. `None` only when the source could not be opened; with errors among the problems
+/// the job is incomplete and must not be priced.
+pub fn read_job(source: &Source, library: &Library) -> Staged<Option<Loaded>> {
+    let mut problems = Vec::new();
+    let Some(opened) = open(source).keep(&mut problems) else {
+        return Staged {
+            output: None,
+            problems,
+        };
+    };
+    let job = build(&opened, library, &fallback_name(source), &mut problems);
+    Staged {
+        output: Some(Loaded {
+            job,
+            sources: opened.sources,
+        }),
+        problems,
+    }
+}
+
+fn build(opened: &Opened, library: &Library, name: &str, problems: &mut Vec<Problem>) -> Job {
+    let settings = settings::settings(opened, library, name, problems);
+    let mut draft = Draft::new(library, settings.units.value);
+    draft.sites_given = opened
+        .sources
+        .of(Sheet::Sites)
+        .any(|(_, t)| !t.rows.is_empty());
+    prices::note_priced(&mut draft, opened);
+    sites::read(&mut draft, opened);
+    workers::read(&mut draft, opened);
+    materials::read(&mut draft, opened);
+    fills::read_mixes(&mut draft, opened);
+    fills::read_fills(&mut draft, opened);
+    frames::read(&mut draft, opened);
+    beds::read(&mut draft, opened);
+    amendments::read(&mut draft, opened);
+    prices::read_suppliers(&mut draft, opened);
+    prices::read_prices(&mut draft, opened);
+    deliveries::read(&mut draft, opened);
+    labour::read(&mut draft, opened);
+    equipment::read(&mut draft, opened);
+    extras::read(&mut draft, opened);
+    problems.append(&mut draft.take_problems());
+    problems.extend(unused::notices(opened));
+    finished(draft, settings, opened, problems)
+}
+
+fn finished(
+    mut draft: Draft<'_>,
+    settings: Settings,
+    opened: &Opened,
+    problems: &mut Vec<Problem>,
+) -> Job {
+    if draft.bed_names.is_empty() && opened.sources.of(Sheet::Beds).next().is_none() {
+        let hint = "name a sheet or a file Beds, with columns Bed, Size, Frame and Fill";
+        problems.push(Problem::error("there are no beds").hint(hint));
+    }
+    if draft.sites.is_empty() {
+        sites::unnamed_site(&mut draft);
+        problems.append(&mut draft.take_problems());
+    }
+    if draft.phases.is_empty() {
+        draft.phase(None);
+    }
+    Job {
+        settings,
+        sites: draft.sites,
+        phases: draft.phases,
+        beds: draft.beds,
+        frames: draft.frames,
+        fills: draft.fills,
+        mixes: draft.mixes,
+        materials: draft.materials,
+        suppliers: draft.suppliers,
+        offers: draft.offers,
+        vehicles: draft.vehicles,
+        tasks: draft.tasks,
+        workers: draft.workers,
+        equipment: draft.equipment,
+        extras: draft.extras,
+        sheets_used: sheets_used(opened),
+    }
+}
+
+fn sheets_used(opened: &Opened) -> Vec<Sheet> {
+    let filled = |sheet: Sheet| opened.sources.of(sheet).any(|(_, t)| !t.rows.is_empty());
+    Sheet::ALL.into_iter().filter(|s| filled(*s)).collect()
+}
+
+/// What the job is called when it does not say: its file or folder.
+fn fallback_name(source: &Source) -> String {
+    let stem = |path: &Path| {
+        let named = if path.is_dir() {
+            path.file_name()
+        } else {
+            path.file_stem()
+        };
+        named.map_or_else(|| "Job".to_owned(), |n| n.to_string_lossy().into_owned())
+    };
+    match source {
+        Source::Path(path) | Source::Files { beds: path, .. } => stem(path),
+        Source::Text { .. } => "Job".to_owned(),
+    }
+}

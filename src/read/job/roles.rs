@@ -1,0 +1,136 @@
+//! What a material is asked for in a cell, and which categories can do it.
+
+use std::sync::Arc;
+
+use super::draft::Draft;
+use super::materials::{add, look_up, plain};
+use super::reading::Reading;
+use super::resolve::{Found, unknown_hint};
+use crate::model::library::folded;
+use crate::model::material::{Category, MaterialId};
+
+/// The part that a material plays.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Role {
+    /// Boards, posts, caps and braces.
+    Lumber,
+    /// Screws and bolts.
+    Fastener,
+    /// Liner of the walls.
+    Liner,
+    /// Mesh below the bed.
+    Mesh,
+    /// Oil or stain.
+    Finish,
+    /// A bed bought whole.
+    ReadyMade,
+    /// A layer of a fill.
+    Layer,
+    /// A part of a mix.
+    Part,
+    /// Worked into the top.
+    Amendment,
+}
+
+impl Role {
+    fn takes(self, category: Category) -> bool {
+        match self {
+            Self::Lumber => category == Category::Lumber,
+            Self::Fastener => category == Category::Fastener,
+            Self::Liner => matches!(category, Category::Liner | Category::Sheet),
+            Self::Mesh => matches!(category, Category::Mesh | Category::Sheet),
+            Self::Finish => category == Category::Finish,
+            Self::ReadyMade => category == Category::ReadyMade,
+            Self::Layer => category.is_fill() || category == Category::Sheet,
+            Self::Part => category.is_fill(),
+            Self::Amendment => category.is_fill() || category == Category::Amendment,
+        }
+    }
+
+    /// The category of a name that is not in the library but for sale, where the column tells it.
+    fn told_by_column(self) -> Option<Category> {
+        match self {
+            Self::Fastener => Some(Category::Fastener),
+            Self::Liner => Some(Category::Liner),
+            Self::Mesh => Some(Category::Mesh),
+            Self::Finish => Some(Category::Finish),
+            Self::ReadyMade => Some(Category::ReadyMade),
+            Self::Lumber | Self::Layer | Self::Part | Self::Amendment => None,
+        }
+    }
+
+    const fn words(self) -> &'static str {
+        match self {
+            Self::Lumber => "lumber",
+            Self::Fastener => "a fastener",
+            Self::Liner => "a liner",
+            Self::Mesh => "mesh",
+            Self::Finish => "a finish",
+            Self::ReadyMade => "a ready-made bed",
+            Self::Layer => "a fill by volume, a sheet or a mix",
+            Self::Part => "a fill by volume",
+            Self::Amendment => "an amendment or a fill by volume",
+        }
+    }
+}
+
+/// The material that a cell names for a role; `None` for an empty cell and after a problem.
+pub(super) fn material_for(
+    draft: &mut Draft<'_>,
+    reading: &mut Reading<'_, '_>,
+    field: &'static str,
+    role: Role,
+) -> Option<MaterialId> {
+    let name = reading.text(field)?;
+    let place = match look_up(draft, &name, role == Role::Lumber) {
+        Found::Is(place) => place,
+        Found::Broken => return None,
+        Found::Unknown => unknown(draft, reading, field, role, &name)?,
+    };
+    let material = draft.materials.get(place)?;
+    let category = material.category;
+    let has_section = material.section.is_some();
+    if !role.takes(category) {
+        let sentence = format!("{field} must be {}, not {}", role.words(), category.word());
+        let hint = "name another material, or give this one its Category in Materials";
+        reading.complain(field, sentence, hint);
+        return None;
+    }
+    if role == Role::Lumber && !has_section {
+        let hint = "give it a Section in Materials, as 2x10 or 1.5 x 9.25 in";
+        reading.complain(field, format!("{field} has no known section"), hint);
+        return None;
+    }
+    draft.used.insert(place);
+    Some(MaterialId::of(place))
+}
+
+fn unknown(
+    draft: &mut Draft<'_>,
+    reading: &mut Reading<'_, '_>,
+    field: &'static str,
+    role: Role,
+    name: &Arc<str>,
+) -> Option<usize> {
+    if let Some(category) = role.told_by_column()
+        && draft.priced.contains(&folded(name))
+    {
+        let said = format!("\"{name}\" is taken as {} from its column", role.words());
+        reading.notice(field, said);
+        return Some(add(draft, plain(Arc::clone(name), category)));
+    }
+    let hint = unknown_material_hint(draft, name);
+    reading.complain(field, format!("{field} is not a known material"), &hint);
+    draft.material_names.add_broken(name);
+    None
+}
+
+/// The nearest name of the job or of the library, and what to do otherwise.
+pub(super) fn unknown_material_hint(draft: &Draft<'_>, name: &str) -> String {
+    let library = draft.library.materials.iter();
+    let library =
+        library.flat_map(|m| std::iter::once(&*m.name).chain(m.also.iter().map(|a| &**a)));
+    let job = draft.materials.iter().map(|m| &*m.name);
+    let otherwise = "add a row for it to Materials with its Category";
+    unknown_hint(name, job.chain(library), otherwise)
+}

@@ -1,0 +1,317 @@
+//! The `Job` sheet: settings in rows, each with where it came from.
+
+use std::collections::BTreeMap;
+use std::sync::Arc;
+
+use rust_decimal::Decimal;
+
+use super::draft::figure;
+use super::reading::{Reading, meaning};
+use super::resolve::unknown_hint;
+use super::setting_words::{
+    BUYING, Choice, FULL_AFTER, METRIC_PAPER, PROFIT_AS, SYSTEMS, TAX_MODE, TITLES, TOP_UP,
+    US_PAPER,
+};
+use crate::model::known::Known;
+use crate::model::library::{Library, folded};
+use crate::model::settings::{Paper, ProfitAs, Settings};
+use crate::model::sheet::Sheet;
+use crate::problem::Problem;
+use crate::read::open::Opened;
+use crate::read::row::{Row, rows};
+use crate::units::{Currency, Hours, Length, System};
+
+/// The settings of the job; `fallback_name` is the name of the file.
+pub(super) fn settings(
+    opened: &Opened,
+    library: &Library,
+    fallback_name: &str,
+    problems: &mut Vec<Problem>,
+) -> Settings {
+    let mut cells = Cells::gather(opened, problems);
+    let units = units(&mut cells, opened.system);
+    let us = units.value == System::UsCustomary;
+    let settings = Settings {
+        job_name: cells
+            .text("Job name")
+            .unwrap_or_else(|| Arc::from(fallback_name)),
+        client: cells.text("Client"),
+        estimate_number: cells.text("Estimate number"),
+        revision: cells.text("Revision"),
+        prepared_by: cells.text("Prepared by"),
+        date: cells.take("Date", |r| r.date("Value")),
+        valid_days: cells.days("Valid days"),
+        currency: currency(&mut cells, us),
+        paper: paper(&mut cells, us),
+        full_after: cells.word(&FULL_AFTER),
+        crown: crown(&mut cells, us),
+        freeboard: cells.length_or_none("Freeboard"),
+        top_up: cells.word(&TOP_UP),
+        kerf: kerf(&mut cells, library),
+        end_trim: cells.length_or_none("End trim"),
+        culls: cells.percent("Culls %"),
+        crew_size: crew(&mut cells),
+        hours_per_day: hours_per_day(&mut cells),
+        setup_hours: setup(&mut cells, library),
+        season_factor: season(&mut cells),
+        overhead: cells.percent("Overhead %"),
+        contingency: cells.percent("Contingency %"),
+        profit: cells.percent("Profit %"),
+        profit_as: cells.word(&PROFIT_AS),
+        tax_mode: cells.word(&TAX_MODE),
+        tax: cells.percent("Tax %"),
+        taxed_categories: cells.list("Taxed categories"),
+        exemption: cells.text("Exemption"),
+        round_to: cells.sum("Round price to"),
+        minimum_charge: cells.sum("Minimum charge"),
+        buying: cells.word(&BUYING),
+        stale_days: cells.days("Stale days"),
+        units,
+    };
+    cells.check(&settings);
+    problems.append(&mut cells.problems);
+    settings
+}
+
+/// The rows of the `Job` sheet by the title of their setting.
+struct Cells<'o> {
+    rows: BTreeMap<&'static str, Row<'o>>,
+    problems: Vec<Problem>,
+}
+
+impl<'o> Cells<'o> {
+    fn gather(opened: &'o Opened, problems: &mut Vec<Problem>) -> Self {
+        let mut rows_by_title = BTreeMap::new();
+        for row in rows(opened, Sheet::Job) {
+            let Some(typed) = row.text("Setting") else {
+                let missing = Problem::error("Setting is missing for this value");
+                problems.push(
+                    missing
+                        .at(row.at, "Value")
+                        .hint("write what the value is for"),
+                );
+                continue;
+            };
+            let Some(title) = title_of(&typed) else {
+                problems.push(unknown_setting(&typed, &row));
+                continue;
+            };
+            if !row.has("Value") {
+                continue;
+            }
+            if rows_by_title.contains_key(title) {
+                let twice = Problem::error(format!("{title} is set twice"));
+                problems.push(twice.at(row.at, "Setting").hint("keep one of the two rows"));
+                continue;
+            }
+            rows_by_title.insert(title, row);
+        }
+        Self {
+            rows: rows_by_title,
+            problems: Vec::new(),
+        }
+    }
+
+    /// Reads the value of a setting; problems speak of the setting, not of the column `Value`.
+    fn take<T>(
+        &mut self,
+        title: &'static str,
+        read: impl FnOnce(&mut Reading<'_, 'o>) -> Option<T>,
+    ) -> Option<Known<T>> {
+        let row = self.rows.get(title)?;
+        let mut reading = Reading::of(row);
+        let value = read(&mut reading);
+        for mut problem in reading.problems {
+            if let Some(rest) = problem.sentence.strip_prefix("Value") {
+                problem.sentence = format!("{title}{rest}");
+            }
+            if let Some(hint) = problem.hint.take() {
+                problem.hint = Some(hint.replace(" in Value", &format!(" for {title}")));
+            }
+            self.problems.push(problem);
+        }
+        value.map(|v| Known::job(v, row.at, "Value"))
+    }
+
+    fn text(&self, title: &'static str) -> Option<Arc<str>> {
+        self.rows.get(title)?.text("Value")
+    }
+
+    fn list(&self, title: &'static str) -> Vec<Arc<str>> {
+        let text = self.text(title).unwrap_or_default();
+        let parts = text.split([';', ',']).map(str::trim);
+        parts.filter(|p| !p.is_empty()).map(Arc::from).collect()
+    }
+
+    fn word<T: Copy>(&mut self, choice: &Choice<T>) -> Known<T> {
+        let value = self.take(choice.title, |r| r.choice("Value", choice.words));
+        value.unwrap_or_else(|| Known::assumed(choice.otherwise, choice.said))
+    }
+
+    fn percent(&mut self, title: &'static str) -> Known<Decimal> {
+        let value = self.take(title, |r| r.percent("Value"));
+        value.unwrap_or_else(|| Known::assumed(Decimal::ZERO, "not set, taken as 0%"))
+    }
+
+    fn sum(&mut self, title: &'static str) -> Known<Decimal> {
+        let value = self.take(title, |r| r.money("Value"));
+        value.unwrap_or_else(|| Known::assumed(Decimal::ZERO, "not set, taken as 0"))
+    }
+
+    fn days(&mut self, title: &'static str) -> Known<u32> {
+        let value = self.take(title, |r| r.whole("Value"));
+        value.unwrap_or_else(|| Known::assumed(30, "not set, taken as 30 days"))
+    }
+
+    fn length_or_none(&mut self, title: &'static str) -> Known<Length> {
+        let value = self.take(title, |r| r.length("Value"));
+        value.unwrap_or_else(|| Known::assumed(Length::ZERO, "not set, taken as 0"))
+    }
+
+    /// Settings that make no sense together or by themselves.
+    fn check(&mut self, settings: &Settings) {
+        let margin = settings.profit_as.value == ProfitAs::Margin;
+        if margin && settings.profit.value >= Decimal::ONE {
+            let hint = "a margin is a share of the price: write 30%, or set Profit as to markup";
+            self.complain("Profit %", "Profit % must be under 100% as a margin", hint);
+        }
+        if settings.crew_size.value == 0 {
+            self.complain(
+                "Crew size",
+                "Crew size must be 1 or more",
+                "write how many people come",
+            );
+        }
+        let day = settings.hours_per_day.value.in_hours();
+        if day <= Decimal::ZERO || day > Decimal::from(24) {
+            let sentence = "Hours per day must be more than 0 and at most 24";
+            self.complain("Hours per day", sentence, "write 8");
+        } else if settings.setup_hours.value.in_hours() >= day {
+            let sentence = "Set-up hours leave no time for work in Hours per day";
+            self.complain(
+                "Set-up hours",
+                sentence,
+                "write the elapsed hours of set-up a day, as 0.75",
+            );
+        }
+        if settings.season_factor.value <= Decimal::ZERO {
+            let hint = "1 is an ordinary season, 1.2 takes a fifth more hours";
+            self.complain("Season factor", "Season factor must be more than 0", hint);
+        }
+    }
+
+    fn complain(&mut self, title: &'static str, sentence: &str, hint: &str) {
+        let problem = Problem::error(sentence).hint(hint);
+        self.problems.push(match self.rows.get(title) {
+            Some(row) => problem.at(row.at, "Value"),
+            None => problem,
+        });
+    }
+}
+
+fn title_of(typed: &str) -> Option<&'static str> {
+    let typed = typed.trim_end_matches([':', '?', ' ']);
+    let wanted = folded(typed);
+    let bare = wanted.trim_end_matches('%');
+    let found = TITLES.iter().find(|(title, also)| {
+        let title = folded(title);
+        title == wanted
+            || title.trim_end_matches('%') == bare
+            || also.iter().any(|a| folded(a) == wanted)
+    });
+    found.map(|(title, _)| *title)
+}
+
+fn unknown_setting(typed: &str, row: &Row<'_>) -> Problem {
+    let known = TITLES.iter().map(|(title, _)| *title);
+    let hint = unknown_hint(typed, known, "leave it out: nothing reads it");
+    Problem::notice(format!("\"{typed}\" is not a setting and is not used"))
+        .at(row.at, "Setting")
+        .hint(hint)
+}
+
+fn units(cells: &mut Cells<'_>, inferred: System) -> Known<System> {
+    let typed = cells.text("Units");
+    let read = cells.take("Units", |r| r.choice("Value", SYSTEMS));
+    if let Some(known) = read {
+        return known;
+    }
+    let system = typed.and_then(|t| meaning(&t, SYSTEMS)).unwrap_or(inferred);
+    Known::assumed(
+        system,
+        match system {
+            System::UsCustomary => "not set, taken as US from the units typed",
+            System::Metric => "not set, taken as metric from the units typed",
+        },
+    )
+}
+
+fn currency(cells: &mut Cells<'_>, us: bool) -> Known<Currency> {
+    /// ISO 4217 keeps this code for amounts without a currency.
+    const NO_CURRENCY: Currency = Currency {
+        code: *b"XXX",
+        minor: 2,
+    };
+    let read = cells.take("Currency", |r| {
+        let text = r.text("Value")?;
+        let found = Currency::from_code(&text);
+        if found.is_none() {
+            let hint = "write three letters of ISO 4217, as USD, CAD, EUR or GBP";
+            r.complain("Value", "Value must be a currency code", hint);
+        }
+        found
+    });
+    read.unwrap_or_else(|| {
+        if us {
+            Known::assumed(Currency::USD, "not set, taken as USD")
+        } else {
+            let words = "not set, amounts are printed without a currency (XXX)";
+            Known::assumed(NO_CURRENCY, words)
+        }
+    })
+}
+
+fn paper(cells: &mut Cells<'_>, us: bool) -> Known<Paper> {
+    if us {
+        cells.word(&US_PAPER)
+    } else {
+        cells.word(&METRIC_PAPER)
+    }
+}
+
+fn crown(cells: &mut Cells<'_>, us: bool) -> Known<Length> {
+    let value = cells.take("Crown", |r| r.length("Value"));
+    value.unwrap_or_else(|| {
+        if us {
+            Known::assumed(Length::inches(Decimal::TWO), "not set, taken as 2 in")
+        } else {
+            let fifty = Length::millimetres(Decimal::from(50));
+            Known::assumed(fifty, "not set, taken as 50 mm")
+        }
+    })
+}
+
+fn kerf(cells: &mut Cells<'_>, library: &Library) -> Known<Length> {
+    let value = cells.take("Kerf", |r| r.length("Value"));
+    value.unwrap_or_else(|| figure(library, "kerf_in", Length::inches))
+}
+
+fn setup(cells: &mut Cells<'_>, library: &Library) -> Known<Hours> {
+    let value = cells.take("Set-up hours", |r| r.hours("Value"));
+    value.unwrap_or_else(|| figure(library, "setup_h", Hours::of))
+}
+
+fn crew(cells: &mut Cells<'_>) -> Known<u32> {
+    let value = cells.take("Crew size", |r| r.whole("Value"));
+    value.unwrap_or_else(|| Known::assumed(2, "not set, taken as 2 people"))
+}
+
+fn hours_per_day(cells: &mut Cells<'_>) -> Known<Hours> {
+    let value = cells.take("Hours per day", |r| r.hours("Value"));
+    value.unwrap_or_else(|| Known::assumed(Hours::of(Decimal::from(8)), "not set, taken as 8 h"))
+}
+
+fn season(cells: &mut Cells<'_>) -> Known<Decimal> {
+    let value = cells.take("Season factor", |r| r.number("Value"));
+    value.unwrap_or_else(|| Known::assumed(Decimal::ONE, "not set, taken as 1"))
+}

@@ -1,0 +1,387 @@
+//! The plan of a bed: which columns each shape needs, and whether its numbers make sense.
+
+use rust_decimal::Decimal;
+
+use super::outline::{polygon, simple_outline};
+use super::reading::{Reading, Words};
+use crate::model::bed::{KeyholePath, Shape};
+use crate::model::library::folded;
+use crate::units::Length;
+
+/// The shape words of the trade.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum Plan {
+    Rectangle,
+    L,
+    U,
+    Trapezoid,
+    Triangle,
+    Regular(u32),
+    RegularBySides,
+    Circle,
+    QuarterCircle,
+    Ellipse,
+    RoundEnded,
+    Keyhole,
+    Polygon,
+}
+
+const PLANS: &Words<Plan> = &[
+    (
+        &["rectangle", "rect", "rectangular", "square", "box"],
+        Plan::Rectangle,
+    ),
+    (&["L", "L-shape", "L-shaped"], Plan::L),
+    (&["U", "U-shape", "U-shaped"], Plan::U),
+    (&["trapezoid", "trapezium"], Plan::Trapezoid),
+    (
+        &["triangle", "corner triangle", "right triangle"],
+        Plan::Triangle,
+    ),
+    (&["pentagon"], Plan::Regular(5)),
+    (&["hexagon", "hexagonal"], Plan::Regular(6)),
+    (&["octagon", "octagonal"], Plan::Regular(8)),
+    (&["regular polygon"], Plan::RegularBySides),
+    (&["circle", "round", "circular"], Plan::Circle),
+    (
+        &["quarter circle", "quarter round", "quadrant"],
+        Plan::QuarterCircle,
+    ),
+    (&["ellipse", "oval", "elliptical"], Plan::Ellipse),
+    (
+        &["round-ended", "obround", "round ends", "racetrack"],
+        Plan::RoundEnded,
+    ),
+    (&["keyhole"], Plan::Keyhole),
+    (&["polygon", "by points", "freeform"], Plan::Polygon),
+];
+
+/// What the `Size` cell gives beside the plan.
+pub(super) struct Sized {
+    /// The plan.
+    pub(super) shape: Shape,
+    /// The third length of the `Size` cell.
+    pub(super) height: Option<Length>,
+}
+
+/// The plan of a bed row, `None` after a problem.
+pub(super) fn shape(reading: &mut Reading<'_, '_>) -> Option<Sized> {
+    let size = size(reading)?;
+    let plan = plan(reading, &size)?;
+    let shape = match plan {
+        Plan::Rectangle => size
+            .sides(reading, "rectangle")
+            .map(|(length, width)| Shape::Rectangle { length, width }),
+        Plan::L => {
+            notched(reading, &size, "L").map(|(length, width, notch_length, notch_width)| {
+                Shape::L {
+                    length,
+                    width,
+                    notch_length,
+                    notch_width,
+                }
+            })
+        }
+        Plan::U => {
+            notched(reading, &size, "U").map(|(length, width, notch_length, notch_width)| {
+                Shape::U {
+                    length,
+                    width,
+                    notch_length,
+                    notch_width,
+                }
+            })
+        }
+        Plan::Trapezoid => trapezoid(reading, &size),
+        Plan::Triangle => size
+            .sides(reading, "triangle")
+            .map(|(length, width)| Shape::Triangle { length, width }),
+        Plan::Regular(sides) => {
+            needed(reading, "Side", "regular polygon").map(|side| Shape::Regular { sides, side })
+        }
+        Plan::RegularBySides => regular(reading),
+        Plan::Circle => {
+            needed(reading, "Diameter", "circle").map(|diameter| Shape::Circle { diameter })
+        }
+        Plan::QuarterCircle => quarter(reading, &size),
+        Plan::Ellipse => size
+            .sides(reading, "ellipse")
+            .map(|(length, width)| Shape::Ellipse { length, width }),
+        Plan::RoundEnded => round_ended(reading, &size),
+        Plan::Keyhole => keyhole(reading),
+        Plan::Polygon => points(reading),
+    };
+    shape.map(|shape| Sized {
+        shape,
+        height: size.height,
+    })
+}
+
+/// The lengths of the `Size` cell and of `Length` and `Width`.
+struct Size {
+    length: Option<Length>,
+    width: Option<Length>,
+    height: Option<Length>,
+}
+
+impl Size {
+    fn sides(&self, reading: &mut Reading<'_, '_>, shape: &str) -> Option<(Length, Length)> {
+        let length = told_when_missing(reading, self.length, "Length", shape);
+        let width = told_when_missing(reading, self.width, "Width", shape);
+        length.zip(width)
+    }
+}
+
+fn told_when_missing(
+    reading: &mut Reading<'_, '_>,
+    known: Option<Length>,
+    field: &'static str,
+    shape: &str,
+) -> Option<Length> {
+    if known.is_none() && !reading.has(field) {
+        lacking(reading, field, shape);
+    }
+    known
+}
+
+/// Both ways of giving length and width; they may not say different things.
+fn size(reading: &mut Reading<'_, '_>) -> Option<Size> {
+    let wrong_before = reading.problems.len();
+    let sized = reading.size("Size").unwrap_or_default();
+    let spoilt = reading.has("Size") && sized.is_empty();
+    if spoilt || sized.iter().any(|l| l.is_zero()) {
+        if !spoilt {
+            reading.complain("Size", "Size must be more than 0", "write 4x8x18 in");
+        }
+        return None;
+    }
+    let mut read = |field: &'static str, place: usize| {
+        let typed = positive(reading, field);
+        let from_size = sized.get(place).copied();
+        if let (Some(typed), Some(from_size)) = (typed, from_size)
+            && typed != from_size
+        {
+            let sentence = format!("{field} and Size say different things");
+            reading.complain(field, sentence, "keep one of the two");
+        }
+        typed.or(from_size)
+    };
+    let size = Size {
+        length: read("Length", 0),
+        width: read("Width", 1),
+        height: sized.get(2).copied(),
+    };
+    let told = reading.problems.iter().skip(wrong_before);
+    let wrong = told
+        .filter(|p| p.severity == crate::problem::Severity::Error)
+        .count();
+    (wrong == 0).then_some(size)
+}
+
+/// A length that is more than nothing.
+pub(super) fn positive(reading: &mut Reading<'_, '_>, field: &'static str) -> Option<Length> {
+    let length = reading.length(field)?;
+    if length.is_zero() {
+        let sentence = format!("{field} must be more than 0");
+        reading.complain(field, sentence, "write a length, as 4 ft or 1200 mm");
+        return None;
+    }
+    Some(length)
+}
+
+fn lacking(reading: &mut Reading<'_, '_>, field: &'static str, shape: &str) {
+    let sentence = format!("{field} is missing, and a {shape} needs it");
+    let hint = match field {
+        "Sides" => "write how many equal sides it has, as 6",
+        "Points" => "write its corners in order, as 0,0; 8,0; 8,4; 0,4",
+        _ => "write a length with its unit, as 4 ft or 1200 mm",
+    };
+    reading.complain(field, sentence, hint);
+}
+
+fn needed(reading: &mut Reading<'_, '_>, field: &'static str, shape: &str) -> Option<Length> {
+    if !reading.has(field) {
+        lacking(reading, field, shape);
+        return None;
+    }
+    positive(reading, field)
+}
+
+/// The plan by its word; without a word, by the only columns that are filled.
+fn plan(reading: &mut Reading<'_, '_>, size: &Size) -> Option<Plan> {
+    let Some(typed) = reading.text("Shape") else {
+        let rectangle = size.length.is_some() || size.width.is_some();
+        return Some(if rectangle {
+            Plan::Rectangle
+        } else if reading.has("Points") {
+            Plan::Polygon
+        } else if reading.has("Diameter") && !reading.has("Basket") {
+            Plan::Circle
+        } else {
+            Plan::Rectangle
+        });
+    };
+    let word = folded(&typed);
+    let sided = ["sidedpolygon", "sided", "sides"];
+    let number = sided.iter().find_map(|w| word.strip_suffix(w));
+    if let Some(sides) = number.and_then(|n| n.parse::<u32>().ok()) {
+        return sides_in_range(reading, "Shape", sides).map(Plan::Regular);
+    }
+    reading.choice("Shape", PLANS)
+}
+
+fn sides_in_range(reading: &mut Reading<'_, '_>, field: &'static str, sides: u32) -> Option<u32> {
+    if (3..=100).contains(&sides) {
+        return Some(sides);
+    }
+    let sentence = format!("{field} must count 3 to 100 sides");
+    reading.complain(field, sentence, "write 6, or circle for a round bed");
+    None
+}
+
+fn notched(
+    reading: &mut Reading<'_, '_>,
+    size: &Size,
+    shape: &str,
+) -> Option<(Length, Length, Length, Length)> {
+    let sides = size.sides(reading, &format!("bed of shape {shape}"));
+    let along = needed(reading, "Notch length", &format!("bed of shape {shape}"));
+    let across = needed(reading, "Notch width", &format!("bed of shape {shape}"));
+    let (length, width) = sides?;
+    let (along, across) = along.zip(across)?;
+    let along = less_than(reading, "Notch length", along, "Length", length);
+    let across = less_than(reading, "Notch width", across, "Width", width);
+    along.zip(across).map(|(a, b)| (length, width, a, b))
+}
+
+fn less_than(
+    reading: &mut Reading<'_, '_>,
+    field: &'static str,
+    value: Length,
+    than: &str,
+    limit: Length,
+) -> Option<Length> {
+    if value < limit {
+        return Some(value);
+    }
+    let sentence = format!("{field} must be less than {than}");
+    reading.complain(
+        field,
+        sentence,
+        "check both cells: what is cut out must leave a bed",
+    );
+    None
+}
+
+fn trapezoid(reading: &mut Reading<'_, '_>, size: &Size) -> Option<Shape> {
+    let plan = size.sides(reading, "trapezoid");
+    let shorter = needed(reading, "Side", "trapezoid");
+    let (length, width) = plan?;
+    let shorter = shorter?;
+    if shorter >= length {
+        let hint = "Length is the longer of the two parallel sides and Side the shorter";
+        reading.complain("Side", "Side must be less than Length", hint);
+        return None;
+    }
+    Some(Shape::Trapezoid {
+        length,
+        side: shorter,
+        width,
+    })
+}
+
+fn regular(reading: &mut Reading<'_, '_>) -> Option<Shape> {
+    if !reading.has("Sides") {
+        lacking(reading, "Sides", "regular polygon");
+    }
+    let sides = reading.whole("Sides");
+    let side = needed(reading, "Side", "regular polygon");
+    let sides = sides_in_range(reading, "Sides", sides?)?;
+    side.map(|side| Shape::Regular { sides, side })
+}
+
+/// A quarter circle by its radius: `Side`, or `Length` where that is what was filled in.
+fn quarter(reading: &mut Reading<'_, '_>, size: &Size) -> Option<Shape> {
+    let radius = match (reading.has("Side"), size.length) {
+        (true, _) => positive(reading, "Side"),
+        (false, Some(length)) => Some(length),
+        (false, None) => needed(reading, "Length", "quarter circle"),
+    };
+    radius.map(|radius| Shape::QuarterCircle { radius })
+}
+
+fn round_ended(reading: &mut Reading<'_, '_>, size: &Size) -> Option<Shape> {
+    let (length, width) = size.sides(reading, "round-ended bed")?;
+    if width > length {
+        let hint = "Length is the overall length with the round ends";
+        reading.complain("Width", "Width must not be more than Length", hint);
+        return None;
+    }
+    Some(Shape::RoundEnded { length, width })
+}
+
+fn keyhole(reading: &mut Reading<'_, '_>) -> Option<Shape> {
+    let diameter = needed(reading, "Diameter", "keyhole bed");
+    let basket = needed(reading, "Basket", "keyhole bed");
+    let path = keyhole_path(reading);
+    let (diameter, basket) = diameter.zip(basket)?;
+    let basket = less_than(reading, "Basket", basket, "Diameter", diameter)?;
+    let path = path?;
+    if let KeyholePath::Strip(width) = path {
+        less_than(reading, "Notch width", width, "Diameter", diameter)?;
+    }
+    Some(Shape::Keyhole {
+        diameter,
+        basket,
+        path,
+    })
+}
+
+fn keyhole_path(reading: &mut Reading<'_, '_>) -> Option<KeyholePath> {
+    if reading.has("Path angle") {
+        let angle = reading.number("Path angle")?;
+        if angle <= Decimal::ZERO || angle >= Decimal::from(180) {
+            let sentence = "Path angle must be more than 0 and less than 180 degrees";
+            reading.complain(
+                "Path angle",
+                sentence,
+                "write the angle of the wedge, as 30",
+            );
+            return None;
+        }
+        return Some(KeyholePath::Wedge(angle));
+    }
+    if !reading.has("Notch width") {
+        let hint = "write the width of the path, as 18 in, or its angle in Path angle";
+        let sentence = "Notch width is missing, and a keyhole bed needs it for its path";
+        reading.complain("Notch width", sentence, hint);
+        return None;
+    }
+    positive(reading, "Notch width").map(KeyholePath::Strip)
+}
+
+fn points(reading: &mut Reading<'_, '_>) -> Option<Shape> {
+    let Some(typed) = reading.text("Points") else {
+        lacking(reading, "Points", "polygon");
+        return None;
+    };
+    let context = reading.row.context("Points");
+    let points = match polygon(&typed, context) {
+        Ok(points) => points,
+        Err(wrong) => {
+            let sentence = format!("Points {}", wrong.sentence);
+            reading.complain("Points", sentence, &wrong.hint);
+            return None;
+        }
+    };
+    if !simple_outline(&points) {
+        let hint = "write the corners in order around the bed, each once";
+        reading.complain(
+            "Points",
+            "Points must enclose a bed without crossing itself",
+            hint,
+        );
+        return None;
+    }
+    Some(Shape::Polygon { points })
+}

@@ -1,0 +1,256 @@
+//! Rules that hold for any job: what names may say, and what is read but not used.
+
+use super::{d, job, told};
+use crate::model::bed::{KeyholePath, Shape};
+use crate::model::frame::FrameKind;
+use crate::model::known::Known;
+use crate::model::offer::Handover;
+use crate::model::settings::Paper;
+use crate::problem::Severity;
+use crate::units::{Amount, Length, System, Volume};
+
+/// The plan of one bed with these columns.
+#[track_caller]
+fn check_shape(columns: &str, values: &str, expected: &Shape) {
+    let text = format!("Bed,Frame,Height (in),{columns}\nA1,2x10,18,{values}\n");
+    assert_eq!(job(&[("Beds", &text)]).beds[0].shape, *expected);
+}
+
+fn feet(number: i64) -> Length {
+    Length::feet(number.into())
+}
+
+#[test]
+fn shapes_by_the_words_of_the_trade() {
+    let side = feet(3);
+    check_shape(
+        "Shape,Side (ft)",
+        "octagon,3",
+        &Shape::Regular { sides: 8, side },
+    );
+    check_shape(
+        "Shape,Side (ft)",
+        "6-sided,3",
+        &Shape::Regular { sides: 6, side },
+    );
+    check_shape(
+        "Shape,Sides,Side (ft)",
+        "regular polygon,7,3",
+        &Shape::Regular { sides: 7, side },
+    );
+    check_shape(
+        "Shape,Diameter (ft)",
+        "round,3",
+        &Shape::Circle { diameter: side },
+    );
+    check_shape("Diameter (ft)", "3", &Shape::Circle { diameter: side });
+    check_shape(
+        "Shape,Side (ft)",
+        "quarter circle,3",
+        &Shape::QuarterCircle { radius: side },
+    );
+    let (length, width) = (feet(8), feet(4));
+    check_shape(
+        "Shape,Length (ft),Width (ft)",
+        "oval,8,4",
+        &Shape::Ellipse { length, width },
+    );
+    check_shape(
+        "Shape,Length (ft),Width (ft)",
+        "obround,8,4",
+        &Shape::RoundEnded { length, width },
+    );
+    check_shape(
+        "Shape,Size",
+        "triangle,8 ft x 4 ft",
+        &Shape::Triangle { length, width },
+    );
+    let trapezoid = Shape::Trapezoid {
+        length,
+        side,
+        width,
+    };
+    check_shape(
+        "Shape,Length (ft),Width (ft),Side (ft)",
+        "trapezoid,8,4,3",
+        &trapezoid,
+    );
+}
+
+#[test]
+fn a_keyhole_has_a_basket_and_a_path() {
+    let (diameter, basket) = (feet(6), feet(1));
+    let strip = KeyholePath::Strip(Length::inches(d("18")));
+    check_shape(
+        "Shape,Diameter (ft),Basket (ft),Notch width (in)",
+        "keyhole,6,1,18",
+        &Shape::Keyhole {
+            diameter,
+            basket,
+            path: strip,
+        },
+    );
+    check_shape(
+        "Shape,Diameter (ft),Basket (ft),Path angle",
+        "keyhole,6,1,30",
+        &Shape::Keyhole {
+            diameter,
+            basket,
+            path: KeyholePath::Wedge(d("30")),
+        },
+    );
+}
+
+#[test]
+fn points_take_the_unit_of_the_header_or_of_the_last_number() {
+    let zero = Length::ZERO;
+    let points = vec![(zero, zero), (feet(8), zero), (feet(8), feet(4))];
+    let polygon = Shape::Polygon { points };
+    check_shape("Points (ft)", "\"0,0; 8,0; 8,4\"", &polygon);
+    check_shape("Shape,Points", "polygon,\"0,0; 8,0; 8,4 ft\"", &polygon);
+    check_shape(
+        "Shape,Points (in)",
+        "polygon,\"0,0; 96,0; 96,48; 0,0\"",
+        &polygon,
+    );
+}
+
+#[test]
+fn a_board_or_a_mound_may_be_named_in_place_of_a_frame() {
+    let text = "Bed,Size,Frame\nA1,4x8x18 in,2x10 cedar\nA2,4x8x18 in,2X10 Cedar\nA3,4x8x8 in,none\nA4,4x8x8 in,mound\n";
+    let job = job(&[("Beds", text)]);
+    let kinds: Vec<FrameKind> = job.frames.iter().map(|f| f.kind).collect();
+    assert_eq!(kinds, [FrameKind::Boards, FrameKind::None, FrameKind::None]);
+    assert_eq!(job.beds[0].frame, job.beds[1].frame);
+    let notices = told(&[("Beds", text)], Severity::Notice);
+    let said = "\"2x10 cedar\" is not in Frames: taken as boards of that section with butt corners, and no posts, cap, braces or fasteners";
+    assert_eq!(notices.iter().filter(|n| n.contains(said)).count(), 1);
+}
+
+#[test]
+fn a_ready_made_bed_may_take_its_height_from_its_frame() {
+    let job = job(&[
+        (
+            "Beds",
+            "Bed,Size,Frame\nA1,2 ft x 6 ft,Trough\nA2,2 ft x 6 ft x 30 in,Trough\n",
+        ),
+        (
+            "Frames",
+            "Frame,Frame kind,Material,Height (in)\nTrough,ready-made,Stock tank,24\n",
+        ),
+    ]);
+    assert_eq!(job.beds[0].height, Some(Length::inches(d("24"))));
+    assert_eq!(
+        job.beds[1].height,
+        Some(Length::inches(d("30"))),
+        "the bed's own height wins"
+    );
+}
+
+#[test]
+fn sites_named_in_beds_alone_are_made() {
+    let job = job(&[(
+        "Beds",
+        "Bed,Size,Frame,Site\nA1,4x8x18 in,2x10,North\nA2,4x8x18 in,2x10,\n",
+    )]);
+    let names: Vec<&str> = job.sites.iter().map(|s| &*s.name).collect();
+    assert_eq!(names, ["North", "Site"]);
+    assert_ne!(job.beds[0].site, job.beds[1].site);
+}
+
+#[test]
+fn a_metric_job_has_metric_defaults() {
+    let job = job(&[
+        ("Job", "Setting,Value\nUnits,metric\n"),
+        (
+            "Beds",
+            "Bed,Length (m),Width (m),Height (mm),Frame\nA1,2.4,1.2,300,47x150\n",
+        ),
+    ]);
+    let s = job.settings;
+    assert_eq!(s.units.value, System::Metric);
+    assert_eq!(s.paper.value, Paper::A4);
+    assert_eq!(
+        s.crown,
+        Known::assumed(Length::millimetres(d("50")), "not set, taken as 50 mm")
+    );
+    assert_eq!(s.currency.value.as_str(), "XXX");
+    assert_eq!(job.sites[0].haul.value, Length::metres(d("15")));
+}
+
+#[test]
+fn loose_words_and_steps_make_goods_bulk() {
+    let job = job(&[
+        ("Beds", "Bed,Size,Frame,Fill\nA1,4x8x18 in,2x10,Topsoil\n"),
+        (
+            "Prices",
+            "Supplier,Material,Pack,Holds,Price,Step\nYard,Topsoil,half yard,,24,\nYard,Topsoil,heap,1 yd3,40,0.25 yd3\nYard,Topsoil,40 lb bag,,5,\nYard,2x10,board,12 ft,20,1\nYard,Topsoil,big bag,1 yd3,90,2\n",
+        ),
+    ]);
+    let handovers: Vec<Handover> = job.offers.iter().map(|o| o.handover).collect();
+    let (bulk, packed) = (Handover::Bulk, Handover::Packed);
+    assert_eq!(handovers, [bulk, bulk, packed, packed, packed]);
+    assert_eq!(
+        job.offers[0].holds,
+        Amount::Volume(Volume::cubic_yards(d("0.5")))
+    );
+    assert_eq!(job.offers[1].step, d("0.25"));
+    assert_eq!(job.offers[4].step, d("2"));
+}
+
+#[test]
+fn what_is_not_used_yet_is_said() {
+    let notices = told(
+        &[
+            (
+                "Beds",
+                "Bed,Size,Frame,Ground\nA1,4x8x18 in,2x10,strip 4 in\n",
+            ),
+            ("Areas", "Area,Length (ft),Width (ft)\nPath,20,3\n"),
+            ("Job", "Setting,Value\nOverhed %,12%\n"),
+        ],
+        Severity::Notice,
+    );
+    let said = |words: &str| notices.iter().any(|n| n.contains(words));
+    assert!(
+        said("notice: Areas is read but not used yet\n  at Areas.csv:2"),
+        "{notices:#?}"
+    );
+    assert!(said(
+        "notice: Ground is read but not used yet\n  at Beds.csv:2:4, which holds \"strip 4 in\""
+    ));
+    assert!(said(
+        "\"Overhed %\" is not a setting and is not used\n  at Job.csv:2:1"
+    ));
+    assert!(said("did you mean \"Overhead %\"?"));
+}
+
+#[test]
+fn goods_that_nothing_uses_are_said_with_a_near_name() {
+    let notices = told(
+        &[
+            ("Beds", "Bed,Size,Frame\nA1,4x8x18 in,Wall\n"),
+            ("Materials", "Material,Category\nRed gravel fines,soil\n"),
+            (
+                "Frames",
+                "Frame,Frame kind,Material,Fastener\nWall,boards,2x10,Wall hooks\n",
+            ),
+            (
+                "Prices",
+                "Supplier,Material,Pack,Price\nShop,Wall hooks,each,2\nShop,Wall hoks,each,2\nShop,Gnome,each,9\n",
+            ),
+        ],
+        Severity::Notice,
+    );
+    let said = |words: &str| notices.iter().any(|n| n.contains(words));
+    assert!(
+        said("\"Wall hooks\" is taken as a fastener from its column"),
+        "{notices:#?}"
+    );
+    assert!(said(
+        "Material is sold here but nothing uses it\n  at Prices.csv:3:2, which holds \"Wall hoks\"\n  hint: did you mean \"Wall hooks\"?"
+    ));
+    assert!(said(
+        "Material is sold here but nothing uses it\n  at Prices.csv:4:2, which holds \"Gnome\""
+    ));
+}
