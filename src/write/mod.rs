@@ -2,8 +2,19 @@
 
 mod basis;
 mod charts;
+pub mod csv_safe;
+pub mod file_name;
+#[cfg(test)]
+pub(crate) mod fixture;
 mod formats;
 pub mod formula;
+pub mod json;
 pub mod layout;
+pub mod manifest;
+pub mod names;
+pub mod paint;
+pub mod requests;
 mod sheet_style;
+pub mod stage;
+pub mod summary;
 pub mod xlsx;

@@ -1,0 +1,113 @@
+//! The estimate as JSON: the same figures, and the same bytes in whatever form the job came.
+//!
+//! Decimals are strings, every figure carries its unit, and lists are in order of names and never in
+//! that of the file. Places in files stay out: rows are named by sheet and by what they are called.
+
+use schemars::JsonSchema;
+use serde::{Deserialize, Serialize};
+
+use crate::price::Estimate;
+use crate::problem::Severity;
+
+mod beds;
+mod buying;
+mod job;
+pub mod messages;
+mod number;
+mod price;
+mod work;
+
+pub use messages::problems_json;
+
+/// Layout of the file: a change that could break a reader changes this.
+pub const LAYOUT: &str = "loamwright estimate 1";
+
+/// A priced job: what is built, ordered, done and paid. Decimals are strings, figures carry their unit.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[schemars(title = "Estimate of raised garden beds")]
+#[serde(deny_unknown_fields)]
+pub struct EstimateJson {
+    /// Name and version of this layout.
+    pub schema: String,
+    /// What the estimate is of.
+    pub job: job::JobJson,
+    /// Settings, each with where it came from.
+    pub settings: Vec<job::SettingJson>,
+    /// Sites, by name.
+    pub sites: Vec<job::SiteJson>,
+    /// Rows of `Beds`, by name.
+    pub beds: Vec<beds::BedJson>,
+    /// Kinds of bed with their take-off, by the name of their first bed.
+    pub kinds: Vec<beds::KindJson>,
+    /// Order lines, by supplier, material and drop.
+    pub orders: Vec<buying::OrderJson>,
+    /// Trips, by supplier and drop.
+    pub trips: Vec<buying::TripsJson>,
+    /// Cut lists, by material.
+    pub cut_list: Vec<buying::CutListJson>,
+    /// Hours, by site, moment and task.
+    pub hours: Vec<work::HoursJson>,
+    /// Days, by site and moment.
+    pub days: Vec<work::DaysJson>,
+    /// Volunteers, by site and name.
+    pub volunteers: Vec<work::VolunteersJson>,
+    /// Hire, by site and item.
+    pub hire: Vec<work::HireJson>,
+    /// The price.
+    pub price: price::PriceJson,
+    /// What the price does not hold, in words.
+    pub not_priced: Vec<String>,
+    /// Figures that the job did not give.
+    pub assumptions: Vec<messages::AssumptionJson>,
+    /// What can hurt somebody or the budget. Local code and licensed practice decide.
+    pub cautions: Vec<messages::MessageJson>,
+    /// What was done on the user's behalf.
+    pub notices: Vec<messages::MessageJson>,
+}
+
+/// The estimate as a JSON text that ends in a line end.
+///
+/// # Errors
+/// Never in practice: all parts are text, whole numbers and lists.
+pub fn json(estimate: &Estimate) -> Result<String, serde_json::Error> {
+    let mut text = serde_json::to_string_pretty(&tree(estimate))?;
+    text.push('\n');
+    Ok(text)
+}
+
+/// The schema of [`json`] (JSON Schema 2020-12), as published in `templates/estimate.schema.json`.
+///
+/// # Errors
+/// Never in practice, as for [`json`].
+pub fn schema() -> Result<String, serde_json::Error> {
+    let mut text = serde_json::to_string_pretty(&schemars::schema_for!(EstimateJson))?;
+    text.push('\n');
+    Ok(text)
+}
+
+fn tree(estimate: &Estimate) -> EstimateJson {
+    EstimateJson {
+        schema: LAYOUT.to_owned(),
+        job: job::job(estimate),
+        settings: job::settings(&estimate.job.settings),
+        sites: job::sites(&estimate.job),
+        beds: beds::beds(estimate),
+        kinds: beds::kinds(estimate),
+        orders: buying::orders(estimate),
+        trips: buying::trips(estimate),
+        cut_list: buying::cut_lists(estimate),
+        hours: work::hours(estimate),
+        days: work::days(estimate),
+        volunteers: work::volunteers(estimate),
+        hire: work::hire(estimate),
+        price: price::price(estimate),
+        not_priced: estimate.not_priced.clone(),
+        assumptions: messages::assumptions(estimate),
+        cautions: messages::messages(estimate, Severity::Caution),
+        notices: messages::messages(estimate, Severity::Notice),
+    }
+}
+
+#[cfg(test)]
+#[path = "json_tests.rs"]
+mod tests;

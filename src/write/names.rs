@@ -1,0 +1,156 @@
+//! Names in place of ids, and the words for kinds of things that outputs share.
+
+use std::cmp::Ordering;
+
+use crate::model::job::{Job, PhaseId, SiteId};
+use crate::model::labour::WorkerId;
+use crate::model::offer::{Offer, OfferId, SupplierId, VehicleId};
+use crate::model::sheet::Sheet;
+use crate::takeoff::{Moment, Part};
+
+/// Looks up names in a job. Ids come from the job itself; a miss would be a mistake of ours and reads as `?`.
+#[derive(Clone, Copy, Debug)]
+pub struct Names<'a>(pub &'a Job);
+
+const UNKNOWN: &str = "?";
+
+impl<'a> Names<'a> {
+    /// A site.
+    pub fn site(self, id: SiteId) -> &'a str {
+        let site = self.0.sites.get(id.index());
+        site.map_or(UNKNOWN, |s| &s.name)
+    }
+
+    /// A phase.
+    pub fn phase(self, id: PhaseId) -> &'a str {
+        self.0.phases.get(id.index()).map_or(UNKNOWN, |p| p)
+    }
+
+    /// A supplier.
+    pub fn supplier(self, id: SupplierId) -> &'a str {
+        let supplier = self.0.suppliers.get(id.index());
+        supplier.map_or(UNKNOWN, |s| &s.name)
+    }
+
+    /// A vehicle.
+    pub fn vehicle(self, id: VehicleId) -> &'a str {
+        let vehicle = self.0.vehicles.get(id.index());
+        vehicle.map_or(UNKNOWN, |v| &v.name)
+    }
+
+    /// A worker.
+    pub fn worker(self, id: WorkerId) -> &'a str {
+        let worker = self.0.workers.get(id.index());
+        worker.map_or(UNKNOWN, |w| &w.name)
+    }
+
+    /// A price row.
+    pub fn offer(self, id: OfferId) -> Option<&'a Offer> {
+        self.0.offers.get(id.index())
+    }
+
+    /// The site of a drop, and the phase where the job has several: `North yard, spring`.
+    pub fn drop(self, site: SiteId, phase: PhaseId) -> String {
+        match (self.0.sites.len() > 1, self.0.phases.len() > 1) {
+            (true, true) => format!("{}, {}", self.site(site), self.phase(phase)),
+            (true, false) => self.site(site).to_owned(),
+            (false, true) => self.phase(phase).to_owned(),
+            (false, false) => String::new(),
+        }
+    }
+}
+
+/// The word for what a need is for, without its place in the file.
+pub const fn part_word(part: Part) -> &'static str {
+    match part {
+        Part::Board => "wall boards",
+        Part::Post => "posts",
+        Part::Cap => "caps",
+        Part::Brace => "braces",
+        Part::Fastener => "fasteners",
+        Part::Liner => "wall liner",
+        Part::Mesh => "mesh below",
+        Part::Finish => "finish",
+        Part::ReadyMade => "ready-made bed",
+        Part::Layer(_) => "fill layer",
+        Part::Amendment(_) => "amendment",
+        Part::TopUp => "top-up",
+    }
+}
+
+/// The word for a moment.
+pub const fn moment_word(moment: Moment) -> &'static str {
+    match moment {
+        Moment::Build => "build",
+        Moment::TopUp => "top-up",
+    }
+}
+
+/// The column that names a row of a sheet.
+pub const fn naming_column(sheet: Sheet) -> &'static str {
+    match sheet {
+        Sheet::Job => "Setting",
+        Sheet::Sites => "Site",
+        Sheet::Suppliers => "Supplier",
+        Sheet::Beds | Sheet::Irrigation => "Bed",
+        Sheet::Areas => "Area",
+        Sheet::Frames => "Frame",
+        Sheet::Fills | Sheet::Amendments => "Fill",
+        Sheet::Mixes => "Mix",
+        Sheet::Materials | Sheet::Prices | Sheet::Pieces => "Material",
+        Sheet::Deliveries => "Vehicle",
+        Sheet::Labour => "Task",
+        Sheet::Workers => "Worker",
+        Sheet::Equipment | Sheet::Extras => "Item",
+        Sheet::Alternates => "Alternate",
+        Sheet::Payments => "Stage",
+        Sheet::Funding => "Funder",
+        Sheet::Actuals => "Order line or task or bed",
+    }
+}
+
+/// Names in the order in which people look for them: `Bed 2` before `Bed 10`, and one order for all.
+pub fn by_name(a: &str, b: &str) -> Ordering {
+    natural(a).cmp(&natural(b)).then_with(|| a.cmp(b))
+}
+
+/// A name in parts, numbers apart from words.
+fn natural(name: &str) -> Vec<(String, u128)> {
+    let mut parts = vec![(String::new(), 0_u128)];
+    let mut in_number = false;
+    for c in name.chars() {
+        match c.to_digit(10) {
+            Some(digit) => {
+                if let Some((_, number)) = parts.last_mut() {
+                    *number = number.saturating_mul(10).saturating_add(u128::from(digit));
+                }
+                in_number = true;
+            }
+            None => {
+                if in_number {
+                    parts.push((String::new(), 0));
+                    in_number = false;
+                }
+                if let Some((word, _)) = parts.last_mut() {
+                    word.extend(c.to_lowercase());
+                }
+            }
+        }
+    }
+    parts
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn beds_are_listed_as_people_count_them() {
+        let mut names = ["Bed 10", "bed 2", "Bed 2", "Bed 1b", "Aisle", "Bed 1"];
+        names.sort_by(|a, b| by_name(a, b));
+        assert_eq!(
+            names,
+            ["Aisle", "Bed 1", "Bed 1b", "Bed 2", "bed 2", "Bed 10"]
+        );
+    }
+}
