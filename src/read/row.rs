@@ -372,8 +372,10 @@ impl<'a> Row<'a> {
     }
 }
 
+/// Whether a title says hours by itself. The settings of the `Job` sheet that are times all say hours
+/// in their names, and their cells stand under `Value`.
 fn says_hours(field: &str) -> bool {
-    field.to_lowercase().contains("hour")
+    field == "Value" || field.to_lowercase().contains("hour")
 }
 
 fn of_text(text: &str, cx: &Context, kind: Measures) -> Result<Decimal, Wrong> {

@@ -240,7 +240,7 @@ fn choice_check(
     let role = Role::Flag {
         when: Cond::Greater(one(over) + one(under), zero()),
         yes: "run again: another supplier may now be cheaper",
-        no: "",
+        no: "as chosen",
     };
     ledger.numbers(block, "Choice", Format::Text, role, Vec::new());
 }
