@@ -83,11 +83,14 @@ pub(super) fn place<'a>(
     room: &Room,
     trace: &mut impl Trace,
 ) -> Option<Vec<Placed<'a>>> {
+    let mut stuffs = Vec::with_capacity(fill.layers.len());
+    for layer in &fill.layers {
+        stuffs.push(stuff(bill, layer)?);
+    }
     let depths = depths(bill, fill, room.height())?;
-    let mut placed: Vec<Placed<'a>> = Vec::with_capacity(fill.layers.len());
+    let mut placed: Vec<Placed<'a>> = Vec::with_capacity(stuffs.len());
     let mut level = Length::ZERO;
-    for (i, (layer, depth)) in fill.layers.iter().zip(depths).enumerate() {
-        let mut one = stuff(bill, layer)?;
+    for (i, (mut one, depth)) in stuffs.into_iter().zip(depths).enumerate() {
         one.index = u16::try_from(i).unwrap_or(u16::MAX);
         one.depth = depth;
         one.volume = room.volume(level, level + depth);

@@ -1,7 +1,5 @@
 //! A small job made by hand, for the worked examples of the take-off.
 
-use std::sync::Arc;
-
 use rust_decimal::Decimal;
 
 use super::trace::Steps;
@@ -342,9 +340,4 @@ pub(super) fn told(found: &TakeOff) -> Vec<(&'static str, u32, &str)> {
     let all = found.problems.iter();
     all.map(|p| (spot(p).0, spot(p).1, p.sentence.as_str()))
         .collect()
-}
-
-/// A name as the model keeps it.
-pub(super) fn name(text: &str) -> Arc<str> {
-    text.into()
 }
