@@ -17,7 +17,7 @@ use crate::units::{Length, Volume};
 pub(super) struct Share<'a> {
     pub(super) id: MaterialId,
     pub(super) material: &'a Material,
-    pub(super) share: Decimal,
+    pub(super) of_whole: Decimal,
 }
 
 /// One layer in one bed.
@@ -54,7 +54,7 @@ impl Placed<'_> {
     /// A figure of its materials, weighted by volume.
     pub(super) fn weighted(&self, figure: impl Fn(&Material) -> Decimal) -> Decimal {
         self.shares.iter().fold(Decimal::ZERO, |sum, s| {
-            sum.saturating_add(s.share.saturating_mul(figure(s.material)))
+            sum.saturating_add(s.of_whole.saturating_mul(figure(s.material)))
         })
     }
 
@@ -186,11 +186,10 @@ fn stuff<'a>(bill: &mut Bill<'a>, layer: &'a Layer) -> Option<Placed<'a>> {
     let (name, mixed, shares) = match layer.stuff {
         Stuff::Material(id) => {
             let material = bill.material(id)?;
-            let share = Decimal::ONE;
             let only = Share {
                 id,
                 material,
-                share,
+                of_whole: Decimal::ONE,
             };
             (material.name.clone(), false, vec![only])
         }
@@ -243,7 +242,7 @@ fn mix_shares<'a>(
         shares.push(Share {
             id: *id,
             material,
-            share,
+            of_whole: share,
         });
     }
     if shares.is_empty() {

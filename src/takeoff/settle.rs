@@ -170,7 +170,7 @@ fn soaked(layer: &Placed<'_>, full: FullAfter, out: Decimal) -> Weight {
             FullAfter::FirstSeason => over(Decimal::ONE, kept(share.material.first_season.value)),
         };
         let volume = (layer.volume.times(kept(out)) + layer.infill)
-            .times(share.share)
+            .times(share.of_whole)
             .times(grown);
         let density = share.material.wet.as_ref();
         density.map_or(Weight::ZERO, |d| d.value.weigh(volume))
@@ -191,8 +191,8 @@ fn order_layer(
     }
     let mut sum = Volume::ZERO;
     for share in &layer.shares {
-        let net = layer.volume.times(kept(out)).times(share.share);
-        let with_infill = net + layer.infill.times(share.share);
+        let net = layer.volume.times(kept(out)).times(share.of_whole);
+        let with_infill = net + layer.infill.times(share.of_whole);
         let order = loose(share.material, with_infill, full);
         let part = Part::Layer(layer.index);
         bill.need(share.id, part, Amount::Volume(net), Amount::Volume(order));
@@ -321,7 +321,7 @@ fn order_top_up(
         return;
     };
     for share in &top.shares {
-        let net = settled.top_up.times(share.share);
+        let net = settled.top_up.times(share.of_whole);
         let order = loose(share.material, net, FullAfter::WetDown);
         let (net, order) = (Amount::Volume(net), Amount::Volume(order));
         bill.need_at(Moment::TopUp, share.id, Part::TopUp, net, order);

@@ -1,33 +1,21 @@
-//! Walls: heights, boards, posts, caps, braces, fasteners, and what hangs on them.
+//! Walls of boards: pieces, posts, caps, braces, fasteners, splices.
 
 use rust_decimal::Decimal;
 
-use crate::model::bed::{Along, Bed, Measured, Shape};
-use crate::model::frame::{Corner, FrameKind};
+use crate::model::bed::{Measured, Shape};
+use crate::model::frame::Corner;
 use crate::model::job::Job;
-use crate::model::known::Known;
 use crate::model::labour::Driver;
 use crate::model::offer::{Handover, Offer, SupplierId};
 use crate::problem::Severity;
 use crate::takeoff::support::*;
-use crate::takeoff::{Part, TakeOff, kinds, take_off_all};
-use crate::units::{Amount, Length, Volume};
-
-fn typed<T>(value: T) -> Known<T> {
-    Known::assumed(value, "set by the example")
-}
+use crate::takeoff::{Part, kinds, take_off_all};
+use crate::units::{Amount, Length};
 
 fn count(amount: Amount) -> Decimal {
     match amount {
         Amount::Count(n) => n.normalize(),
         other => panic!("{other:?} is no count"),
-    }
-}
-
-fn square_feet(amount: Amount) -> Decimal {
-    match amount {
-        Amount::Area(area) => area.in_square_feet().round_dp(4).normalize(),
-        other => panic!("{other:?} is no area"),
     }
 }
 
@@ -53,17 +41,6 @@ fn sold(job: &mut Job, material: crate::model::material::MaterialId, feet: &str)
         price_date: None,
         note: None,
     });
-}
-
-fn only_notices(found: &TakeOff) {
-    assert!(
-        found
-            .problems
-            .iter()
-            .all(|p| p.severity == Severity::Notice),
-        "{:?}",
-        found.problems
-    );
 }
 
 #[test]
@@ -116,70 +93,6 @@ fn dressed_not_nominal_sizes_fill_the_bed() {
         "the naive answer"
     );
     assert!(volume.times(d("1.19")) < nominal);
-}
-
-#[test]
-fn an_asked_height_is_met_in_whole_courses_and_said() {
-    let asked = |height: &str| {
-        let bed = Bed {
-            courses: None,
-            height: Some(inches(height)),
-            ..boards_bed("A", 8, 4, 2)
-        };
-        let (found, _) = taken(&job_of(vec![bed]));
-        only_notices(&found);
-        let words = told(&found).first().map_or("", |t| t.2).to_owned();
-        (found.courses, found.wall_height.in_inches(), words)
-    };
-    // 18 in is less than 2 x 9.25 and more than one course.
-    let (courses, height, words) = asked("18");
-    assert_eq!((courses, height), (2, d("18.5")));
-    assert_eq!(
-        words,
-        "a height of 1' 6\" takes 2 courses of 2x10, whose true face is 9 1/4\": the wall is 1' 6 1/2\" high"
-    );
-    // 20 in is two nominal tens: two boards, though three would be needed to reach it.
-    let (courses, height, words) = asked("20");
-    assert_eq!((courses, height), (2, d("18.5")));
-    assert_eq!(
-        words,
-        "a height of 1' 8\" is 2 courses of nominal 2x10, whose true face is 9 1/4\": the wall is 1' 6 1/2\" high"
-    );
-    assert_eq!(asked("10").0, 1);
-    assert_eq!(asked("24").0, 3);
-    // What the boards really give needs no words.
-    assert_eq!(asked("18.5"), (2, d("18.5"), String::new()));
-}
-
-#[test]
-fn courses_win_over_height_and_it_is_said() {
-    let bed = Bed {
-        height: Some(inches("30")),
-        ..boards_bed("A", 8, 4, 2)
-    };
-    let (found, _) = taken(&job_of(vec![bed]));
-    assert_eq!(found.wall_height, inches("18.5"));
-    let expected =
-        "Height says 2' 6\" and Courses says 2: Courses wins, and the wall is 1' 6 1/2\" high";
-    assert_eq!(told(&found), [("Height", 1, expected)]);
-}
-
-#[test]
-fn a_bed_without_height_or_with_absurd_courses_names_its_cell() {
-    let mut bed = boards_bed("A", 8, 4, 2);
-    bed.courses = None;
-    let (found, _) = taken(&job_of(vec![bed.clone()]));
-    assert_eq!(
-        told(&found),
-        [("Height", 1, "a bed with walls needs its height")]
-    );
-    assert!(found.layers.is_empty());
-    bed.courses = Some(0);
-    let (found, _) = taken(&job_of(vec![bed.clone()]));
-    assert_eq!(told(&found)[0].0, "Courses");
-    bed.courses = Some(u32::MAX);
-    let (found, _) = taken(&job_of(vec![bed]));
-    assert_eq!(told(&found)[0].0, "Courses");
 }
 
 #[test]
@@ -257,53 +170,6 @@ fn a_splice_without_a_post_brings_one_or_is_a_caution() {
     let (found, _) = taken(&job);
     assert_eq!(told(&found)[0].0, "Post material");
     assert_eq!(found.problems[0].severity, Severity::Caution);
-}
-
-#[test]
-fn falling_ground_makes_the_low_side_taller() {
-    // 8 ft falling 10%: 18.5 + 9.6 = 28.1 in on the low side, which takes 4 courses (3 reach 27.75).
-    let bed = falling(boards_bed("A", 8, 4, 2), 10, Along::Length);
-    let mut job = job_of(vec![bed]);
-    job.frames[0].posts = Some(posts("4", "12"));
-    let (found, steps) = taken(&job);
-    assert_eq!(found.problems, []);
-    assert_eq!(found.wall_height, inches("18.5"));
-    assert_eq!(found.low_side_height, inches("28.1"));
-    assert_eq!(
-        found.size,
-        "8' x 4' outside, 1' 6 1/2\" high, 2' 4 1/8\" on the low side (2 to 4 courses of 2x10)"
-    );
-    // Both sides 4 courses; the low end 4, the high end 2.
-    assert_eq!(
-        pieces(&found, BOARD),
-        ["8 x 96 long side", "6 x 45 short side"]
-    );
-    // 12 in buried: corners 30.5 and 40.1, half way 18.5 + 4.8 + 12 = 35.3.
-    assert_eq!(
-        pieces(&found, POST),
-        ["2 x 40.1 post", "2 x 35.3 post", "2 x 30.5 post"]
-    );
-    assert_eq!(work(&found, Driver::PostSet), d("6"));
-    assert_eq!(work(&found, Driver::PostInside), d("0"));
-    // 4 corners x 2 courses, 2 low corners x 2 more.
-    assert_eq!(work(&found, Driver::CornerJoint), d("12"));
-    // Filled to the mean, (18.5 + 28.1)/2 = 23.3 in; what is buried never counts.
-    assert_eq!(found.fill_height, inches("23.3"));
-    let fill = found.layers[0].volume;
-    assert_eq!(
-        fill.in_cubic_feet().round_dp(4),
-        d("56.4297"),
-        "29.0625 x 23.3/12"
-    );
-    let low = steps.last("wall height on the low side").unwrap();
-    assert_eq!(low.arithmetic, "1' 6 1/2\" + 10% x 8'");
-    // Along the width the fall is half as long: 18.5 + 4.8 = 23.3, 3 courses, on a long side.
-    let across = falling(boards_bed("A", 8, 4, 2), 10, Along::Width);
-    let (found, _) = taken(&job_of(vec![across]));
-    assert_eq!(
-        pieces(&found, BOARD),
-        ["5 x 96 long side", "6 x 45 short side"]
-    );
 }
 
 #[test]
@@ -436,113 +302,6 @@ fn boards_without_a_section_are_a_problem_of_the_frame() {
     job.frames[0].material = None;
     let (found, _) = taken(&job);
     assert_eq!(told(&found)[0].0, "Material");
-}
-
-#[test]
-fn liner_mesh_and_finish() {
-    let mut job = job_of(vec![boards_bed("A", 8, 4, 2)]);
-    let frame = &mut job.frames[0];
-    frame.liner = Some(LINER);
-    frame.mesh = Some(MESH);
-    frame.finish = Some(OIL);
-    frame.coats = typed(2);
-    frame.cap = Some(CAP);
-    let (found, _) = taken(&job);
-    // Inside 2 (93 + 45) = 276 in x 18.5 in = 5106 in2 = 35.4583 ft2; not from a roll, so + 10%
-    assert_eq!(square_feet(order(&found, LINER, Part::Liner)), d("39.0042"));
-    // 32 ft2 + 24 ft x 3 in = 38 ft2, + 10%
-    assert_eq!(square_feet(order(&found, MESH, Part::Mesh)), d("41.8"));
-    // Outside face 24 ft x 18.5 in = 37 ft2; cap 32 - (96 - 11)(48 - 11)/144 = 10.1597; both twice
-    assert_eq!(square_feet(order(&found, OIL, Part::Finish)), d("94.3194"));
-
-    // From rolls: mesh 36 in wide with 6 in lap over 102 x 54 in: (54 - 6)/30 = 1.6, 2 strips of
-    // 102 in = 51 ft2 (across: (102 - 6)/30 = 3.2, 4 strips of 54 in = 54 ft2); waste is not added.
-    job.materials[MESH.index()].roll_width = Some(typed(inches("36")));
-    job.materials[MESH.index()].lap = typed(inches("6"));
-    // Liner 24 in wide: one strip of it, 276 in = 46 ft2.
-    job.materials[LINER.index()].roll_width = Some(typed(inches("24")));
-    // A litre covers 10 m2: 94.3194 ft2 = 8.7626 m2, so 0.87626 L.
-    job.materials[OIL.index()].coverage = Some(typed(d("10000")));
-    let (found, _) = taken(&job);
-    assert_eq!(square_feet(order(&found, MESH, Part::Mesh)), d("51"));
-    assert_eq!(square_feet(order(&found, LINER, Part::Liner)), d("46"));
-    let Amount::Volume(oil) = order(&found, OIL, Part::Finish) else {
-        panic!("oil is bought by volume")
-    };
-    assert_eq!(oil.in_litres().round_dp(4), d("0.8763"));
-    assert_eq!(
-        work(&found, Driver::LinerArea),
-        (inches("276") * inches("18.5")).in_square_metres()
-    );
-}
-
-#[test]
-fn a_ready_made_bed_is_one_unit() {
-    let mut tub = bed(
-        "A",
-        Shape::RoundEnded {
-            length: ft("7"),
-            width: ft("3"),
-        },
-    );
-    tub.height = Some(ft("2"));
-    let mut job = job_of(vec![tub]);
-    job.frames[0] = frame("Tub", FrameKind::ReadyMade, Some(TUB));
-    job.frames[0].posts = Some(posts("4", "0"));
-    let (found, _) = taken(&job);
-    assert_eq!(count(order(&found, TUB, Part::ReadyMade)), d("1"));
-    assert_eq!(work(&found, Driver::Unit), d("1"));
-    assert!(found.pieces.is_empty());
-    // 19.0686 ft2 x 2 ft
-    let volume = found.layers[0].volume;
-    assert_eq!(volume.in_cubic_feet().round_dp(4), d("38.1372"));
-    assert_eq!(
-        told(&found),
-        [(
-            "Post material",
-            100,
-            "frame Tub is not of boards: its post material is not taken off"
-        )]
-    );
-    // Walls of 2 in: 32 in wide ends over 48 in straight: pi 16 x 16 + 32 x 48 = 2340.2477 in2
-    job.frames[0].wall = typed(inches("2"));
-    let (found, _) = taken(&job);
-    assert_eq!(
-        (found.inside_area.in_square_feet() * d("144")).round_dp(4),
-        d("2340.2477")
-    );
-}
-
-#[test]
-fn a_mound_slopes_from_its_foot() {
-    // 8 x 4 ft on the ground, 1 ft high, sides 1 to 1: top 6 x 2 = 12, middle 7 x 3 = 21,
-    // (32 + 4 x 21 + 12)/6 = 21.3333 ft3; upright walls would say 32.
-    let mut mound = boards_bed("A", 8, 4, 2);
-    mound.courses = None;
-    mound.height = Some(ft("1"));
-    let mut job = job_of(vec![mound]);
-    job.frames[0] = frame("Mound", FrameKind::None, None);
-    let (found, _) = taken(&job);
-    assert_eq!(found.problems, []);
-    assert_eq!(found.size, "8' x 4' on the ground, 1' high");
-    assert_eq!(
-        found.layers[0].volume.in_cubic_feet().round_dp(4),
-        d("21.3333")
-    );
-    assert_eq!(found.wall_height, Length::ZERO);
-    // Two layers take the same volume together, the lower one more of it.
-    job.fills[0].layers.insert(
-        0,
-        layer(11, COMPOST, crate::model::fill::Depth::Fixed(inches("6"))),
-    );
-    let (found, _) = taken(&job);
-    let sum: Volume = found.layers.iter().map(|l| l.volume).sum();
-    assert_eq!(sum.in_cubic_feet().round_dp(4), d("21.3333"));
-    assert!(found.layers[0].volume > found.layers[1].volume);
-    // 2 ft high would need 4 ft of width for the sides alone.
-    job.beds[0].height = Some(ft("2"));
-    let (found, _) = taken(&job);
-    assert_eq!(told(&found)[0].0, "Height");
 }
 
 #[test]
