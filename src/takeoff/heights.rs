@@ -106,10 +106,11 @@ pub(super) fn low_side(
     let run = fall_length(slope, extent);
     let low = high + run.times(slope.fall);
     let units = bill.units;
-    let percent = slope.fall.saturating_mul(Decimal::ONE_HUNDRED).normalize();
     trace.step(
         "wall height on the low side",
         || {
+            let percent = slope.fall.saturating_mul(Decimal::ONE_HUNDRED);
+            let percent = percent.normalize();
             format!(
                 "{} + {percent}% x {}",
                 units.length(high),

@@ -2,6 +2,7 @@
 
 mod fills;
 mod heights;
+mod limits;
 mod settlement;
 mod skins;
 mod walls;
