@@ -52,9 +52,9 @@ fn amount_of(
 /// Loose goods that come by the yard are hauled like any other fill.
 fn haul_loose(bill: &mut Bill<'_>, amendment: &Amendment, order: Amount) {
     let category = bill.job.material(amendment.material).map(|m| m.category);
-    if let (Some(category), Amount::Volume(volume)) = (category, order) {
-        if category.is_fill() {
-            bill.haul(amendment.material, volume);
-        }
+    if let (Some(category), Amount::Volume(volume)) = (category, order)
+        && category.is_fill()
+    {
+        bill.haul(amendment.material, volume);
     }
 }

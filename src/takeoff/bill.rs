@@ -177,10 +177,10 @@ impl<'a> Bill<'a> {
     pub(super) fn sorted(&mut self) -> (Vec<Piece>, Vec<(Driver, Decimal)>) {
         let mut pieces = std::mem::take(&mut self.pieces);
         let job = self.job;
-        let name = |p: &Piece| job.material_name(p.material).to_owned();
+        let name = |p: &Piece| job.material_name(p.material);
         pieces.sort_by(|a, b| {
             name(a)
-                .cmp(&name(b))
+                .cmp(name(b))
                 .then(b.length.cmp(&a.length))
                 .then(a.mark.cmp(&b.mark))
         });

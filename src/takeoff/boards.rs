@@ -65,8 +65,8 @@ pub(super) fn build(
     let brace = frame.brace.unwrap_or(board);
     let braces = caps::brace(bill, frame, brace, &faces.outside, &faces.inside);
     tell_splices(bill, frame, &joints);
-    fasten(bill, frame, &joints, braces);
     lumber_needs(bill, frame, board, brace);
+    fasten(bill, frame, &joints, braces);
     bill.work(Driver::Cut, Decimal::from(bill.count()));
 }
 

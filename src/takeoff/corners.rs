@@ -152,7 +152,18 @@ mod tests {
         // Each starts 2 in short of an outer corner; the 60 runs 2 in past the inner one, and the 48
         // starts at it without loss.
         check(&bed, Corner::Butt, false, &[94, 34, 60, 48, 34, 82]);
-        check(&bed, Corner::Lapped, true, &[94, 34, 58, 48, 34, 82]);
+        // Swapped ends: the 60 stops at the inner corner and the 48 starts 2 in before it.
+        check(&bed, Corner::Lapped, true, &[94, 34, 60, 48, 34, 82]);
+        let figure = Figure::of(&bed).unwrap();
+        let swapped = spans(
+            &figure,
+            &figure.runs().unwrap(),
+            Corner::Lapped,
+            inches(2),
+            true,
+        );
+        assert_eq!((swapped[2].from, swapped[2].to), (inches(0), inches(60)));
+        assert_eq!((swapped[3].from, swapped[3].to), (inches(-2), inches(46)));
         check(&bed, Corner::Mitre, false, &[96, 36, 62, 50, 36, 84]);
     }
 }

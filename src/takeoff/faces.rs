@@ -75,7 +75,7 @@ fn show(faces: &Faces, measured: Measured, units: System, trace: &mut impl Trace
         },
     ) = (&faces.outside, &faces.inside)
     {
-        let wall = units.length(faces.thickness);
+        let wall = faces.thickness;
         let (names, pairs) = match measured {
             Measured::Outside => (["inside length", "inside width"], [(length, l), (width, w)]),
             Measured::Inside => (
@@ -91,12 +91,14 @@ fn show(faces: &Faces, measured: Measured, units: System, trace: &mut impl Trace
         for (name, (from, to)) in names.into_iter().zip(pairs) {
             trace.step(
                 name,
-                || format!("{} {sign} 2 x {wall}", units.length(*from)),
+                || {
+                    let (from, wall) = (units.length(*from), units.length(wall));
+                    format!("{from} {sign} 2 x {wall}")
+                },
                 || units.length(*to),
             );
         }
     }
-    let (face, way) = (units.length(faces.thickness), "moved in by the wall of");
     trace.step(
         "outside area",
         || "area within the outside face of the walls".to_owned(),
@@ -108,7 +110,7 @@ fn show(faces: &Faces, measured: Measured, units: System, trace: &mut impl Trace
             Figure::Rectangle { length, width } => {
                 format!("{} x {}", units.length(*length), units.length(*width))
             }
-            _ => format!("outside outline {way} {face}"),
+            _ => format!("outline inside walls of {}", units.length(faces.thickness)),
         },
         || units.area(faces.inside.area()),
     );

@@ -2,6 +2,7 @@ use proptest::prelude::*;
 use rust_decimal::MathematicalOps;
 
 use super::*;
+use crate::model::bed::{KeyholePath, Shape};
 
 fn d(text: &str) -> Decimal {
     text.parse().unwrap()

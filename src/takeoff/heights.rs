@@ -106,10 +106,11 @@ pub(super) fn low_side(
     let run = fall_length(slope, extent);
     let low = high + run.times(slope.fall);
     let units = bill.units;
-    let percent = slope.fall.saturating_mul(Decimal::ONE_HUNDRED).normalize();
     trace.step(
         "wall height on the low side",
         || {
+            let percent = slope.fall.saturating_mul(Decimal::ONE_HUNDRED);
+            let percent = percent.normalize();
             format!(
                 "{} + {percent}% x {}",
                 units.length(high),
@@ -127,6 +128,11 @@ pub(super) fn fall_length(slope: Slope, (length, width): (Length, Length)) -> Le
         Along::Length => length,
         Along::Width => width,
     }
+}
+
+/// A part of a course too small to be more than the dust of unit conversion.
+fn dust() -> Decimal {
+    Decimal::new(1, 9)
 }
 
 fn whole(number: Decimal) -> u32 {
@@ -169,17 +175,19 @@ fn tell_courses_win(bill: &mut Bill<'_>, courses: u32, asked: Length, built: Len
 }
 
 fn courses_for(bill: &mut Bill<'_>, section: &Section, asked: Length) -> u32 {
+    let whole_number =
+        |n: Decimal| n > Decimal::ZERO && round::whole_up(n).saturating_sub(n).abs() < dust();
+    let dressed = asked.ratio(section.face);
     let nominal = asked.ratio(section.nominal_face);
-    let of_nominal = round::whole_up(nominal);
-    // 20 in is two courses of a nominal 10 in; whoever writes it means two boards, not three.
-    let means_nominal = section.nominal_face > section.face
-        && of_nominal > Decimal::ZERO
-        && (of_nominal - nominal).abs() < Decimal::new(1, 9);
-    let courses = if means_nominal {
-        whole(of_nominal)
+    // 20 in is two courses of a nominal 10 in; whoever writes it means two boards, not three. A height
+    // that the dressed boards really give is taken at its word.
+    let means_nominal =
+        section.nominal_face > section.face && whole_number(nominal) && !whole_number(dressed);
+    let courses = whole(round::whole_up(if means_nominal {
+        nominal
     } else {
-        whole(round::whole_up(asked.ratio(section.face)))
-    };
+        dressed
+    }));
     let built = section.face.times(Decimal::from(courses));
     if built.tidy() != asked.tidy() {
         let units = bill.units;

@@ -142,8 +142,8 @@ mod tests {
 
     #[test]
     fn the_order_of_rows_changes_nothing() {
-        let names = ["d", "b", "a", "c"];
-        let forward: Vec<_> = names
+        let rows = ["d", "b", "a", "c"];
+        let forward: Vec<_> = rows
             .iter()
             .enumerate()
             .map(|(i, n)| boards_bed(n, 4 + i64::try_from(i % 2).unwrap(), 4, 2))

@@ -17,7 +17,7 @@ use crate::units::{Length, Volume};
 pub(super) struct Share<'a> {
     pub(super) id: MaterialId,
     pub(super) material: &'a Material,
-    pub(super) share: Decimal,
+    pub(super) of_whole: Decimal,
 }
 
 /// One layer in one bed.
@@ -54,7 +54,7 @@ impl Placed<'_> {
     /// A figure of its materials, weighted by volume.
     pub(super) fn weighted(&self, figure: impl Fn(&Material) -> Decimal) -> Decimal {
         self.shares.iter().fold(Decimal::ZERO, |sum, s| {
-            sum.saturating_add(s.share.saturating_mul(figure(s.material)))
+            sum.saturating_add(s.of_whole.saturating_mul(figure(s.material)))
         })
     }
 
@@ -83,11 +83,14 @@ pub(super) fn place<'a>(
     room: &Room,
     trace: &mut impl Trace,
 ) -> Option<Vec<Placed<'a>>> {
+    let mut stuffs = Vec::with_capacity(fill.layers.len());
+    for layer in &fill.layers {
+        stuffs.push(stuff(bill, layer)?);
+    }
     let depths = depths(bill, fill, room.height())?;
-    let mut placed: Vec<Placed<'a>> = Vec::with_capacity(fill.layers.len());
+    let mut placed: Vec<Placed<'a>> = Vec::with_capacity(stuffs.len());
     let mut level = Length::ZERO;
-    for (i, (layer, depth)) in fill.layers.iter().zip(depths).enumerate() {
-        let mut one = stuff(bill, layer)?;
+    for (i, (mut one, depth)) in stuffs.into_iter().zip(depths).enumerate() {
         one.index = u16::try_from(i).unwrap_or(u16::MAX);
         one.depth = depth;
         one.volume = room.volume(level, level + depth);
@@ -183,11 +186,10 @@ fn stuff<'a>(bill: &mut Bill<'a>, layer: &'a Layer) -> Option<Placed<'a>> {
     let (name, mixed, shares) = match layer.stuff {
         Stuff::Material(id) => {
             let material = bill.material(id)?;
-            let share = Decimal::ONE;
             let only = Share {
                 id,
                 material,
-                share,
+                of_whole: Decimal::ONE,
             };
             (material.name.clone(), false, vec![only])
         }
@@ -240,7 +242,7 @@ fn mix_shares<'a>(
         shares.push(Share {
             id: *id,
             material,
-            share,
+            of_whole: share,
         });
     }
     if shares.is_empty() {

@@ -23,6 +23,7 @@ mod ready_made;
 mod rolls;
 mod room;
 mod settle;
+pub mod shape;
 mod sheets;
 mod size;
 mod skins;

@@ -142,8 +142,11 @@ impl Parts {
             return;
         };
         self.fill_height = room.height();
-        let fill = bill.bed.fill.and_then(|id| bill.job.fills.get(id.index()));
-        let Some(fill) = fill else {
+        let Some(id) = bill.bed.fill else {
+            return;
+        };
+        let Some(fill) = bill.job.fills.get(id.index()) else {
+            bill.tell(Problem::bug("the fill of this bed is not known"), "Fill");
             return;
         };
         let Some(placed) = layers::place(bill, fill, &room, trace) else {

@@ -5,6 +5,9 @@ use rust_decimal::Decimal;
 use super::angle::side_of_square;
 use crate::units::{Area, Length};
 
+/// Every side is held against every other, so an outline is not endless.
+const MOST_CORNERS: usize = 1_000;
+
 /// A corner in plan.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Point {
@@ -19,6 +22,8 @@ pub struct Point {
 pub enum OutlineFault {
     /// Fewer than three corners.
     TooFew,
+    /// More than a thousand.
+    TooMany,
     /// Two neighbouring corners are the same.
     Repeated,
     /// Sides cross, touch or run back on each other.
@@ -119,6 +124,9 @@ impl Outline {
     pub fn new(mut corners: Vec<Point>) -> Result<Self, OutlineFault> {
         if corners.len() < 3 {
             return Err(OutlineFault::TooFew);
+        }
+        if corners.len() > MOST_CORNERS {
+            return Err(OutlineFault::TooMany);
         }
         let signed = signed_double_area(&corners);
         if signed < Area::ZERO {

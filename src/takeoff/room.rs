@@ -1,4 +1,7 @@
 //! The room that is filled: between walls, or within the slopes of a mound.
+//!
+//! Posts and braces that stand in it are not taken off its volume, which errs on the full side; caps and
+//! buried parts are no part of it.
 
 use rust_decimal::Decimal;
 

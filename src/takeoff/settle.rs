@@ -8,7 +8,8 @@
 //!
 //! where the first season counts only when the bed shall be full after it. Fill is wetted as it is
 //! placed, so the filling day ends at the wetted height: what would then stand above rim and crown
-//! is left out of the order, from the top down, and moves to the top-up.
+//! is left out of the order, from the top down, and moves to the top-up. Measured dry instead, no bed
+//! without a crown could ever be full once it is wetted down.
 
 use rust_decimal::Decimal;
 
@@ -124,6 +125,11 @@ fn above_rim(
     }
     let units = bill.units;
     trace.step(
+        "height before it is wetted",
+        || "depth of each layer / what is left of it after wetting, summed".to_owned(),
+        || units.depth(loose_height(placed, full)),
+    );
+    trace.step(
         "stands above the rim on filling day",
         || {
             let (stands, rim) = (units.depth(stands), units.depth(rim));
@@ -132,6 +138,23 @@ fn above_rim(
         || units.depth(above),
     );
     (out, above)
+}
+
+/// How high the fill would stand if it were heaped in dry and not wetted as it is placed.
+fn loose_height(placed: &[Placed<'_>], full: FullAfter) -> Length {
+    let one = Decimal::ONE;
+    let heap = |layer: &Placed<'_>| {
+        let share = layer.weighted(|m| {
+            let wet = kept(m.wet_down.value);
+            let left = match full {
+                FullAfter::WetDown => wet,
+                FullAfter::FirstSeason => wet.saturating_mul(kept(m.first_season.value)),
+            };
+            over(one, left)
+        });
+        layer.depth.times(share)
+    };
+    placed.iter().map(heap).sum()
 }
 
 fn tell_above(bill: &mut Bill<'_>, all: Length, above: Length, left: Length) {
@@ -170,7 +193,7 @@ fn soaked(layer: &Placed<'_>, full: FullAfter, out: Decimal) -> Weight {
             FullAfter::FirstSeason => over(Decimal::ONE, kept(share.material.first_season.value)),
         };
         let volume = (layer.volume.times(kept(out)) + layer.infill)
-            .times(share.share)
+            .times(share.of_whole)
             .times(grown);
         let density = share.material.wet.as_ref();
         density.map_or(Weight::ZERO, |d| d.value.weigh(volume))
@@ -191,8 +214,8 @@ fn order_layer(
     }
     let mut sum = Volume::ZERO;
     for share in &layer.shares {
-        let net = layer.volume.times(kept(out)).times(share.share);
-        let with_infill = net + layer.infill.times(share.share);
+        let net = layer.volume.times(kept(out)).times(share.of_whole);
+        let with_infill = net + layer.infill.times(share.of_whole);
         let order = loose(share.material, with_infill, full);
         let part = Part::Layer(layer.index);
         bill.need(share.id, part, Amount::Volume(net), Amount::Volume(order));
@@ -321,7 +344,7 @@ fn order_top_up(
         return;
     };
     for share in &top.shares {
-        let net = settled.top_up.times(share.share);
+        let net = settled.top_up.times(share.of_whole);
         let order = loose(share.material, net, FullAfter::WetDown);
         let (net, order) = (Amount::Volume(net), Amount::Volume(order));
         bill.need_at(Moment::TopUp, share.id, Part::TopUp, net, order);

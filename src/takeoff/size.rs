@@ -22,15 +22,16 @@ pub(super) fn in_words(
     let Some(heights) = heights else {
         return words;
     };
-    words.push_str(&format!(", {} high", units.length(heights.high)));
+    let mut parts = vec![format!("{} high", units.length(heights.high))];
     if heights.low > heights.high {
         let low = units.length(heights.low);
-        words.push_str(&format!(", {low} on the low side"));
+        parts.push(format!("{low} on the low side"));
     }
-    if let (Some(section), true) = (section, heights.courses > 0) {
-        words.push_str(&format!(" ({})", courses(heights, section)));
-    }
-    words
+    let built = match section {
+        Some(section) if heights.courses > 0 => format!(" ({})", courses(heights, section)),
+        _ => String::new(),
+    };
+    format!("{words}, {}{built}", parts.join(", "))
 }
 
 fn courses(heights: &Heights, section: &str) -> String {

@@ -63,13 +63,10 @@ pub(super) fn order_of(
     let Some((roll, lap)) = roll_of(material) else {
         return net.times(bill.with_waste(id));
     };
-    match layout(roll, lap) {
-        Some(area) => area,
-        None => {
-            tell_lap(bill, material);
-            net
-        }
-    }
+    layout(roll, lap).unwrap_or_else(|| {
+        tell_lap(bill, material);
+        net
+    })
 }
 
 fn tell_lap(bill: &mut Bill<'_>, material: &Material) {

@@ -78,6 +78,8 @@ pub(super) fn near(place: Length, places: &[Length]) -> bool {
 
 #[cfg(test)]
 mod tests {
+    use proptest::prelude::*;
+
     use super::*;
 
     fn feet(places: &[i64]) -> Vec<Length> {
@@ -120,5 +122,27 @@ mod tests {
         };
         assert_eq!(parts(span, &feet(&[12])), feet(&[12, 8]));
         assert_eq!(parts(span, &[]), feet(&[20]));
+    }
+
+    proptest! {
+        #[test]
+        fn no_part_is_longer_than_the_stick_and_no_joint_is_above_another(
+            run in 10_i64..900, bays in 1_i64..12, longest in 24_i64..200,
+        ) {
+            let inches = |n: i64| Length::inches(Decimal::from(n));
+            let span = Span { from: inches(2), to: inches(2 + run) };
+            let bay = inches(run).split(Decimal::from(bays));
+            let posts: Vec<Length> = (1..bays).map(|i| bay.times(Decimal::from(i))).collect();
+            let first = joints(span, &posts, Some(inches(longest)), &[]);
+            let second = staggered(span, &posts, Some(inches(longest)), &first);
+            for course in [&first, &second] {
+                let parts = parts(span, course);
+                prop_assert_eq!(parts.iter().copied().sum::<Length>(), span.length());
+                for part in parts {
+                    prop_assert!(part > Length::ZERO && part.tidy() <= inches(longest));
+                }
+            }
+            prop_assert!(second.iter().all(|joint| !near(*joint, &first)));
+        }
     }
 }

@@ -1,7 +1,5 @@
 //! A small job made by hand, for the worked examples of the take-off.
 
-use std::sync::Arc;
-
 use rust_decimal::Decimal;
 
 use super::trace::Steps;
@@ -15,7 +13,7 @@ use crate::model::labour::Driver;
 use crate::model::material::{Category, Material, MaterialId, Section, Source};
 use crate::model::settings::{Buying, FullAfter, Paper, ProfitAs, Settings, TaxMode, TopUp};
 use crate::model::source::RowAt;
-use crate::units::{Amount, Currency, Density, Hours, Length, System};
+use crate::units::{Amount, Currency, Density, Hours, Length, System, Volume};
 
 pub(super) const BOARD: MaterialId = MaterialId(0);
 pub(super) const POST: MaterialId = MaterialId(1);
@@ -44,7 +42,8 @@ pub(super) fn inches(text: &str) -> Length {
     Length::inches(d(text))
 }
 
-fn set<T>(value: T) -> Known<T> {
+/// A value that the example sets.
+pub(super) fn typed<T>(value: T) -> Known<T> {
     Known::assumed(value, "set by the example")
 }
 
@@ -54,13 +53,13 @@ pub(super) fn at(row: u32) -> RowAt {
 
 /// Loss when wetted down, loss in the first season, void, infill, waste: in percent.
 pub(super) fn material(name: &str, category: Category, percent: [i64; 5]) -> Material {
-    let [wet_down, first_season, void, infill, waste] = percent.map(|n| set(Decimal::new(n, 2)));
+    let [wet_down, first_season, void, infill, waste] = percent.map(|n| typed(Decimal::new(n, 2)));
     Material {
         name: name.into(),
         at: None,
         category,
         delivered: None,
-        wet: Some(set(Density::pounds_per_cubic_yard(Decimal::from(2700)))),
+        wet: Some(typed(Density::pounds_per_cubic_yard(Decimal::from(2700)))),
         wet_down,
         first_season,
         void,
@@ -68,10 +67,10 @@ pub(super) fn material(name: &str, category: Category, percent: [i64; 5]) -> Mat
         waste,
         section: None,
         roll_width: None,
-        lap: set(Length::ZERO),
+        lap: typed(Length::ZERO),
         coverage: None,
         spec: None,
-        source: set(Source::Buy),
+        source: typed(Source::Buy),
         on_hand: None,
         value: None,
     }
@@ -85,7 +84,7 @@ fn lumber(name: &str, nominal: &str, face: (&str, &str), thickness: &str) -> Mat
         thickness: inches(thickness),
     };
     Material {
-        section: Some(set(section)),
+        section: Some(typed(section)),
         ..material(name, Category::Lumber, [0; 5])
     }
 }
@@ -117,27 +116,27 @@ pub(super) fn frame(name: &str, kind: FrameKind, of: Option<MaterialId>) -> Fram
         name: name.into(),
         kind,
         material: of,
-        wall: set(Length::ZERO),
+        wall: typed(Length::ZERO),
         posts: None,
-        corner: set(Corner::Butt),
+        corner: typed(Corner::Butt),
         cap: None,
         brace_every: None,
         brace: None,
         fastener: None,
-        per_joint: set(3),
+        per_joint: typed(3),
         liner: None,
         mesh: None,
         finish: None,
-        coats: set(1),
-        side_slope: set(Decimal::ONE),
+        coats: typed(1),
+        side_slope: typed(Decimal::ONE),
     }
 }
 
 pub(super) fn posts(spacing: &str, buried: &str) -> Posts {
     Posts {
         material: POST,
-        spacing: set(ft(spacing)),
-        buried: set(inches(buried)),
+        spacing: typed(ft(spacing)),
+        buried: typed(inches(buried)),
     }
 }
 
@@ -214,33 +213,33 @@ fn settings() -> Settings {
         revision: None,
         prepared_by: None,
         date: None,
-        valid_days: set(30),
-        units: set(System::UsCustomary),
-        currency: set(Currency::USD),
-        paper: set(Paper::Letter),
-        full_after: set(FullAfter::WetDown),
-        crown: set(Length::ZERO),
-        freeboard: set(Length::ZERO),
-        top_up: set(TopUp::Offered),
-        kerf: set(inches("0.125")),
-        end_trim: set(Length::ZERO),
-        culls: set(none),
-        crew_size: set(2),
-        hours_per_day: set(Hours::of(Decimal::from(8))),
-        setup_hours: set(Hours::ZERO),
-        season_factor: set(Decimal::ONE),
-        overhead: set(none),
-        contingency: set(none),
-        profit: set(none),
-        profit_as: set(ProfitAs::Markup),
-        tax_mode: set(TaxMode::None),
-        tax: set(none),
+        valid_days: typed(30),
+        units: typed(System::UsCustomary),
+        currency: typed(Currency::USD),
+        paper: typed(Paper::Letter),
+        full_after: typed(FullAfter::WetDown),
+        crown: typed(Length::ZERO),
+        freeboard: typed(Length::ZERO),
+        top_up: typed(TopUp::Offered),
+        kerf: typed(inches("0.125")),
+        end_trim: typed(Length::ZERO),
+        culls: typed(none),
+        crew_size: typed(2),
+        hours_per_day: typed(Hours::of(Decimal::from(8))),
+        setup_hours: typed(Hours::ZERO),
+        season_factor: typed(Decimal::ONE),
+        overhead: typed(none),
+        contingency: typed(none),
+        profit: typed(none),
+        profit_as: typed(ProfitAs::Markup),
+        tax_mode: typed(TaxMode::None),
+        tax: typed(none),
         taxed_categories: Vec::new(),
         exemption: None,
-        round_to: set(none),
-        minimum_charge: set(none),
-        buying: set(Buying::LeastCost),
-        stale_days: set(90),
+        round_to: typed(none),
+        minimum_charge: typed(none),
+        buying: typed(Buying::LeastCost),
+        stale_days: typed(90),
     }
 }
 
@@ -249,10 +248,10 @@ fn site() -> Site {
         at: None,
         name: "Site".into(),
         address: None,
-        travel: set(Hours::ZERO),
-        haul: set(Length::ZERO),
-        haul_ground: set(HaulGround::Firm),
-        haul_slope: set(Decimal::ZERO),
+        travel: typed(Hours::ZERO),
+        haul: typed(Length::ZERO),
+        haul_ground: typed(HaulGround::Firm),
+        haul_slope: typed(Decimal::ZERO),
         gate: None,
         tipping_place: None,
         ground: None,
@@ -344,7 +343,37 @@ pub(super) fn told(found: &TakeOff) -> Vec<(&'static str, u32, &str)> {
         .collect()
 }
 
-/// A name as the model keeps it.
-pub(super) fn name(text: &str) -> Arc<str> {
-    text.into()
+/// A box without wall thickness, 8 x 4 ft inside, so high.
+pub(super) fn tub(height: &str) -> Job {
+    let shape = Shape::Rectangle {
+        length: ft("8"),
+        width: ft("4"),
+    };
+    let one = Bed {
+        height: Some(inches(height)),
+        ..bed("A", shape)
+    };
+    let mut job = job_of(vec![one]);
+    job.frames[0] = frame("Tub", FrameKind::ReadyMade, Some(TUB));
+    job
+}
+
+pub(super) fn cubic_feet(amount: Amount) -> Decimal {
+    match amount {
+        Amount::Volume(volume) => feet3(volume),
+        other => panic!("{other:?} is no volume"),
+    }
+}
+
+pub(super) fn feet3(volume: Volume) -> Decimal {
+    volume.in_cubic_feet().round_dp(3).normalize()
+}
+
+/// Gives the job's fill these layers, in rows from 10.
+pub(super) fn layers(job: &mut Job, layers: &[(MaterialId, Depth)]) {
+    job.fills[0].layers = layers
+        .iter()
+        .zip(10..)
+        .map(|((material, depth), row)| layer(row, *material, *depth))
+        .collect();
 }

@@ -1,4 +1,8 @@
 //! Worked examples of whole beds.
 
 mod fills;
+mod heights;
+mod limits;
+mod settlement;
+mod skins;
 mod walls;
