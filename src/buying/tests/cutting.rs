@@ -155,11 +155,15 @@ fn boards_that_are_there_already_are_used_first() {
     let mut sample = boards(&[("8", "9")], &[("96", 5)]);
     let there = sample.offer("Own stock", BOARDS, "board", feet("8"), "0");
     there.available = Some(d("2"));
-    // One supplier cannot cut all five from two boards, so both are looked at together or the yard alone:
-    // the yard alone can, at 45.00.
-    assert_eq!(total(&sample.buy()), "45.00");
-    sample.job.offers[0].supplier = sample.job.offers[1].supplier;
+    // Two of the five pieces come out of the stock, three are bought at 9.00.
+    let bought = sample.buy();
+    assert_eq!(lines_text(&bought), ["3 x 9 = 27.00", "2 x 0 = 0.00"]);
+    // The same with one name for both.
+    sample.job.offers[1].supplier = sample.job.offers[0].supplier;
     assert_eq!(total(&sample.buy()), "27.00");
+    // With five in stock nothing is bought.
+    sample.job.offers[1].available = Some(d("5"));
+    assert_eq!(total(&sample.buy()), "0.00");
 }
 
 #[test]
