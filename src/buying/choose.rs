@@ -327,15 +327,22 @@ fn best_cut(desk: &Desk<'_>, demand: &Demand, from: &[(usize, Supply)]) -> Optio
     })
 }
 
-/// The supplies of each supplier, which stand together since supplies are in name order.
+/// The supplies of each supplier, which stand together since supplies are in name order; what costs
+/// nothing, as boards in stock, goes with everyone's.
 fn by_supplier(from: &[(usize, Supply)]) -> Vec<Vec<(usize, Supply)>> {
+    let (free, sold): (Vec<_>, Vec<_>) = from.iter().partition(|(_, supply)| supply.is_free());
     let mut groups: Vec<(SupplierId, Vec<(usize, Supply)>)> = Vec::new();
-    for (index, supply) in from {
+    for (index, supply) in sold {
         let entry = (*index, supply.clone());
         match groups.last_mut() {
             Some((supplier, group)) if *supplier == supply.supplier => group.push(entry),
             _ => groups.push((supply.supplier, vec![entry])),
         }
     }
-    groups.into_iter().map(|(_, group)| group).collect()
+    let mut groups: Vec<Vec<_>> = groups.into_iter().map(|(_, group)| group).collect();
+    groups.push(Vec::new());
+    for group in &mut groups {
+        group.extend(free.iter().map(|entry| (*entry).clone()));
+    }
+    groups
 }

@@ -107,7 +107,11 @@ fn plan_from(
     }
     let kerf = sticks::needed_nm(desk.job.settings.kerf.value);
     let mut best: Option<CutPlan> = None;
+    let breaks = supplies.iter().any(|(_, supply)| supply.tiers.len() > 1);
     for reached in [false, true] {
+        if reached && !breaks {
+            break;
+        }
         for capped in [true, false] {
             let stocks: Vec<Stock> = supplies
                 .iter()

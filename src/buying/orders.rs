@@ -55,6 +55,7 @@ pub fn buy(job: &Job, kinds: &Kinds, takeoffs: &[TakeOff], held: Option<&Held>) 
     }
     sort(&desk, &mut drafts);
     trips::tell_shortages(&desk, &drafts, &mut problems);
+    trips::tell_collected(&desk, &drafts, &mut problems);
     let trips = trips::trips(&desk, &wants, &drafts, &mut problems);
     Bought {
         lines: drafts.into_iter().map(|draft| draft.line).collect(),
@@ -213,7 +214,7 @@ fn line_of(
         need_units: chosen.need_units,
         step: bid.step,
         quantity: bid.quantity,
-        // Loads and breaks hold only for the quantity that they were found for.
+        // A least order or a price break raised it; a sheet could only redo the step.
         fixed: bid.quantity != rounded,
         price: bid.price,
         cost: bid.cost,

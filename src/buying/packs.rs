@@ -1,5 +1,7 @@
 //! Whole packs and steps: how many priced units a need takes, and at which price break.
 
+use std::cmp::{Ordering, Reverse};
+
 use crate::model::offer::OfferId;
 use crate::units::round::step_up;
 use crate::units::{Currency, Decimal, Money};
@@ -38,24 +40,26 @@ pub(super) struct Bid {
     pub(super) short: bool,
 }
 
-/// Brings tiers into the order of their quantities. Of two prices from one quantity the lower comes
-/// last, and so is the one that applies.
-pub(super) fn arrange(tiers: &mut [Tier]) {
-    tiers.sort_by(|a, b| {
-        let dear_first = b.price.cmp(&a.price);
-        let missing_first = a.price.is_some().cmp(&b.price.is_some());
-        (a.from.cmp(&b.from))
-            .then(missing_first)
-            .then(dear_first)
-            .then(b.step.cmp(&a.step))
-            .then(b.least.cmp(&a.least))
-            .then(a.available.cmp(&b.available))
-    });
+/// The order of price rows: by the quantity from which they apply, then the dearest first.
+pub(super) fn in_order<'t>(
+    a: impl Iterator<Item = &'t Tier>,
+    b: impl Iterator<Item = &'t Tier>,
+) -> Ordering {
+    let key = |tier: &'t Tier| {
+        (
+            tier.from,
+            (tier.price.is_none(), Reverse(tier.price)),
+            Reverse(tier.step),
+            Reverse(tier.least),
+            tier.available,
+        )
+    };
+    a.map(key).cmp(b.map(key))
 }
 
 /// Every quantity worth asking for: for each price, the least that covers `need` and earns the price.
 ///
-/// The tiers stand as [`arrange`] left them. The quantity is a multiple of the step, at least the
+/// The tiers stand by the quantity from which they apply. The quantity is a multiple of the step, at least the
 /// least order, and never above what the need takes for any other reason than to earn a price.
 pub(super) fn bids(tiers: &[Tier], need: Decimal, currency: Currency) -> Vec<Bid> {
     let bid = |(index, tier): (usize, &Tier)| {

@@ -6,7 +6,7 @@ use super::sticks::{Bench, Cut, Stock};
 /// Lists of more pieces than this are not searched.
 const MOST_PIECES: u64 = 40;
 /// Sticks tried before the search gives up.
-const MOST_STEPS: u32 = 30_000;
+const MOST_STEPS: u32 = 8_000;
 
 /// `cuts` of price `cost`, or a cheaper cutting when the search finds one.
 pub(super) fn improved(bench: &Bench<'_>, cuts: Vec<Cut>, cost: i128) -> Solved {

@@ -35,7 +35,7 @@ pub(super) struct Supply {
     pub(super) stick: Option<Length>,
     /// Whether a row of it is marked.
     pub(super) preferred: bool,
-    /// Its prices, arranged.
+    /// Its prices, by the quantity from which they apply.
     pub(super) tiers: Vec<Tier>,
 }
 
@@ -50,6 +50,13 @@ impl Supply {
     /// Whether any row has a price.
     pub(super) fn is_priced(&self) -> bool {
         self.tiers.iter().any(|tier| tier.price.is_some())
+    }
+
+    /// Whether it costs nothing.
+    pub(super) fn is_free(&self) -> bool {
+        self.tiers
+            .iter()
+            .all(|tier| tier.price == Some(Decimal::ZERO))
     }
 
     /// Supplier and pack in words: `Hill Yard, yard`.
@@ -95,16 +102,13 @@ pub(super) fn supplies(
     } else {
         chosen
     };
-    let mut groups: BTreeMap<GroupKey, Supply> = BTreeMap::new();
+    let mut groups: BTreeMap<GroupKey, Vec<Supply>> = BTreeMap::new();
     for (id, offer) in one_spec {
         if let Some(one) = supply_of(desk, demand, material, id, offer, problems) {
-            merge(&mut groups, group_key(offer), one);
+            groups.entry(group_key(offer)).or_default().push(one);
         }
     }
-    let mut all: Vec<Supply> = groups.into_values().collect();
-    for supply in &mut all {
-        packs::arrange(&mut supply.tiers);
-    }
+    let mut all: Vec<Supply> = groups.into_values().flat_map(with_breaks).collect();
     all.sort_by(Supply::in_order);
     all
 }
@@ -121,18 +125,26 @@ fn group_key(offer: &Offer) -> GroupKey {
     )
 }
 
-fn merge(groups: &mut BTreeMap<GroupKey, Supply>, key: GroupKey, one: Supply) {
-    match groups.get_mut(&key) {
-        Some(group) => {
-            group.preferred |= one.preferred;
-            // Spellings of one pack may differ in case; the first by alphabet names the group.
-            group.pack = group.pack.clone().min(one.pack);
-            group.tiers.extend(one.tiers);
-        }
-        None => {
-            groups.insert(key, one);
+/// Joins rows that differ in the quantity from which they apply. Rows that start at one quantity are
+/// no breaks of each other, as boards in stock beside boards to buy: the dearest row of each quantity
+/// makes one supply, the next another.
+fn with_breaks(mut rows: Vec<Supply>) -> Vec<Supply> {
+    rows.sort_by(|a, b| packs::in_order(a.tiers.iter(), b.tiers.iter()));
+    let mut joined: Vec<Supply> = Vec::new();
+    for row in rows {
+        let from = row.tiers.first().map(|tier| tier.from);
+        let free = |supply: &&mut Supply| supply.tiers.iter().all(|t| Some(t.from) != from);
+        match joined.iter_mut().find(free) {
+            Some(supply) => {
+                supply.preferred |= row.preferred;
+                // Spellings of one pack may differ in case; the first by alphabet names them all.
+                supply.pack = supply.pack.clone().min(row.pack);
+                supply.tiers.extend(row.tiers);
+            }
+            None => joined.push(row),
         }
     }
+    joined
 }
 
 fn supply_of(

@@ -274,6 +274,33 @@ fn under_minimum(
     })
 }
 
+/// Cautions about packed goods that a vehicle names: they are counted as collected, without its fee.
+pub(super) fn tell_collected(desk: &Desk<'_>, drafts: &[Draft], problems: &mut Vec<Problem>) {
+    for draft in drafts.iter().filter(|draft| draft.cargo.is_none()) {
+        let offer = draft
+            .line
+            .offer
+            .and_then(|id| desk.job.offers.get(id.index()));
+        let material = desk.job.material(draft.line.material);
+        let Some((offer, material)) = offer.zip(material) else {
+            continue;
+        };
+        for (_, vehicle) in desk.vehicles_of(offer.supplier) {
+            if loads::names(vehicle, material) {
+                let sentence = format!(
+                    "{} is bought by the pack and counted as collected: no trip of {} is priced for it",
+                    material.name, vehicle.name
+                );
+                problems.push(
+                    Problem::caution(sentence)
+                        .at(vehicle.at, "Carries")
+                        .hint("when it is brought, add the fee as a row of Extras"),
+                );
+            }
+        }
+    }
+}
+
 /// Cautions about offers of which more is bought than there is.
 pub(super) fn tell_shortages(desk: &Desk<'_>, drafts: &[Draft], problems: &mut Vec<Problem>) {
     let mut bought: BTreeMap<OfferId, Decimal> = BTreeMap::new();
