@@ -7,6 +7,7 @@ pub mod fields;
 mod files;
 mod gather;
 mod header;
+mod hidden;
 pub mod names;
 pub mod open;
 mod raw;
@@ -17,3 +18,6 @@ mod workbook;
 
 pub use open::{Opened, Source, open};
 pub use row::{Row, rows};
+
+#[cfg(test)]
+mod tests;
