@@ -144,6 +144,13 @@ impl<'a> Bill<'a> {
         pieces.fold(0, |sum, p| sum.saturating_add(p.count))
     }
 
+    /// The pieces with one of the marks as a sum: `4 x 8' + 4 x 3' 9"`.
+    pub(super) fn terms(&self, marks: &[&str]) -> String {
+        let pieces = self.pieces.iter().filter(|p| marks.contains(&&*p.mark));
+        let terms = pieces.map(|p| format!("{} x {}", p.count, self.units.length(p.length)));
+        terms.collect::<Vec<_>>().join(" + ")
+    }
+
     /// How many pieces there are in all.
     pub(super) fn count(&self) -> u32 {
         self.pieces

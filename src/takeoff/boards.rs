@@ -14,9 +14,10 @@ use super::geometry::{Figure, Run};
 use super::heights::Heights;
 use super::splices::{joints, near, parts, staggered};
 use super::sticks::Sticks;
+use super::trace::Trace;
 use super::{Part, caps, posts};
 use crate::model::bed::Along;
-use crate::model::frame::{Frame, FrameKind};
+use crate::model::frame::Frame;
 use crate::model::labour::Driver;
 use crate::model::material::MaterialId;
 use crate::problem::Problem;
@@ -46,6 +47,7 @@ pub(super) fn build(
     faces: &Faces,
     heights: &Heights,
     sticks: &Sticks,
+    trace: &mut impl Trace,
 ) {
     let Some(runs) = faces.outside.runs() else {
         tell_curved(bill, frame);
@@ -66,12 +68,12 @@ pub(super) fn build(
     let braces = caps::brace(bill, frame, brace, &faces.outside, &faces.inside);
     tell_splices(bill, frame, &joints);
     lumber_needs(bill, frame, board, brace);
-    fasten(bill, frame, &joints, braces);
+    show_lumber(bill, board, trace);
+    fasten(bill, frame, &joints, braces, trace);
     bill.work(Driver::Cut, Decimal::from(bill.count()));
 }
 
 fn tell_curved(bill: &mut Bill<'_>, frame: &Frame) {
-    debug_assert_eq!(frame.kind, FrameKind::Boards);
     let words = format!(
         "boards cannot follow a curve, and frame {} is of boards",
         frame.name
@@ -249,7 +251,13 @@ fn tell_splices(bill: &mut Bill<'_>, frame: &Frame, joints: &Joints) {
 }
 
 /// Fasteners: the frame's number for every held board end and brace end, and two for each end of a cap.
-fn fasten(bill: &mut Bill<'_>, frame: &Frame, joints: &Joints, braces: u32) {
+fn fasten(
+    bill: &mut Bill<'_>,
+    frame: &Frame,
+    joints: &Joints,
+    braces: u32,
+    trace: &mut impl Trace,
+) {
     let Some(fastener) = frame.fastener else {
         return;
     };
@@ -259,12 +267,37 @@ fn fasten(bill: &mut Bill<'_>, frame: &Frame, joints: &Joints, braces: u32) {
     let count = held
         .saturating_mul(Decimal::from(frame.per_joint.value))
         .saturating_add(Decimal::from(cap_ends.saturating_mul(PER_CAP_END)));
-    let order = count.saturating_mul(bill.with_waste(fastener));
+    let waste = bill.with_waste(fastener);
+    let order = count.saturating_mul(waste);
+    trace.step(
+        "fasteners",
+        || {
+            let each = frame.per_joint.value;
+            format!("({held} board ends x {each} + {cap_ends} cap ends x {PER_CAP_END}) x {waste}")
+        },
+        || order.normalize().to_string(),
+    );
     bill.need(
         fastener,
         Part::Fastener,
         Amount::Count(count),
         Amount::Count(order),
+    );
+}
+
+/// The lengths of boards and posts, each piece with its number.
+fn show_lumber(bill: &Bill<'_>, board: MaterialId, trace: &mut impl Trace) {
+    let units = bill.units;
+    let walls = ["long side", "short side", "side"];
+    trace.step(
+        "length of boards",
+        || bill.terms(&walls),
+        || units.length(bill.length_of(board, &walls)),
+    );
+    trace.step(
+        "posts",
+        || bill.terms(&["post"]),
+        || bill.count_of(&["post"]).to_string(),
     );
 }
 

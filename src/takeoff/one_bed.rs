@@ -112,7 +112,7 @@ impl Parts {
             (FrameKind::Boards, Some(section), Some(board)) => {
                 let found = heights::of_boards(bill, section, faces.outside.extent(), trace);
                 if let Some(heights) = &found {
-                    boards::build(bill, frame, board, faces, heights, sticks);
+                    boards::build(bill, frame, board, faces, heights, sticks, trace);
                     tell_unbalanced(bill, faces);
                 }
                 found
@@ -128,7 +128,8 @@ impl Parts {
             }
         };
         let level = Heights::default();
-        skins::dress(bill, frame, faces, self.heights.as_ref().unwrap_or(&level));
+        let heights = self.heights.as_ref().unwrap_or(&level);
+        skins::dress(bill, frame, faces, heights, trace);
     }
 
     /// The room, its layers, and what they need.

@@ -7,29 +7,50 @@ use super::bill::Bill;
 use super::faces::Faces;
 use super::heights::Heights;
 use super::rolls::{MESH_TURN_UP, cover, line, roll_of};
+use super::trace::Trace;
 use crate::model::frame::{Frame, FrameKind};
 use crate::model::labour::Driver;
 use crate::model::material::{Material, MaterialId};
 use crate::problem::Problem;
-use crate::units::{Amount, Area, Volume};
+use crate::units::{Amount, Area, Length, Volume};
 
 /// Liner, mesh and finish of one bed, as far as its frame names them.
-pub(super) fn dress(bill: &mut Bill<'_>, frame: &Frame, faces: &Faces, heights: &Heights) {
-    if let Some(liner) = frame.liner {
-        line_walls(bill, liner, faces, heights);
+pub(super) fn dress(
+    bill: &mut Bill<'_>,
+    frame: &Frame,
+    faces: &Faces,
+    heights: &Heights,
+    trace: &mut impl Trace,
+) {
+    // A wall whose height is not known, or a mound, has no faces to dress.
+    let stands = heights.low > Length::ZERO;
+    if let Some(liner) = frame.liner.filter(|_| stands) {
+        line_walls(bill, liner, faces, heights, trace);
     }
     if let Some(mesh) = frame.mesh {
-        lay_mesh(bill, mesh, faces);
+        lay_mesh(bill, mesh, faces, trace);
     }
-    if let Some(finish) = frame.finish {
+    if let Some(finish) = frame.finish.filter(|_| stands) {
         coat(bill, frame, finish, faces, heights);
     }
 }
 
 /// Inside length of the walls times their mean height.
-fn line_walls(bill: &mut Bill<'_>, liner: MaterialId, faces: &Faces, heights: &Heights) {
+fn line_walls(
+    bill: &mut Bill<'_>,
+    liner: MaterialId,
+    faces: &Faces,
+    heights: &Heights,
+    trace: &mut impl Trace,
+) {
     let round = faces.inside.perimeter();
     let net = round * heights.mean();
+    let units = bill.units;
+    trace.step(
+        "liner area",
+        || format!("{} x {}", units.length(round), units.length(heights.mean())),
+        || units.area(net),
+    );
     let order = order_of(bill, liner, net, |roll, lap| {
         line(round, heights.low, roll, lap)
     });
@@ -38,9 +59,22 @@ fn line_walls(bill: &mut Bill<'_>, liner: MaterialId, faces: &Faces, heights: &H
 }
 
 /// The outline outside the walls, turned up all round.
-fn lay_mesh(bill: &mut Bill<'_>, mesh: MaterialId, faces: &Faces) {
+fn lay_mesh(bill: &mut Bill<'_>, mesh: MaterialId, faces: &Faces, trace: &mut impl Trace) {
     let turned = faces.outside.perimeter() * MESH_TURN_UP;
     let net = faces.outside.area() + turned;
+    let units = bill.units;
+    trace.step(
+        "mesh area",
+        || {
+            let (area, round) = (faces.outside.area(), faces.outside.perimeter());
+            let (area, round) = (units.area(area), units.length(round));
+            format!(
+                "{area} + {round} x {} turned up",
+                units.length(MESH_TURN_UP)
+            )
+        },
+        || units.area(net),
+    );
     let (length, width) = faces.outside.extent();
     let both = MESH_TURN_UP.times(Decimal::TWO);
     let order = order_of(bill, mesh, net, |roll, lap| {
@@ -55,7 +89,7 @@ pub(super) fn order_of(
     bill: &mut Bill<'_>,
     id: MaterialId,
     net: Area,
-    layout: impl FnOnce(crate::units::Length, crate::units::Length) -> Option<Area>,
+    layout: impl FnOnce(Length, Length) -> Option<Area>,
 ) -> Area {
     let Some(material) = bill.material(id) else {
         return net;

@@ -124,6 +124,12 @@ fn a_mound_slopes_from_its_foot() {
     let sum: Volume = found.layers.iter().map(|l| l.volume).sum();
     assert_eq!(sum.in_cubic_feet().round_dp(4), d("21.3333"));
     assert!(found.layers[0].volume > found.layers[1].volume);
+    // A liner has nothing to hang on, and that is said, once.
+    job.frames[0].liner = Some(LINER);
+    let (found, _) = taken(&job);
+    let words = "frame Mound is without walls: its liner is not taken off";
+    assert_eq!(told(&found), [("Liner", 100, words)]);
+    job.frames[0].liner = None;
     // 2 ft high would need 4 ft of width for the sides alone.
     job.beds[0].height = Some(ft("2"));
     let (found, _) = taken(&job);

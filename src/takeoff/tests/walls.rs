@@ -73,6 +73,16 @@ fn a_plain_four_by_eight() {
     assert_eq!(count(order(&found, SCREW, Part::Fastener)), d("63"));
     // 4 x 96 + 4 x 45 = 564 in = 47 ft; no waste on what is cut from a list.
     assert_eq!(order(&found, BOARD, Part::Board), Amount::Length(ft("47")));
+    let step = |what: &str| steps.last(what).unwrap().to_string();
+    assert_eq!(
+        step("length of boards"),
+        "length of boards = 4 x 8' + 4 x 3' 9\" = 47'"
+    );
+    assert_eq!(step("posts"), "posts = 6 x 1' 6 1/2\" = 6");
+    assert_eq!(
+        step("fasteners"),
+        "fasteners = (20 board ends x 3 + 0 cap ends x 2) x 1.05 = 63"
+    );
     assert_eq!(
         steps.last("inside length").unwrap().to_string(),
         "inside length = 8' - 2 x 1 1/2\" = 7' 9\""
