@@ -110,6 +110,13 @@ impl Left {
         self.counts.get(size).copied().unwrap_or(0)
     }
 
+    /// The longest size from a place on that fits into `room`, found by halving: sizes stand longest first.
+    fn next_fitting(&self, bench: &Bench<'_>, from: usize, room: i64) -> Option<(usize, usize)> {
+        let rest = self.active.get(from..)?;
+        let place = from + rest.partition_point(|size| bench.step(*size) > room);
+        Some((place, *self.active.get(place)?))
+    }
+
     fn has(&self, stock: usize) -> bool {
         self.sticks.get(stock).is_some_and(|left| *left != Some(0))
     }
@@ -213,12 +220,12 @@ fn fitting_in(bench: &Bench<'_>, left: &Left, size: usize, room: i64) -> u64 {
 fn in_order(bench: &Bench<'_>, left: &Left, usable: i64) -> Vec<(usize, u64)> {
     let mut room = usable.saturating_add(bench.kerf);
     let mut takes = Vec::new();
-    for size in &left.active {
-        let times = fitting_in(bench, left, *size, room);
-        if times > 0 {
-            room = room.saturating_sub(spent(bench, *size, times));
-            takes.push((*size, times));
-        }
+    let mut from = 0;
+    while let Some((place, size)) = left.next_fitting(bench, from, room) {
+        let times = fitting_in(bench, left, size, room);
+        room = room.saturating_sub(spent(bench, size, times));
+        takes.push((size, times));
+        from = place + 1;
     }
     takes
 }
@@ -267,18 +274,19 @@ impl Look<'_> {
             self.least = room;
             self.best.clone_from(&self.taken);
         }
-        for (position, size) in self.left.active.iter().enumerate().skip(from) {
-            let most = fitting_in(self.bench, self.left, *size, room);
-            for times in (1..=most).rev() {
+        let mut from = from;
+        while let Some((place, size)) = self.left.next_fitting(self.bench, from, room) {
+            for times in (1..=fitting_in(self.bench, self.left, size, room)).rev() {
                 if self.looks == 0 || self.least == 0 {
                     return;
                 }
                 self.looks -= 1;
-                self.taken.push((*size, times));
-                let rest = room.saturating_sub(spent(self.bench, *size, times));
-                self.fill(position + 1, rest);
+                self.taken.push((size, times));
+                let rest = room.saturating_sub(spent(self.bench, size, times));
+                self.fill(place + 1, rest);
                 self.taken.pop();
             }
+            from = place + 1;
         }
     }
 }

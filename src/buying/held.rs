@@ -59,13 +59,13 @@ pub(super) fn cuts_of(
     wanted.eq(made).then_some(cuts)
 }
 
-fn cut_of(stick: &Stick, bench: &Bench<'_>, supplies: &[&(usize, Supply)]) -> Option<Cut> {
+fn cut_of(cut: &Stick, bench: &Bench<'_>, supplies: &[&(usize, Supply)]) -> Option<Cut> {
     let stock = supplies.iter().position(|(_, supply)| {
         let mut offers = supply.tiers.iter().map(|tier| Some(tier.offer));
-        offers.any(|offer| offer == stick.offer)
+        offers.any(|offer| offer == cut.offer)
     })?;
     let mut takes: BTreeMap<usize, u64> = BTreeMap::new();
-    for (length, _, number) in &stick.pieces {
+    for (length, _, number) in &cut.pieces {
         let length = needed_nm(*length);
         let size = bench.sizes.iter().position(|s| s.length == length)?;
         let count = takes.entry(size).or_default();
@@ -77,6 +77,6 @@ fn cut_of(stick: &Stick, bench: &Bench<'_>, supplies: &[&(usize, Supply)]) -> Op
         .then_some(Cut {
             stock,
             takes,
-            times: u64::from(stick.count),
+            times: u64::from(cut.count),
         })
 }

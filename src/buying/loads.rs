@@ -89,10 +89,9 @@ pub(super) fn plan(
     goods: Money,
 ) -> TripPlan {
     let mut vehicles = carriers(desk, cargo);
-    if let Some(kept) = held_vehicle(desk, cargo) {
-        if vehicles.iter().any(|(id, _)| *id == kept) {
-            vehicles.retain(|(id, _)| *id == kept);
-        }
+    let kept = held_vehicle(desk, cargo);
+    if vehicles.iter().any(|(id, _)| Some(*id) == kept) {
+        vehicles.retain(|(id, _)| Some(*id) == kept);
     }
     let plans = vehicles
         .into_iter()
@@ -145,20 +144,20 @@ fn plan_with(
         Scope::Job => Decimal::ZERO,
     };
     let own = vehicle.fee.as_ref().map(|fee| fee.value);
-    let (fee, charged) = match (free, drop_fee.is_zero()) {
+    let (asked, charged) = match (free, drop_fee.is_zero()) {
         // The site asks its fee of every load, whether or not the supplier does.
         (true, false) => (Some(drop_fee), loads),
         (true, true) => (own.or(Some(Decimal::ZERO)), Decimal::ZERO),
         (false, _) => (own.map(|fee| fee.saturating_add(drop_fee)), loads),
     };
-    let money = charged.saturating_mul(fee.unwrap_or_default());
+    let money = charged.saturating_mul(asked.unwrap_or_default());
     Some(TripPlan {
         vehicle: Some(id),
         full: full.unwrap_or(quantity),
         loads,
         bound,
         after_rain,
-        fee,
+        fee: asked,
         charged,
         cost: desk.currency.round_line(money),
         free,
@@ -180,10 +179,9 @@ pub(super) fn full_load(
         .map(|(limit, unit)| limit.value.ratio(unit));
     let (most, bound) = match (by_volume, by_weight) {
         (None, None) => return Some((None, Bound::Nothing)),
-        (Some(volume), None) => (volume, Bound::Volume),
         (None, Some(weight)) => (weight, Bound::Weight),
         (Some(volume), Some(weight)) if weight < volume => (weight, Bound::Weight),
-        (Some(volume), Some(_)) => (volume, Bound::Volume),
+        (Some(volume), _) => (volume, Bound::Volume),
     };
     let full = step_down(most, cargo.step);
     (full > Decimal::ZERO).then_some((Some(full), bound))

@@ -9,7 +9,6 @@ use super::packs::{self, Bid};
 use super::sticks::{self, Bench, Cut, Size, Stock};
 use super::supply::Supply;
 use super::{Stick, held};
-use crate::model::offer::Handover;
 use crate::units::round::whole_up;
 use crate::units::{Amount, Decimal, Length, Money};
 
@@ -60,10 +59,7 @@ pub(super) fn plan(
     demand: &Demand,
     supplies: &[(usize, Supply)],
 ) -> Option<CutPlan> {
-    let sold: Vec<&(usize, Supply)> = supplies
-        .iter()
-        .filter(|(_, s)| s.handover == Handover::Packed && s.stick.is_some())
-        .collect();
+    let sold: Vec<&(usize, Supply)> = supplies.iter().filter(|(_, s)| s.stick.is_some()).collect();
     let priced: Vec<_> = sold
         .iter()
         .copied()
@@ -295,8 +291,7 @@ fn bound_of(
 }
 
 fn money_of(millionths: i128) -> Money {
-    let whole = Decimal::try_from(millionths).unwrap_or_default();
-    let exact = whole.checked_div(MILLIONTHS).unwrap_or_default();
+    let exact = Decimal::try_from_i128_with_scale(millionths, 6).unwrap_or_default();
     // A bound rounds down to hundredths of the currency unit, never up.
     Money::of(exact.round_dp_with_strategy(2, rust_decimal::RoundingStrategy::ToZero))
 }

@@ -1,6 +1,14 @@
 //! From needs to orders: packs, steps, breaks, minimums, loads, and which supplier.
 //!
 //! Loose goods round per drop (site and phase) and per load; packed goods round once per job.
+//!
+//! What is settled here, and what is left out on purpose:
+//! - The choice is made for each material and drop by itself, by goods plus the trips that they cause;
+//!   free delivery is then granted on all goods that a supplier brings to a drop.
+//! - Each material travels in loads of its own, in one kind of vehicle a drop. Packed goods are collected.
+//! - A price break counts the quantity of one order line. A least order and a break may raise a quantity.
+//! - The sticks of one material come from one supplier, together with sticks that cost nothing; from
+//!   several only when no single one can yield all pieces.
 
 mod choose;
 mod convert;

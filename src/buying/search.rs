@@ -73,7 +73,7 @@ impl Search<'_> {
                 continue;
             }
             if self.bench.taken(&alone) > stock.usable {
-                self.cut(index, &stock, alone.to_vec(), cost);
+                self.cut(index, &stock, &alone, cost);
                 continue;
             }
             let room = stock.usable.saturating_add(self.bench.kerf);
@@ -115,33 +115,33 @@ impl Search<'_> {
         let full = (0..self.counts.len())
             .all(|size| self.bench.step(size) > room || !self.is_left(size, takes));
         if full {
-            self.cut(index, stock, takes.clone(), cost);
+            self.cut(index, stock, takes, cost);
         }
     }
 
     fn is_left(&self, size: usize, takes: &[(usize, u64)]) -> bool {
-        let taken = takes.iter().find(|(taken, _)| *taken == size);
-        let taken = taken.map_or(0, |(_, times)| *times);
-        self.counts.get(size).is_some_and(|count| *count > taken)
+        let same = takes.iter().find(|(other, _)| *other == size);
+        let times = same.map_or(0, |(_, times)| *times);
+        self.counts.get(size).is_some_and(|count| *count > times)
     }
 
-    fn cut(&mut self, index: usize, stock: &Stock, takes: Vec<(usize, u64)>, cost: i128) {
+    fn cut(&mut self, index: usize, stock: &Stock, takes: &[(usize, u64)], cost: i128) {
         if self.steps == 0 {
             return;
         }
         self.steps -= 1;
-        self.change(index, &takes, false);
+        self.change(index, takes, false);
         let cost = cost.saturating_add(stock.price);
         if cost.saturating_add(self.rest_costs()) < self.best {
             self.path.push(Cut {
                 stock: index,
-                takes: takes.clone(),
+                takes: takes.to_vec(),
                 times: 1,
             });
             self.next_stick(cost);
             self.path.pop();
         }
-        self.change(index, &takes, true);
+        self.change(index, takes, true);
     }
 
     /// Least price of all that is left, rounded up, since prices are whole millionths.

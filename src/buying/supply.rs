@@ -155,13 +155,9 @@ fn supply_of(
     offer: &Offer,
     problems: &mut Vec<Problem>,
 ) -> Option<Supply> {
-    let (unit, bridge) = match unit_of(desk, demand, material, offer) {
-        Ok(found) => found,
-        Err(problem) => {
-            problems.push(problem.at(offer.at, "Holds"));
-            return None;
-        }
-    };
+    let (unit, bridge) = unit_of(desk, demand, material, offer)
+        .map_err(|problem| problems.push(problem.at(offer.at, "Holds")))
+        .ok()?;
     if offer.price.is_none() {
         let sentence = format!("{} has no price in this row", material.name);
         problems.push(Problem::notice(sentence).at(offer.at, "Price"));
@@ -203,12 +199,12 @@ fn unit_of(
     demand: &Demand,
     material: &Material,
     offer: &Offer,
-) -> Result<(Decimal, Option<Bridge>), Problem> {
+) -> Result<(Decimal, Option<Bridge>), Box<Problem>> {
     let lumber = !demand.pieces.is_empty();
     let holds = match (offer.holds, offer.actual_length) {
         // A board priced by the piece is as long as it is said to be.
         (Amount::Count(_), Some(length)) if lumber => Amount::Length(length),
-        (Amount::Count(_), None) if lumber => return Err(each_without_length(material)),
+        (Amount::Count(_), None) if lumber => return Err(Box::new(each_without_length(material))),
         (holds, _) => holds,
     };
     let converted = convert::amount_in(demand.dimension, holds, material).map_err(|gap| {
@@ -220,11 +216,12 @@ fn unit_of(
             desk.system.amount(holds),
             unit_word(desk, needed),
         );
-        Problem::error(sentence).hint(gap.hint())
+        Box::new(Problem::error(sentence).hint(gap.hint()))
     })?;
     if converted.base <= Decimal::ZERO {
         let sentence = format!("a {} of {} holds nothing", offer.pack, material.name);
-        return Err(Problem::error(sentence).hint("write what one pack holds, above zero"));
+        let problem = Problem::error(sentence).hint("write what one pack holds, above zero");
+        return Err(Box::new(problem));
     }
     Ok((converted.base, converted.by))
 }

@@ -56,7 +56,7 @@ pub(super) fn trips(
                 problems.extend(under_minimum(desk, found.drop, vehicle, goods));
             }
         }
-        trips.push(trips_of(desk, &found, &cargo, plan, index, &draft.line));
+        trips.push(trips_of(desk, &found, &cargo, &plan, index, &draft.line));
     }
     trips
 }
@@ -98,7 +98,7 @@ fn trips_of(
     desk: &Desk<'_>,
     found: &Travelling<'_>,
     cargo: &Cargo<'_>,
-    plan: TripPlan,
+    plan: &TripPlan,
     index: usize,
     line: &OrderLine,
 ) -> Trips {
@@ -123,7 +123,7 @@ fn trips_of(
         charged: plan.charged,
         cost: plan.cost,
         measures: measures(found, cargo, plan.bound, line),
-        words: words(desk, found.supply, cargo, &plan, line),
+        words: words(desk, found.supply, cargo, plan, line),
     }
 }
 

@@ -1,5 +1,7 @@
 //! Laws of buying, tried on jobs made at random.
 
+use std::collections::BTreeMap;
+
 use proptest::prelude::*;
 
 use super::super::Bought;
@@ -9,7 +11,7 @@ use crate::model::known::Known;
 use crate::model::material::Category;
 use crate::model::offer::SupplierId;
 use crate::units::round::step_up;
-use crate::units::{Decimal, Money, Volume, Weight};
+use crate::units::{Decimal, Length, Money, Volume, Weight};
 
 /// Offers as (supplier, loose, price in cents, from, least), trucks as (supplier, yd3, lb, fee).
 type Market = (Vec<(u8, bool, u32, u8, u8)>, Vec<(u8, u8, u32, u8)>);
@@ -236,17 +238,17 @@ proptest! {
         sample.job.settings.end_trim = Known::assumed(inches("0.25"), "test");
         let bought = sample.buy();
         let list = &bought.cut_lists[0];
-        let mut made: std::collections::BTreeMap<crate::units::Length, u32> = Default::default();
+        let mut made: BTreeMap<Length, u32> = BTreeMap::new();
         for stick in &list.sticks {
             let pieces: u32 = stick.pieces.iter().map(|(_, _, n)| n).sum();
             let cuts = inches("0.125").times(Decimal::from(pieces - 1));
-            let used: crate::units::Length = stick.pieces.iter().map(|(l, _, n)| l.times(Decimal::from(*n))).sum();
+            let used: Length = stick.pieces.iter().map(|(l, _, n)| l.times(Decimal::from(*n))).sum();
             prop_assert!(used + cuts + stick.offcut <= stick.length - inches("0.5"));
             for (length, _, number) in &stick.pieces {
                 *made.entry(*length).or_default() += number * stick.count;
             }
         }
-        let mut wanted: std::collections::BTreeMap<crate::units::Length, u32> = Default::default();
+        let mut wanted: BTreeMap<Length, u32> = BTreeMap::new();
         for piece in &sample.takeoffs[0].pieces {
             *wanted.entry(piece.length).or_default() += copies;
         }

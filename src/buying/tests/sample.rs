@@ -1,4 +1,6 @@
 //! A small job built in code: materials, offers, vehicles, and beds of which only the needs matter.
+//!
+//! Longer than 400 lines because every field of the model has to be named once to make a job by hand.
 
 use std::sync::Arc;
 
