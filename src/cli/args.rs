@@ -26,7 +26,7 @@ More: loamwright --help
 const EXAMPLES: &str = "\
 Examples:
   loamwright job.xlsx                     price the job, outputs beside it
-  loamwright estimate job/ --out quote    CSV files in a folder; outputs in quote
+  loamwright estimate job/ --out quote    CSV files; outputs in quote
   loamwright check job.xlsx               tell every problem, write nothing
   loamwright --beds b.csv --prices p.csv  two CSV files
   loamwright estimate - < beds.csv        beds from standard input

@@ -27,7 +27,7 @@ pub(super) fn write(
     folder: &Path,
     replacing: Replacing,
 ) -> Result<Written, Vec<Problem>> {
-    let one = |problem| vec![problem];
+    let one = |problem: Box<Problem>| vec![*problem];
     let mut staging = Staging::open(folder, replacing).map_err(one)?;
     let workbook = (pipeline.workbook)(estimate).map_err(one)?;
     let name = if estimate.price.is_complete() {

@@ -26,7 +26,7 @@ pub struct Pipeline {
     /// From a job to its price on a date.
     pub price: fn(Loaded, Date) -> Staged<Option<Estimate>>,
     /// From an estimate to the bytes of its workbook.
-    pub workbook: fn(&Estimate) -> Result<Vec<u8>, Problem>,
+    pub workbook: fn(&Estimate) -> Result<Vec<u8>, Box<Problem>>,
 }
 
 /// What a process brings.
@@ -158,5 +158,5 @@ pub const PIPELINE: Pipeline = Pipeline {
         output: None,
         problems: vec![Problem::bug("this build cannot price")],
     },
-    workbook: |_| Err(Problem::bug("this build cannot write workbooks")),
+    workbook: |_| Err(Box::new(Problem::bug("this build cannot write workbooks"))),
 };

@@ -113,28 +113,31 @@ fn is_same(a: &Path, b: &Path) -> bool {
 mod tests {
     use super::*;
 
-    fn folder_for(source: Source, job: &str) -> String {
-        default_folder(&source, job).display().to_string()
+    fn folder_for(source: &Source, job: &str) -> String {
+        default_folder(source, job).display().to_string()
     }
 
     #[test]
     fn outputs_go_beside_the_job_and_never_into_it() {
         let path = |p: &str| Source::Path(p.into());
         assert_eq!(
-            folder_for(path("jobs/nine.xlsx"), "Nine beds"),
+            folder_for(&path("jobs/nine.xlsx"), "Nine beds"),
             "jobs/Nine beds-estimate"
         );
-        assert_eq!(folder_for(path("nine.xlsx"), "nine"), "nine-estimate");
-        assert_eq!(folder_for(path("jobs/nine/"), "nine"), "jobs/nine-estimate");
+        assert_eq!(folder_for(&path("nine.xlsx"), "nine"), "nine-estimate");
         assert_eq!(
-            folder_for(path("jobs/nine.xlsx"), "../../up"),
+            folder_for(&path("jobs/nine/"), "nine"),
+            "jobs/nine-estimate"
+        );
+        assert_eq!(
+            folder_for(&path("jobs/nine.xlsx"), "../../up"),
             "jobs/up-estimate"
         );
         let beds = Source::Files {
             beds: "a/beds.csv".into(),
             prices: None,
         };
-        assert_eq!(folder_for(beds, "beds"), "a/beds-estimate");
+        assert_eq!(folder_for(&beds, "beds"), "a/beds-estimate");
     }
 
     #[test]

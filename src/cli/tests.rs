@@ -344,7 +344,7 @@ fn a_bug_of_ours_has_a_code_of_its_own() {
 fn a_workbook_that_cannot_be_made_leaves_no_output() {
     let place = Place::new();
     let broken = Pipeline {
-        workbook: |_| Err(Problem::bug("the workbook is too large")),
+        workbook: |_| Err(Box::new(Problem::bug("the workbook is too large"))),
         ..GOOD
     };
     let ran = place.ran(&broken, "JOB");
