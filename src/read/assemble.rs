@@ -121,6 +121,10 @@ impl Filling<'_> {
                 (Some(known), bad) => spoilt.extend(known.field.map(|f| (position, f, bad))),
             }
         }
+        // What stands under no title only, or in columns that are not read, makes no row.
+        if spoilt.is_empty() && cells.iter().all(Cell::is_empty) {
+            return;
+        }
         if self.sheet != Sheet::Job && header::is_total(&cells) {
             self.tell_total(row, &cells);
             return;

@@ -7,6 +7,7 @@ pub mod fields;
 mod files;
 mod gather;
 mod header;
+mod hidden;
 mod job;
 pub mod library;
 pub mod names;
@@ -20,3 +21,6 @@ mod workbook;
 pub use job::{Loaded, read_job};
 pub use open::{Opened, Source, open};
 pub use row::{Row, rows};
+
+#[cfg(test)]
+mod tests;

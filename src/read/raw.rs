@@ -49,7 +49,7 @@ pub(super) struct RawSheet {
     pub(super) rows: Vec<RawRow>,
     /// Merged blocks.
     pub(super) merges: Vec<Merge>,
-    /// Rows that are struck out from end to end, in file order.
+    /// Rows with a cell that is struck out, in file order.
     pub(super) struck: Vec<u32>,
     /// Rows that the file hides, in file order.
     pub(super) hidden: Vec<u32>,

@@ -11,6 +11,7 @@ use calamine::{
 use zip::ZipArchive;
 
 use super::cell::CellMaker;
+use super::hidden::{self, Facts};
 use super::raw::{Merge, RawCell, RawRow, RawSheet};
 use crate::model::source::Form;
 
@@ -91,8 +92,8 @@ fn kind_of_package(bytes: &[u8]) -> Kind {
 
 /// An open workbook.
 pub(super) enum Book<'a> {
-    /// A package of XML parts.
-    Xlsx(Box<Xlsx<Bytes<'a>>>),
+    /// A package of XML parts, and its bytes.
+    Xlsx(Box<Xlsx<Bytes<'a>>>, &'a [u8]),
     /// A package of binary parts.
     Xlsb(Box<Xlsb<Bytes<'a>>>),
     /// The binary format of 1997.
@@ -123,7 +124,7 @@ pub(super) fn open(bytes: &[u8], kind: Kind) -> Result<Book<'_>, Refused> {
             Err(XlsxError::Password) => Err(Refused::Password),
             _ => Ok(Book::Xls(Box::new(Xls::new(from())?))),
         },
-        _ => Ok(Book::Xlsx(Box::new(Xlsx::new(from())?))),
+        _ => Ok(Book::Xlsx(Box::new(Xlsx::new(from())?), bytes)),
     })
 }
 
@@ -149,7 +150,7 @@ impl Book<'_> {
     /// Names of the sheets that hold cells, in the order of their tabs, and whether each is shown.
     pub(super) fn names(&self) -> Vec<(String, bool)> {
         let sheets = match self {
-            Self::Xlsx(book) => book.sheets_metadata(),
+            Self::Xlsx(book, _) => book.sheets_metadata(),
             Self::Xlsb(book) => book.sheets_metadata(),
             Self::Xls(book) => book.sheets_metadata(),
             Self::Ods(book) => book.sheets_metadata(),
@@ -172,8 +173,12 @@ impl Book<'_> {
             most_rows,
             ..Gathering::default()
         };
+        let facts = match self {
+            Self::Xlsx(_, bytes) => hidden::facts(bytes, name),
+            _ => None,
+        };
         let merges = foreign(|| match self {
-            Self::Xlsx(book) => xlsx_cells(book, name, maker, &mut gathering),
+            Self::Xlsx(book, _) => xlsx_cells(book, name, facts.as_ref(), maker, &mut gathering),
             Self::Xlsb(book) => xlsb_cells(book, name, maker, &mut gathering).map(|()| Vec::new()),
             Self::Xls(book) => {
                 range_cells(&book.worksheet_range(name)?, maker, &mut gathering)?;
@@ -192,7 +197,7 @@ impl Book<'_> {
             rows,
             merges,
             struck,
-            hidden: Vec::new(),
+            hidden: facts.map(|facts| facts.hidden).unwrap_or_default(),
         })
     }
 }
@@ -265,6 +270,7 @@ impl Gathering {
 fn xlsx_cells(
     book: &mut Xlsx<Bytes<'_>>,
     name: &str,
+    facts: Option<&Facts>,
     maker: &mut CellMaker,
     gathering: &mut Gathering,
 ) -> Result<Vec<Merge>, Refused> {
@@ -285,13 +291,16 @@ fn xlsx_cells(
         more = gathering.take(place, raw)?;
     }
     drop(reader);
-    if empties {
+    if empties && facts.is_none_or(|facts| facts.formulas) {
         let mut reader = book.worksheet_cells_reader(name)?;
         while let Some(record) = reader.next_cell_with_formula_metadata()? {
             if record.formula.is_some() && record.value == DataRef::Empty {
                 gathering.take(record.pos, RawCell::Unevaluated)?;
             }
         }
+    }
+    if facts.is_some_and(|facts| !facts.merges) {
+        return Ok(Vec::new());
     }
     Ok(merges(book.merge_cells_by_sheet_name(name)?))
 }
