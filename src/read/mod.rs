@@ -1,12 +1,26 @@
 //! From files to a job: workbooks and text tables in, typed values with their places out.
 
+mod assemble;
+mod cell;
+mod decode;
 pub mod fields;
+mod files;
+mod gather;
+mod header;
+mod hidden;
 mod job;
 pub mod library;
 pub mod names;
 pub mod open;
+mod raw;
 pub mod row;
+mod table;
+mod titles;
+mod workbook;
 
 pub use job::{Loaded, read_job};
 pub use open::{Opened, Source, open};
 pub use row::{Row, rows};
+
+#[cfg(test)]
+mod tests;

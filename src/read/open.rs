@@ -1,7 +1,11 @@
 //! Opening a job, whatever its form.
 
+use std::collections::BTreeSet;
 use std::path::PathBuf;
 
+use super::files;
+use super::gather::Gathered;
+use crate::model::sheet::Sheet;
 use crate::model::source::Sources;
 use crate::problem::Staged;
 use crate::units::System;
@@ -33,10 +37,10 @@ pub enum Source {
 pub struct Opened {
     /// The tables.
     pub sources: Sources,
-    /// What commas mean in text numbers of the job, where all tables agree.
+    /// What commas mean in the text numbers of the job, when all its files agree.
     pub decimal_comma: Commas,
-    /// The system of units: as `Units` on the `Job` sheet says, else the one that most headers use.
-    /// It decides what a `ton` is.
+    /// The system of units: as `Units` on the `Job` sheet says, else the one that most headers and
+    /// cells use. It decides what a `ton` is and what hints look like.
     pub system: System,
     /// By table.
     pub(crate) ways: Vec<Way>,
@@ -49,12 +53,23 @@ pub(crate) struct Way {
     pub(crate) units: Vec<Option<Unit>>,
     /// What commas mean here.
     pub(crate) commas: Commas,
-    /// Cells (row, column position) that were reported at reading and hold nothing usable.
-    pub(crate) spoilt: std::collections::BTreeSet<(u32, usize)>,
+    /// Cells (row, position of the column) that were reported at reading and hold nothing usable.
+    pub(crate) spoilt: BTreeSet<(u32, usize)>,
 }
 
-/// Reads all tables of a job. `None` when the source cannot be read at all.
+/// Reads all tables of a job. `None` when nothing in the source can be read as one.
 pub fn open(source: &Source) -> Staged<Option<Opened>> {
-    let _ = source;
-    Staged::clean(None)
+    let mut gathered = Gathered::default();
+    match source {
+        Source::Path(path) if path.is_dir() => files::folder(path, &mut gathered),
+        Source::Path(path) => files::file(path, &mut gathered),
+        Source::Files { beds, prices } => {
+            files::text_file(beds, Sheet::Beds, &mut gathered);
+            if let Some(prices) = prices {
+                files::text_file(prices, Sheet::Prices, &mut gathered);
+            }
+        }
+        Source::Text { name, text } => files::text(name, text, Sheet::Beds, &mut gathered),
+    }
+    gathered.finish()
 }

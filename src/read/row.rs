@@ -9,7 +9,8 @@ use super::open::{Opened, Way};
 use crate::model::sheet::Sheet;
 use crate::model::source::{Cell, RowAt, SourceTable};
 use crate::problem::Problem;
-use crate::units::parse::{Context, Unit};
+use crate::units::limit::{self, Limit};
+use crate::units::parse::{self, Context, Measures, Unit, Wrong};
 use crate::units::{Amount, Area, Density, Hours, Length, System, Volume, Weight};
 
 /// A row with typed access by canonical column title.
@@ -30,8 +31,11 @@ pub struct Row<'a> {
 
 /// The rows of every table that was recognised as `sheet`, in the order read.
 pub fn rows(opened: &Opened, sheet: Sheet) -> impl Iterator<Item = Row<'_>> {
-    let tables = opened.sources.of(sheet).zip(&opened.ways);
-    tables.flat_map(move |((index, table), way)| {
+    let tables = opened.sources.of(sheet).filter_map(|(index, table)| {
+        let way = opened.ways.get(usize::from(index))?;
+        Some((index, table, way))
+    });
+    tables.flat_map(move |(index, table, way)| {
         table.rows.iter().map(move |row| Row {
             table,
             at: RowAt {
@@ -46,10 +50,16 @@ pub fn rows(opened: &Opened, sheet: Sheet) -> impl Iterator<Item = Row<'_>> {
 }
 
 impl<'a> Row<'a> {
+    fn position(&self, field: &'static str) -> Option<usize> {
+        let mut columns = self.table.columns.iter();
+        columns.position(|c| c.field.is_some_and(|f| f == field))
+    }
+
     /// The cell, `Empty` when there is no such column.
     pub fn raw(&self, field: &'static str) -> &'a Cell {
-        let _ = field;
-        &Cell::Empty
+        let position = self.position(field);
+        let cell = position.and_then(|i| self.cells.get(i));
+        cell.unwrap_or(&Cell::Empty)
     }
 
     /// Whether the cell holds anything.
@@ -60,14 +70,14 @@ impl<'a> Row<'a> {
     /// Whether the cell was already reported (an error value, a formula without a result), so
     /// that a second problem about its emptiness would only confuse.
     pub fn spoilt(&self, field: &'static str) -> bool {
-        let _ = (field, &self.way.spoilt);
-        false
+        let position = self.position(field);
+        position.is_some_and(|i| self.way.spoilt.contains(&(self.at.row, i)))
     }
 
     /// The unit in the column's header.
     pub fn header_unit(&self, field: &'static str) -> Option<Unit> {
-        let _ = (field, &self.way.units);
-        None
+        let position = self.position(field)?;
+        self.way.units.get(position).copied().flatten()
     }
 
     /// What surrounds a text of this column, for reading parts of it.
@@ -81,52 +91,317 @@ impl<'a> Row<'a> {
 
     /// The cell as text; numbers, dates and truth values as a person would read them.
     pub fn text(&self, field: &'static str) -> Option<Arc<str>> {
-        let _ = field;
+        match self.raw(field) {
+            Cell::Empty => None,
+            Cell::Text(text) => Some(Arc::clone(text)),
+            other => Some(Arc::from(other.text())),
+        }
+    }
+
+    /// A length within [`limit::LENGTH`].
+    pub fn length(&self, field: &'static str, problems: &mut Vec<Problem>) -> Option<Length> {
+        let metres = self.measured(field, Measures::Length, &limit::LENGTH, problems);
+        metres.map(Length::metres)
+    }
+
+    /// A distance within [`limit::DISTANCE`].
+    pub fn distance(&self, field: &'static str, problems: &mut Vec<Problem>) -> Option<Length> {
+        let metres = self.measured(field, Measures::Length, &limit::DISTANCE, problems);
+        metres.map(Length::metres)
+    }
+
+    /// An area.
+    pub fn area(&self, field: &'static str, problems: &mut Vec<Problem>) -> Option<Area> {
+        let square_metres = self.measured(field, Measures::Area, &limit::AREA, problems);
+        square_metres.map(Area::square_metres)
+    }
+
+    /// A volume.
+    pub fn volume(&self, field: &'static str, problems: &mut Vec<Problem>) -> Option<Volume> {
+        let cubic_metres = self.measured(field, Measures::Volume, &limit::VOLUME, problems);
+        cubic_metres.map(Volume::cubic_metres)
+    }
+
+    /// A weight.
+    pub fn weight(&self, field: &'static str, problems: &mut Vec<Problem>) -> Option<Weight> {
+        let kilograms = self.measured(field, Measures::Weight, &limit::WEIGHT, problems);
+        kilograms.map(Weight::kilograms)
+    }
+
+    /// A density.
+    pub fn density(&self, field: &'static str, problems: &mut Vec<Problem>) -> Option<Density> {
+        let density = self.measured(field, Measures::Density, &limit::DENSITY, problems);
+        density.map(Density::kilograms_per_cubic_metre)
+    }
+
+    /// Litres an hour.
+    pub fn flow(&self, field: &'static str, problems: &mut Vec<Problem>) -> Option<Decimal> {
+        self.measured(field, Measures::Flow, &limit::NUMBER, problems)
+    }
+
+    /// Kilopascals.
+    pub fn pressure(&self, field: &'static str, problems: &mut Vec<Problem>) -> Option<Decimal> {
+        self.measured(field, Measures::Pressure, &limit::NUMBER, problems)
+    }
+
+    /// Hours. A bare number is hours under a title that says hours, and asks elsewhere.
+    pub fn hours(&self, field: &'static str, problems: &mut Vec<Problem>) -> Option<Hours> {
+        let hours = self.measured(field, Measures::Time, &limit::HOURS, problems);
+        hours.map(Hours::of)
+    }
+
+    /// An amount of any dimension; a bare number under a bare header is a count.
+    pub fn amount(&self, field: &'static str, problems: &mut Vec<Problem>) -> Option<Amount> {
+        let cx = self.context(field);
+        let read = match self.raw(field) {
+            Cell::Empty => return None,
+            Cell::Text(text) => parse::amount(text, &cx),
+            Cell::Number {
+                value,
+                percent: false,
+            } => parse::amount_of_number(*value, cx.bare, cx.system),
+            other => Err(unfit(other, "an amount")),
+        };
+        let amount = self.told(field, read, problems)?;
+        let limit = match amount {
+            Amount::Count(_) => &limit::NUMBER,
+            Amount::Length(_) => &limit::DISTANCE,
+            Amount::Area(_) => &limit::AREA,
+            Amount::Volume(_) => &limit::VOLUME,
+            Amount::Weight(_) => &limit::WEIGHT,
+        };
+        self.within(field, amount.base(), limit, problems)
+            .map(|_| amount)
+    }
+
+    /// A percentage, as a fraction.
+    pub fn percent(&self, field: &'static str, problems: &mut Vec<Problem>) -> Option<Decimal> {
+        let read = match self.raw(field) {
+            Cell::Empty => return None,
+            Cell::Text(text) => parse::percent(text, self.way.commas),
+            Cell::Number {
+                value,
+                percent: true,
+            } => Ok(*value),
+            Cell::Number { value, .. } => parse::percent_of_number(*value),
+            other => Err(unfit(other, "a percentage")),
+        };
+        let share = self.told(field, read, problems)?;
+        let percentage = share.saturating_mul(Decimal::ONE_HUNDRED);
+        self.within(field, percentage, &limit::PERCENT, problems)
+            .map(|_| share)
+    }
+
+    /// Money, as typed; it is not rounded here.
+    pub fn money(&self, field: &'static str, problems: &mut Vec<Problem>) -> Option<Decimal> {
+        let read = match self.raw(field) {
+            Cell::Empty => return None,
+            Cell::Text(text) => parse::money(text, self.way.commas),
+            Cell::Number {
+                value,
+                percent: false,
+            } => Ok(*value),
+            other => Err(unfit(other, "an amount of money")),
+        };
+        let money = self.told(field, read, problems)?;
+        self.within(field, money, &limit::PRICE, problems)
+    }
+
+    /// A plain number.
+    pub fn number(&self, field: &'static str, problems: &mut Vec<Problem>) -> Option<Decimal> {
+        let number = self.plain(field, problems)?;
+        self.within(field, number, &limit::NUMBER, problems)
+    }
+
+    /// A whole number within [`limit::COUNT`].
+    pub fn whole(&self, field: &'static str, problems: &mut Vec<Problem>) -> Option<u32> {
+        let number = self.plain(field, problems)?;
+        let number = self.within(field, number, &limit::COUNT, problems)?;
+        self.told(field, parse::whole_of_number(number), problems)
+    }
+
+    fn plain(&self, field: &'static str, problems: &mut Vec<Problem>) -> Option<Decimal> {
+        let read = match self.raw(field) {
+            Cell::Empty => return None,
+            Cell::Text(text) => parse::number(text, self.way.commas),
+            Cell::Number {
+                value,
+                percent: false,
+            } => Ok(*value),
+            other => Err(unfit(other, "a number")),
+        };
+        self.told(field, read, problems)
+    }
+
+    /// A date.
+    pub fn date(&self, field: &'static str, problems: &mut Vec<Problem>) -> Option<Date> {
+        let read = match self.raw(field) {
+            Cell::Empty => return None,
+            Cell::Date(date) => Ok(*date),
+            Cell::Text(text) => parse::date(text),
+            _ => Err(Wrong {
+                sentence: "needs a date, not a bare number or a truth value".to_owned(),
+                hint: "format the cell as a date, or write 24 Nov 2026".to_owned(),
+            }),
+        };
+        self.told(field, read, problems)
+    }
+
+    /// Yes or no.
+    pub fn yes_no(&self, field: &'static str, problems: &mut Vec<Problem>) -> Option<bool> {
+        let known = match self.raw(field) {
+            Cell::Empty => return None,
+            Cell::Bool(yes) => Some(*yes),
+            Cell::Text(text) => parse::yes_no(text),
+            Cell::Number { value, .. } => parse::yes_no(&value.normalize().to_string()),
+            Cell::Date(_) => None,
+        };
+        let read = known.ok_or_else(|| Wrong {
+            sentence: "needs yes or no".to_owned(),
+            hint: "write yes or no".to_owned(),
+        });
+        self.told(field, read, problems)
+    }
+
+    /// Two or three lengths in one cell; a notice says how a mixed one was read.
+    pub fn size(&self, field: &'static str, problems: &mut Vec<Problem>) -> Option<Vec<Length>> {
+        let read = match self.raw(field) {
+            Cell::Empty => return None,
+            Cell::Text(text) => parse::size_read(text, &self.context(field)),
+            other => Err(unfit(other, "two or three lengths with an x between them")),
+        };
+        let size = self.told(field, read, problems)?;
+        let lengths = size.lengths.iter();
+        for length in lengths {
+            self.within(field, length.in_metres(), &limit::LENGTH, problems)?;
+        }
+        if let Some(read_as) = size.read_as {
+            let notice = Problem::notice(format!("{field} was read as {read_as}"));
+            problems.push(notice.at(self.at, field));
+        }
+        Some(size.lengths)
+    }
+
+    /// The base units of a measured cell, when it is of `kind` and within `limit`.
+    fn measured(
+        &self,
+        field: &'static str,
+        kind: Measures,
+        limit: &Limit,
+        problems: &mut Vec<Problem>,
+    ) -> Option<Decimal> {
+        let mut cx = self.context(field);
+        if kind == Measures::Time && says_hours(field) {
+            cx.bare = cx.bare.or(Some(Unit::Hour));
+        }
+        let read = match self.raw(field) {
+            Cell::Empty => return None,
+            Cell::Text(text) => of_text(text, &cx, kind),
+            Cell::Number {
+                value,
+                percent: false,
+            } => parse::of_number(*value, &cx, kind),
+            Cell::Date(_) if kind == Measures::Length => Err(turned_into_date()),
+            other => Err(unfit(other, kind.words())),
+        };
+        let base = self.told_of(field, Some(kind), read, problems)?;
+        self.within(field, base, limit, problems)
+    }
+
+    fn within(
+        &self,
+        field: &'static str,
+        number: Decimal,
+        limit: &Limit,
+        problems: &mut Vec<Problem>,
+    ) -> Option<Decimal> {
+        if limit.holds(number) {
+            return Some(number);
+        }
+        let sentence = format!("{field} is out of range: {}", limit.words());
+        problems.push(Problem::error(sentence).at(self.at, field));
         None
+    }
+
+    fn told<T>(
+        &self,
+        field: &'static str,
+        read: Result<T, Wrong>,
+        problems: &mut Vec<Problem>,
+    ) -> Option<T> {
+        self.told_of(field, None, read, problems)
+    }
+
+    fn told_of<T>(
+        &self,
+        field: &'static str,
+        kind: Option<Measures>,
+        read: Result<T, Wrong>,
+        problems: &mut Vec<Problem>,
+    ) -> Option<T> {
+        let wrong = match read {
+            Ok(value) => return Some(value),
+            Err(wrong) => wrong,
+        };
+        let hint = if wrong.sentence == parse::NEEDS_UNIT {
+            self.unit_hint(field, kind)
+        } else {
+            wrong.hint
+        };
+        let problem = Problem::error(format!("{field} {}", wrong.sentence));
+        problems.push(problem.at(self.at, field).hint(hint));
+        None
+    }
+
+    /// `write 8 ft, or head the column "Length (ft)"`
+    fn unit_hint(&self, field: &str, kind: Option<Measures>) -> String {
+        let unit = kind.unwrap_or(Measures::Length).usual_unit(self.system);
+        let example = match (kind, self.system) {
+            (Some(_), _) => format!("{} {unit}", self.raw_text(field)),
+            (None, System::UsCustomary) => "4' x 8' x 18\"".to_owned(),
+            (None, System::Metric) => "1.2 x 2.4 x 0.45 m".to_owned(),
+        };
+        format!("write {example}, or head the column \"{field} ({unit})\"")
+    }
+
+    fn raw_text(&self, field: &str) -> String {
+        let mut columns = self.table.columns.iter();
+        let position = columns.position(|c| c.field == Some(field));
+        let cell = position.and_then(|i| self.cells.get(i));
+        cell.map(Cell::text).unwrap_or_default()
     }
 }
 
-macro_rules! accessor {
-    ($($(#[$doc:meta])* $name:ident -> $kind:ty;)*) => {
-        impl Row<'_> {
-            $($(#[$doc])*
-            pub fn $name(&self, field: &'static str, problems: &mut Vec<Problem>) -> Option<$kind> {
-                let _ = (field, problems);
-                None
-            })*
-        }
-    };
+fn says_hours(field: &str) -> bool {
+    field.to_lowercase().contains("hour")
 }
 
-accessor! {
-    /// A length within `limit::LENGTH`.
-    length -> Length;
-    /// A distance within `limit::DISTANCE`.
-    distance -> Length;
-    /// An area.
-    area -> Area;
-    /// A volume.
-    volume -> Volume;
-    /// A weight.
-    weight -> Weight;
-    /// A density.
-    density -> Density;
-    /// An amount of any dimension.
-    amount -> Amount;
-    /// Hours.
-    hours -> Hours;
-    /// A percentage, as a fraction.
-    percent -> Decimal;
-    /// Money.
-    money -> Decimal;
-    /// A plain number.
-    number -> Decimal;
-    /// A whole number.
-    whole -> u32;
-    /// A date.
-    date -> Date;
-    /// Yes or no.
-    yes_no -> bool;
-    /// Two or three lengths in one cell; a notice says how a mixed one was read.
-    size -> Vec<Length>;
+fn of_text(text: &str, cx: &Context, kind: Measures) -> Result<Decimal, Wrong> {
+    match kind {
+        Measures::Area => parse::area(text, cx).map(Area::in_square_metres),
+        Measures::Volume => parse::volume(text, cx).map(Volume::in_cubic_metres),
+        Measures::Time => parse::hours(text, cx).map(Hours::in_hours),
+        other => parse::measured(text, cx, other),
+    }
+}
+
+fn turned_into_date() -> Wrong {
+    Wrong {
+        sentence: "needs a length, but holds a date: spreadsheets turn 7-6 and 1/2 into dates"
+            .to_owned(),
+        hint: "write 7' 6\" or 0.5 in".to_owned(),
+    }
+}
+
+fn unfit(cell: &Cell, needed: &str) -> Wrong {
+    let held = match cell {
+        Cell::Date(_) => "a date",
+        Cell::Bool(_) => "a truth value",
+        Cell::Number { percent: true, .. } => "a percentage",
+        _ => "a bare number",
+    };
+    Wrong {
+        sentence: format!("needs {needed}, not {held}"),
+        hint: format!("write {needed} in the cell, and format it as text"),
+    }
 }

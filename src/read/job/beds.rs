@@ -98,7 +98,7 @@ fn bed(draft: &mut Draft<'_>, reading: &mut Reading<'_, '_>, name: &Arc<str>) ->
     let fill = fill_of(draft, reading);
     let fill_ok = fill.is_some() || reading.problems.len() == wrong_fill;
     let site = site_of(draft, reading);
-    let heights = heights(draft, reading, sized.as_ref(), frame);
+    let heights = heights(draft, reading, &sized, frame);
     let slope = slope(reading);
     let phase = draft.phase(reading.text("Phase"));
     let (measured, base) = (
@@ -113,7 +113,7 @@ fn bed(draft: &mut Draft<'_>, reading: &mut Reading<'_, '_>, name: &Arc<str>) ->
         at: reading.at(),
         name: Arc::clone(name),
         count: count?,
-        shape: sized?.shape,
+        shape: sized.shape?,
         measured: measured.unwrap_or(Measured::Outside),
         height,
         courses,
@@ -151,11 +151,11 @@ fn count(reading: &mut Reading<'_, '_>) -> Option<u32> {
 fn heights(
     draft: &Draft<'_>,
     reading: &mut Reading<'_, '_>,
-    sized: Option<&Sized>,
+    sized: &Sized,
     frame: Option<FrameId>,
 ) -> Option<(Option<Length>, Option<u32>)> {
     let typed = positive(reading, "Height");
-    let from_size = sized.and_then(|s| s.height);
+    let from_size = sized.height;
     if let (Some(typed), Some(from_size)) = (typed, from_size)
         && typed != from_size
     {
@@ -177,6 +177,7 @@ fn heights(
     let kind = draft.frames.get(frame.index()).map(|f| f.kind)?;
     let unit = draft.unit_heights.get(frame.index()).copied().flatten();
     let height = typed.or(from_size).or(unit);
+    let spoilt = spoilt || sized.size_told;
     if kind != FrameKind::Boards && courses.is_some() {
         reading.notice("Courses", "Courses are not used by a frame without boards");
     }

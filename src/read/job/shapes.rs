@@ -56,65 +56,73 @@ const PLANS: &Words<Plan> = &[
     (&["polygon", "by points", "freeform"], Plan::Polygon),
 ];
 
-/// What the `Size` cell gives beside the plan.
+/// The plan of a bed row and what its `Size` cell says beside it.
 pub(super) struct Sized {
-    /// The plan.
-    pub(super) shape: Shape,
+    /// The plan; `None` after a problem.
+    pub(super) shape: Option<Shape>,
     /// The third length of the `Size` cell.
     pub(super) height: Option<Length>,
+    /// Whether the `Size` cell was reported, so that nobody misses the height in it.
+    pub(super) size_told: bool,
 }
 
-/// The plan of a bed row, `None` after a problem.
-pub(super) fn shape(reading: &mut Reading<'_, '_>) -> Option<Sized> {
-    let size = size(reading)?;
-    let plan = plan(reading, &size)?;
-    let shape = match plan {
-        Plan::Rectangle => size
-            .sides(reading, "rectangle")
-            .map(|(length, width)| Shape::Rectangle { length, width }),
-        Plan::L => {
-            notched(reading, &size, "L").map(|(length, width, notch_length, notch_width)| {
-                Shape::L {
-                    length,
-                    width,
-                    notch_length,
-                    notch_width,
-                }
-            })
+/// The plan of a bed row.
+pub(super) fn shape(reading: &mut Reading<'_, '_>) -> Sized {
+    let Some(size) = size(reading) else {
+        return Sized {
+            shape: None,
+            height: None,
+            size_told: reading.has("Size"),
+        };
+    };
+    Sized {
+        shape: plan(reading, &size).and_then(|plan| planned(reading, &size, plan)),
+        height: size.height,
+        size_told: false,
+    }
+}
+
+fn planned(reading: &mut Reading<'_, '_>, size: &Size, plan: Plan) -> Option<Shape> {
+    match plan {
+        Plan::Rectangle => {
+            let (length, width) = size.sides(reading, "rectangle")?;
+            Some(Shape::Rectangle { length, width })
         }
-        Plan::U => {
-            notched(reading, &size, "U").map(|(length, width, notch_length, notch_width)| {
-                Shape::U {
-                    length,
-                    width,
-                    notch_length,
-                    notch_width,
-                }
-            })
+        Plan::L => notched(reading, size, "L").map(|n| Shape::L {
+            length: n.length,
+            width: n.width,
+            notch_length: n.along,
+            notch_width: n.across,
+        }),
+        Plan::U => notched(reading, size, "U").map(|n| Shape::U {
+            length: n.length,
+            width: n.width,
+            notch_length: n.along,
+            notch_width: n.across,
+        }),
+        Plan::Trapezoid => trapezoid(reading, size),
+        Plan::Triangle => {
+            let (length, width) = size.sides(reading, "triangle")?;
+            Some(Shape::Triangle { length, width })
         }
-        Plan::Trapezoid => trapezoid(reading, &size),
-        Plan::Triangle => size
-            .sides(reading, "triangle")
-            .map(|(length, width)| Shape::Triangle { length, width }),
         Plan::Regular(sides) => {
-            needed(reading, "Side", "regular polygon").map(|side| Shape::Regular { sides, side })
+            let one = needed(reading, "Side", "regular polygon")?;
+            Some(Shape::Regular { sides, side: one })
         }
         Plan::RegularBySides => regular(reading),
         Plan::Circle => {
-            needed(reading, "Diameter", "circle").map(|diameter| Shape::Circle { diameter })
+            let diameter = needed(reading, "Diameter", "circle")?;
+            Some(Shape::Circle { diameter })
         }
-        Plan::QuarterCircle => quarter(reading, &size),
-        Plan::Ellipse => size
-            .sides(reading, "ellipse")
-            .map(|(length, width)| Shape::Ellipse { length, width }),
-        Plan::RoundEnded => round_ended(reading, &size),
+        Plan::QuarterCircle => quarter(reading, size),
+        Plan::Ellipse => {
+            let (length, width) = size.sides(reading, "ellipse")?;
+            Some(Shape::Ellipse { length, width })
+        }
+        Plan::RoundEnded => round_ended(reading, size),
         Plan::Keyhole => keyhole(reading),
         Plan::Polygon => points(reading),
-    };
-    shape.map(|shape| Sized {
-        shape,
-        height: size.height,
-    })
+    }
 }
 
 /// The lengths of the `Size` cell and of `Length` and `Width`.
@@ -239,19 +247,30 @@ fn sides_in_range(reading: &mut Reading<'_, '_>, field: &'static str, sides: u32
     None
 }
 
-fn notched(
-    reading: &mut Reading<'_, '_>,
-    size: &Size,
-    shape: &str,
-) -> Option<(Length, Length, Length, Length)> {
-    let sides = size.sides(reading, &format!("bed of shape {shape}"));
-    let along = needed(reading, "Notch length", &format!("bed of shape {shape}"));
-    let across = needed(reading, "Notch width", &format!("bed of shape {shape}"));
+/// A rectangle and what is cut out of it.
+struct Notched {
+    length: Length,
+    width: Length,
+    along: Length,
+    across: Length,
+}
+
+fn notched(reading: &mut Reading<'_, '_>, size: &Size, shape: &str) -> Option<Notched> {
+    let shape = format!("bed of shape {shape}");
+    let sides = size.sides(reading, &shape);
+    let along = needed(reading, "Notch length", &shape);
+    let across = needed(reading, "Notch width", &shape);
     let (length, width) = sides?;
     let (along, across) = along.zip(across)?;
     let along = less_than(reading, "Notch length", along, "Length", length);
     let across = less_than(reading, "Notch width", across, "Width", width);
-    along.zip(across).map(|(a, b)| (length, width, a, b))
+    let (along, across) = along.zip(across)?;
+    Some(Notched {
+        length,
+        width,
+        along,
+        across,
+    })
 }
 
 fn less_than(

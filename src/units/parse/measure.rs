@@ -2,7 +2,7 @@
 
 use rust_decimal::Decimal;
 
-use super::figure::{sign, signed, take_number};
+use super::figure::{Commas, sign, signed, take_number};
 use super::size::lengths_of;
 use super::unit::{Measures, Unit, unit};
 use super::words::plain_marks;
@@ -101,6 +101,13 @@ pub(crate) fn amount_of_number(
         Measures::Count => Ok(Amount::Count(base)),
         _ => Err(amount_wrong(system)),
     }
+}
+
+/// The unit behind the number that `text` starts with, when there is a known one.
+pub(crate) fn unit_in(text: &str) -> Option<Unit> {
+    let plain = plain_marks(text);
+    let (_, rest) = take_number(&plain, Commas::Ask).ok()??;
+    unit(take_word(rest).0)
 }
 
 /// A bare number of base units of `kind`, by the unit of the column's header.

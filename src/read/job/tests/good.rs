@@ -14,7 +14,7 @@ use crate::model::sheet::Sheet;
 use crate::problem::Severity;
 use crate::units::{Amount, Area, Density, Length, System, Volume, Weight};
 
-const THREE_BEDS: Sheets<'_> = &[
+pub(super) const THREE_BEDS: Sheets<'_> = &[
     (
         "Job",
         "Setting,Value\nJob name,Mill Lane\nUnits,US\nDate,2026-03-02\nOverhead %,12%\nprofit_as,margin\nKerf,3/32 in\nTax mode,paid on purchases\nTax %,7.25%\n",

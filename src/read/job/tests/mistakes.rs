@@ -284,9 +284,9 @@ fn settings_that_cannot_be_meant() {
         "Job",
         "Setting,Value\nProfit as,markdown\nCurrency,dollars\nCrew size,0\nKerf,1/8 in\nkerf,1/4 in\n",
         &[
-            "error: kerf is set twice\n  at Job.csv:6:1, which holds \"kerf\"\n  hint: keep one of the two rows",
+            "error: Kerf is set twice\n  at Job.csv:6:1, which holds \"kerf\"\n  hint: keep one of the two rows",
             "error: Currency must be a currency code\n  at Job.csv:3:2, which holds \"dollars\"\n  hint: write three letters of ISO 4217, as USD, CAD, EUR or GBP",
-            "error: Profit as must be one of markup, margin\n  at Job.csv:2:2, which holds \"markdown\"\n  hint: write one of these words for Profit as",
+            "error: Profit as must be one of markup, margin\n  at Job.csv:2:2, which holds \"markdown\"\n  hint: did you mean \"markup\"?",
             "error: Crew size must be 1 or more\n  at Job.csv:4:2, which holds \"0\"\n  hint: write how many people come",
         ],
     );

@@ -1,5 +1,6 @@
 //! Rules that hold for any job: what names may say, and what is read but not used.
 
+use super::super::super::library::builtin;
 use super::{d, job, told};
 use crate::model::bed::{KeyholePath, Shape};
 use crate::model::frame::FrameKind;
@@ -226,6 +227,37 @@ fn what_is_not_used_yet_is_said() {
 }
 
 #[test]
+fn an_empty_taxable_is_said_where_tax_matters() {
+    let beds = ("Beds", "Bed,Size,Frame,Fill\nA1,4x8x18 in,2x10,Topsoil\n");
+    let prices = (
+        "Prices",
+        "Supplier,Material,Pack,Price\nYard,Topsoil,yard,40\n",
+    );
+    let taxed = ("Job", "Setting,Value\nTax mode,whole price\n");
+    let says = |sheets: super::Sheets<'_>| {
+        let notices = told(sheets, Severity::Notice);
+        notices
+            .iter()
+            .any(|n| n.contains("Taxable is not set for 1 price of Prices, taken as yes"))
+    };
+    assert!(says(&[beds, prices, taxed]));
+    assert!(!says(&[beds, prices]));
+}
+
+#[test]
+fn a_notice_of_many_rows_is_told_once() {
+    let text = "Bed,Size,Frame,Slope %\nA1,4x8x18 in,2x10,5%\nA2,4x8x18 in,2x10,5%\n";
+    let notices = told(&[("Beds", text)], Severity::Notice);
+    let slopes = notices.iter().filter(|n| n.contains("Slope along"));
+    assert_eq!(
+        slopes.collect::<Vec<_>>(),
+        [
+            "notice: Slope along is not set, taken as length (2 rows)\n  at Beds.csv:2:4, which holds \"5%\""
+        ]
+    );
+}
+
+#[test]
 fn goods_that_nothing_uses_are_said_with_a_near_name() {
     let notices = told(
         &[
@@ -253,4 +285,59 @@ fn goods_that_nothing_uses_are_said_with_a_near_name() {
     assert!(said(
         "Material is sold here but nothing uses it\n  at Prices.csv:4:2, which holds \"Gnome\""
     ));
+}
+
+#[test]
+fn every_figure_that_a_job_falls_back_on_is_in_the_library() {
+    let library = builtin();
+    for key in [
+        "kerf_in",
+        "setup_h",
+        "post_spacing_ft",
+        "post_buried",
+        "screws_per_end_narrow",
+        "screws_per_end_medium",
+        "screws_per_end_wide",
+        "finish_cover_ft2_gal",
+        "volunteer_factor",
+        "volunteer_session_h",
+        "volunteer_briefing_h",
+        "volunteer_per_supervisor",
+        "volunteer_no_show_pct",
+    ] {
+        assert!(library.figure(key).is_some(), "{key}");
+    }
+}
+
+#[test]
+fn a_finish_covers_what_the_library_says_until_the_job_says_otherwise() {
+    let job = job(&[
+        ("Beds", "Bed,Size,Frame\nA1,4x8x18 in,Wall\n"),
+        (
+            "Frames",
+            "Frame,Frame kind,Material,Finish\nWall,boards,2x10,Exterior wood oil\n",
+        ),
+        (
+            "Materials",
+            "Material,Coverage,Value,Category\nExterior wood stain,10 m2/L,,\nGift soil,,12/yd3,soil\n",
+        ),
+    ]);
+    let named = |name: &str| job.materials.iter().find(|m| &*m.name == name).unwrap();
+    // 250 ft2 = 23.22576 m2 for a gallon of 0.003785411784 m3: 6135.597 m2 for each m3
+    let oil = named("Exterior wood oil").coverage.as_ref().unwrap();
+    assert_eq!(oil.value.round_dp(3), d("6135.597"));
+    let stain = named("Exterior wood stain").coverage.as_ref().unwrap();
+    assert_eq!(stain.value, d("10000"));
+    // 12 for 0.764554857984 m3 is 15.695407 for each m3
+    let gift = named("Gift soil").value.as_ref().unwrap();
+    assert_eq!(gift.value.round_dp(6), d("15.695407"));
+}
+
+#[test]
+fn an_error_of_the_file_itself_is_not_told_twice() {
+    let errors = told(
+        &[("Beds", "Bed,Size,Frame\nA1,#REF!,2x10\n")],
+        Severity::Error,
+    );
+    assert_eq!(errors.len(), 1, "{errors:#?}");
 }

@@ -1,0 +1,258 @@
+//! Files and folders to tables.
+
+use std::ffi::OsStr;
+use std::path::{Path, PathBuf};
+use std::sync::Arc;
+
+use super::cell::CellMaker;
+use super::gather::Gathered;
+use super::header;
+use super::names::did_you_mean;
+use super::table;
+use super::titles::{self, SheetName};
+use super::workbook::{self, Book, Kind, MOST_CELLS, Refused};
+use crate::model::sheet::Sheet;
+use crate::problem::Problem;
+
+/// Larger files are no job of garden beds.
+const MOST_BYTES: u64 = 300_000_000;
+/// Files of a folder that are looked at.
+const MOST_FILES: usize = 500;
+/// Rows of an unknown sheet that are looked at to see whether it holds beds.
+const LOOKED_AT: usize = 30;
+/// Known titles that make an unknown sheet one of beds.
+const TITLES_OF_BEDS: usize = 3;
+
+/// Reads a workbook, or one CSV file of beds.
+pub(super) fn file(path: &Path, gathered: &mut Gathered) {
+    let Some(bytes) = bytes_of(path, gathered) else {
+        return;
+    };
+    let name = name_of(path);
+    match workbook::kind(&bytes) {
+        Kind::Text => text(&name, &bytes, Sheet::Beds, gathered),
+        kind @ (Kind::Markup | Kind::Other) => gathered.problems.push(no_table(&name, kind)),
+        kind => whole_workbook(&name, &bytes, kind, gathered),
+    }
+}
+
+/// Reads one CSV file that holds `sheet`.
+pub(super) fn text_file(path: &Path, sheet: Sheet, gathered: &mut Gathered) {
+    let Some(bytes) = bytes_of(path, gathered) else {
+        return;
+    };
+    let name = name_of(path);
+    match workbook::kind(&bytes) {
+        Kind::Text => text(&name, &bytes, sheet, gathered),
+        kind @ (Kind::Markup | Kind::Other) => gathered.problems.push(no_table(&name, kind)),
+        _ => gathered.problems.push(
+            Problem::file(format!(
+                "{name} is a workbook, where a CSV file is expected"
+            ))
+            .hint("give the workbook by itself; it can hold beds and prices"),
+        ),
+    }
+}
+
+/// Reads CSV text that holds `sheet`.
+pub(super) fn text(name: &str, bytes: &[u8], sheet: Sheet, gathered: &mut Gathered) {
+    let label = Path::new(name).file_stem().unwrap_or(OsStr::new(name));
+    let label = label.to_string_lossy();
+    let table = table::read(name, &label, bytes, sheet, &mut gathered.problems);
+    gathered.begin_file(table.semicolons);
+    gathered.add_known(table.sheet, sheet);
+}
+
+/// Reads every CSV file of a folder that is named as a sheet.
+pub(super) fn folder(path: &Path, gathered: &mut Gathered) {
+    let files = match files_of(path) {
+        Ok(files) => files,
+        Err(error) => {
+            gathered.problems.push(cannot("read", path, &error));
+            return;
+        }
+    };
+    for file in files {
+        let name = name_of(&file);
+        match sheet_of_file(&file) {
+            Some(sheet) => text_file(&file, sheet, gathered),
+            None => gathered.problems.push(not_read(&name)),
+        }
+    }
+}
+
+/// The files of a folder by name, without folders, hidden files and the lock files of programs.
+fn files_of(path: &Path) -> std::io::Result<Vec<PathBuf>> {
+    let mut files = Vec::new();
+    for entry in std::fs::read_dir(path)?.take(MOST_FILES) {
+        let entry = entry?;
+        let name = entry.file_name();
+        let name = name.to_string_lossy();
+        let passing = name.starts_with('.') || name.starts_with("~$");
+        if !passing && entry.path().is_file() {
+            files.push(entry.path());
+        }
+    }
+    files.sort();
+    Ok(files)
+}
+
+fn sheet_of_file(path: &Path) -> Option<Sheet> {
+    let ending = path.extension()?.to_string_lossy().to_lowercase();
+    if !matches!(ending.as_str(), "csv" | "tsv" | "txt" | "tab") {
+        return None;
+    }
+    match titles::sheet(&path.file_stem()?.to_string_lossy()) {
+        SheetName::Known(sheet) | SheetName::Begins(sheet) => Some(sheet),
+        SheetName::Unknown => None,
+    }
+}
+
+fn not_read(name: &str) -> Problem {
+    let notice = Problem::notice(format!(
+        "{name} is not named as a sheet of a job and is not read"
+    ));
+    let stem = name.split('.').next().unwrap_or(name);
+    match did_you_mean(stem, Sheet::ALL.into_iter().map(Sheet::title)) {
+        Some(title) => notice.hint(format!("did you mean {title}.csv?")),
+        None => notice,
+    }
+}
+
+fn name_of(path: &Path) -> String {
+    let name = path.file_name().unwrap_or(path.as_os_str());
+    name.to_string_lossy().into_owned()
+}
+
+fn bytes_of(path: &Path, gathered: &mut Gathered) -> Option<Vec<u8>> {
+    let read = std::fs::metadata(path).and_then(|facts| {
+        if facts.len() > MOST_BYTES {
+            return Ok(None);
+        }
+        std::fs::read(path).map(Some)
+    });
+    match read {
+        Ok(Some(bytes)) => return Some(bytes),
+        Ok(None) => gathered
+            .problems
+            .push(too_large(&path.display().to_string())),
+        Err(error) => gathered.problems.push(cannot("read", path, &error)),
+    }
+    None
+}
+
+fn cannot(verb: &str, path: &Path, error: &std::io::Error) -> Problem {
+    let why = match error.kind() {
+        std::io::ErrorKind::NotFound => "there is no such file or folder".to_owned(),
+        std::io::ErrorKind::PermissionDenied => "permission is denied".to_owned(),
+        _ => error.to_string(),
+    };
+    Problem::file(format!("cannot {verb} {}: {why}", path.display()))
+}
+
+fn too_large(name: &str) -> Problem {
+    Problem::file(format!("{name} is larger than any job needs"))
+        .hint("keep only the sheets of the job in it")
+}
+
+fn no_table(name: &str, kind: Kind) -> Problem {
+    if kind == Kind::Markup {
+        return Problem::file(format!("{name} is a web page or bare XML, not a workbook"))
+            .hint("open it in a spreadsheet program and save it as .xlsx");
+    }
+    Problem::file(format!("{name} is neither a workbook nor a text table"))
+        .hint("a job is an .xlsx, .xlsm, .xlsb, .xls or .ods file, or CSV files")
+}
+
+/// Reads all known sheets of a workbook; where none holds beds, looks for them in the others.
+fn whole_workbook(name: &str, bytes: &[u8], kind: Kind, gathered: &mut Gathered) {
+    gathered.begin_file(false);
+    let read = workbook::open(bytes, kind).and_then(|mut book| {
+        let mut reading = Reading {
+            file: Arc::from(name),
+            maker: CellMaker::default(),
+            gathered,
+        };
+        reading.sheets(&mut book)
+    });
+    if let Err(refused) = read {
+        gathered.problems.push(refusal(name, refused));
+    }
+}
+
+struct Reading<'g> {
+    file: Arc<str>,
+    maker: CellMaker,
+    gathered: &'g mut Gathered,
+}
+
+impl Reading<'_> {
+    fn sheets(&mut self, book: &mut Book<'_>) -> Result<(), Refused> {
+        let mut unknown = Vec::new();
+        for (name, shown) in book.names() {
+            match titles::sheet(&name) {
+                SheetName::Known(sheet) => {
+                    let raw = book.sheet(&self.file, &name, usize::MAX, &mut self.maker)?;
+                    self.gathered.add_known(raw, sheet);
+                }
+                SheetName::Begins(sheet) => {
+                    let raw = book.sheet(&self.file, &name, usize::MAX, &mut self.maker)?;
+                    if self.gathered.add(raw, sheet) {
+                        self.tell_read_as(&name, sheet);
+                    } else {
+                        unknown.push((name, shown));
+                    }
+                }
+                SheetName::Unknown => unknown.push((name, shown)),
+            }
+        }
+        for (name, shown) in unknown {
+            let is_beds = !self.gathered.has(Sheet::Beds) && self.looks_like_beds(book, &name)?;
+            if is_beds {
+                let raw = book.sheet(&self.file, &name, usize::MAX, &mut self.maker)?;
+                self.gathered.add_known(raw, Sheet::Beds);
+                self.tell_read_as(&name, Sheet::Beds);
+            } else if shown {
+                self.tell_unknown(&name);
+            }
+        }
+        Ok(())
+    }
+
+    fn looks_like_beds(&mut self, book: &mut Book<'_>, name: &str) -> Result<bool, Refused> {
+        let raw = book.sheet(&self.file, name, LOOKED_AT, &mut self.maker)?;
+        Ok(header::best_row(&raw, Sheet::Beds).0 >= TITLES_OF_BEDS)
+    }
+
+    fn tell_read_as(&mut self, name: &str, sheet: Sheet) {
+        let notice = Problem::notice(format!("this sheet is read as {}", sheet.title()));
+        let place = format!("{}!{name}", self.file);
+        self.gathered.problems.push(notice.place(place));
+    }
+
+    fn tell_unknown(&mut self, name: &str) {
+        let notice = Problem::notice("this sheet is not known and is not read");
+        let notice = notice.place(format!("{}!{name}", self.file));
+        let like = did_you_mean(name, Sheet::ALL.into_iter().map(Sheet::title));
+        self.gathered.problems.push(match like {
+            Some(title) => notice.hint(format!("did you mean {title}?")),
+            None => notice,
+        });
+    }
+}
+
+fn refusal(name: &str, refused: Refused) -> Problem {
+    match refused {
+        Refused::Password => Problem::file(format!("{name} is protected with a password"))
+            .hint("open it in a spreadsheet program and save it without the password"),
+        Refused::Damaged(why) => {
+            Problem::file(format!("{name} cannot be read as a workbook: {why}"))
+                .hint("open it in a spreadsheet program and save it again as .xlsx")
+        }
+        Refused::TooManyCells => Problem::file(format!(
+            "{name} holds more than {MOST_CELLS} cells with something in them"
+        ))
+        .hint("split the job, or delete what does not belong to it"),
+        Refused::TooLarge => too_large(name),
+    }
+}

@@ -1,0 +1,216 @@
+//! Tables on their way into one job, and what they show together.
+
+use super::assemble::{self, Assembled};
+use super::fields;
+use super::open::{Opened, Way};
+use super::raw::RawSheet;
+use crate::model::sheet::Sheet;
+use crate::model::source::{Cell, SourceTable, Sources};
+use crate::problem::{Problem, Staged};
+use crate::units::System;
+use crate::units::parse::{Commas, unit_in};
+
+/// Tables that one job may have.
+const MOST_TABLES: usize = 500;
+/// Cells that are looked at to find the system of units when nothing else tells it.
+const LOOKED_AT: usize = 500;
+
+/// What has been read so far.
+#[derive(Default)]
+pub(super) struct Gathered {
+    tables: Vec<SourceTable>,
+    ways: Vec<Way>,
+    /// By table: which file it came from.
+    file_of: Vec<usize>,
+    /// By file: text numbers with a decimal point, with a decimal comma, and whether semicolons
+    /// part its cells.
+    files: Vec<(usize, usize, bool)>,
+    /// What to tell.
+    pub(super) problems: Vec<Problem>,
+}
+
+impl Gathered {
+    /// Begins a file; its tables are those added until the next one begins.
+    pub(super) fn begin_file(&mut self, semicolons: bool) {
+        self.files.push((0, 0, semicolons));
+    }
+
+    /// Whether a table of this sheet is there.
+    pub(super) fn has(&self, sheet: Sheet) -> bool {
+        self.tables.iter().any(|t| t.sheet == Some(sheet))
+    }
+
+    /// Adds a raw sheet as `sheet`; whether it had a header. A sheet without rows is nothing.
+    pub(super) fn add(&mut self, raw: RawSheet, sheet: Sheet) -> bool {
+        if raw.rows.is_empty() {
+            return true;
+        }
+        let index = self.tables.len();
+        let index = u16::try_from(index).ok().filter(|_| index < MOST_TABLES);
+        let Some(index) = index else {
+            self.problems.push(Problem::error(format!(
+                "a job may have at most {MOST_TABLES} tables"
+            )));
+            return true;
+        };
+        let Some(assembled) = assemble::table(raw, sheet, index, &mut self.problems) else {
+            return false;
+        };
+        let Assembled { table, way, votes } = assembled;
+        if let Some(file) = self.files.last_mut() {
+            file.0 += votes.0;
+            file.1 += votes.1;
+        }
+        self.file_of.push(self.files.len().saturating_sub(1));
+        self.tables.push(table);
+        self.ways.push(way);
+        true
+    }
+
+    /// Adds a raw sheet that must have a header, and says so when it has none.
+    pub(super) fn add_known(&mut self, raw: RawSheet, sheet: Sheet) {
+        let place = place_of(&raw);
+        if !self.add(raw, sheet) {
+            self.problems.push(no_header(sheet).place(place));
+        }
+    }
+
+    /// The job's tables. Commas mean in each file what most of its own numbers show, else what
+    /// those of the other files show.
+    pub(super) fn finish(mut self) -> Staged<Option<Opened>> {
+        if self.tables.is_empty() {
+            if self
+                .problems
+                .iter()
+                .all(|p| p.severity != crate::problem::Severity::Error)
+            {
+                self.problems.push(nothing_read());
+            }
+            return Staged {
+                output: None,
+                problems: self.problems,
+            };
+        }
+        let decided: Vec<Commas> = self.files.iter().map(|file| decide(*file)).collect();
+        let overall = agreed(&decided);
+        for (way, file) in self.ways.iter_mut().zip(&self.file_of) {
+            way.commas = match decided.get(*file) {
+                Some(Commas::Ask) | None => overall,
+                Some(commas) => *commas,
+            };
+        }
+        let system = system(&self.tables, &self.ways);
+        let opened = Opened {
+            sources: Sources {
+                tables: self.tables,
+            },
+            decimal_comma: overall,
+            system,
+            ways: self.ways,
+        };
+        Staged {
+            output: Some(opened),
+            problems: self.problems,
+        }
+    }
+}
+
+fn place_of(raw: &RawSheet) -> String {
+    match raw.form {
+        crate::model::source::Form::Workbook => format!("{}!{}", raw.file, raw.label),
+        crate::model::source::Form::Text => raw.file.to_string(),
+    }
+}
+
+fn no_header(sheet: Sheet) -> Problem {
+    let titles = fields::of(sheet).iter().take(6).copied();
+    let titles: Vec<&str> = titles.collect();
+    Problem::error(format!(
+        "{} has no row of column titles that are known",
+        sheet.title()
+    ))
+    .hint(format!(
+        "head the columns with titles such as {}",
+        titles.join(", ")
+    ))
+}
+
+fn nothing_read() -> Problem {
+    Problem::file("nothing in the input is named as a sheet of a job")
+        .hint("name the sheet, or the CSV file, of the beds \"Beds\"")
+}
+
+fn decide((points, commas, semicolons): (usize, usize, bool)) -> Commas {
+    match points.cmp(&commas) {
+        std::cmp::Ordering::Greater => Commas::Thousands,
+        std::cmp::Ordering::Less => Commas::Decimal,
+        std::cmp::Ordering::Equal if points > 0 => Commas::Thousands,
+        std::cmp::Ordering::Equal if semicolons => Commas::Decimal,
+        std::cmp::Ordering::Equal => Commas::Ask,
+    }
+}
+
+fn agreed(decided: &[Commas]) -> Commas {
+    let holds = |commas| decided.contains(&commas);
+    match (holds(Commas::Thousands), holds(Commas::Decimal)) {
+        (true, false) => Commas::Thousands,
+        (false, true) => Commas::Decimal,
+        _ => Commas::Ask,
+    }
+}
+
+/// The job's own word, else the system that most of its units belong to, else US customary.
+fn system(tables: &[SourceTable], ways: &[Way]) -> System {
+    stated_system(tables).unwrap_or_else(|| {
+        let headers = ways
+            .iter()
+            .flat_map(|way| way.units.iter().flatten().copied());
+        let rows = tables.iter().flat_map(|table| &table.rows);
+        let cells = rows
+            .flat_map(|row| &row.cells)
+            .filter_map(|cell| match cell {
+                Cell::Text(text) => Some(text),
+                _ => None,
+            });
+        let cells = cells.take(LOOKED_AT).filter_map(|text| unit_in(text));
+        let (mut customary, mut metric) = (0, 0);
+        for unit in headers.chain(cells) {
+            match unit.is_customary() {
+                Some(true) => customary += 1,
+                Some(false) => metric += 1,
+                None => {}
+            }
+        }
+        if metric > customary {
+            System::Metric
+        } else {
+            System::UsCustomary
+        }
+    })
+}
+
+fn stated_system(tables: &[SourceTable]) -> Option<System> {
+    let jobs = tables.iter().filter(|t| t.sheet == Some(Sheet::Job));
+    let mut stated = jobs.flat_map(|table| {
+        let position = |field| table.columns.iter().position(|c| c.field == Some(field));
+        let columns = position("Setting").zip(position("Value"));
+        table.rows.iter().filter_map(move |row| {
+            let (setting, value) = columns?;
+            let setting = row.cells.get(setting)?.text().to_lowercase();
+            (setting == "units").then(|| row.cells.get(value).map(Cell::text))?
+        })
+    });
+    system_of(&stated.next()?)
+}
+
+/// The system of units that a word names: `US`, `customary`, `metric`.
+pub(super) fn system_of(word: &str) -> Option<System> {
+    let word = super::names::key(word);
+    match word.as_str() {
+        "metric" | "si" => Some(System::Metric),
+        "us" | "uscustomary" | "customary" | "usa" | "imperial" | "feet" | "ft" => {
+            Some(System::UsCustomary)
+        }
+        _ => None,
+    }
+}
