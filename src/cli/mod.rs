@@ -1,1 +1,23 @@
 //! The command line: the only place that prints, reads the clock and the environment.
+//!
+//! Results go to standard output, talk to standard error. `--quiet` hides everything but errors and
+//! never changes the exit code.
+
+pub mod args;
+pub mod bug;
+mod check;
+pub mod clock;
+mod estimate;
+pub mod exit;
+mod outputs;
+mod priced;
+mod progress;
+pub mod run;
+mod source;
+pub mod streams;
+
+pub use exit::Exit;
+pub use run::{Pipeline, Process, run};
+
+#[cfg(test)]
+mod tests;

@@ -119,22 +119,19 @@ fn natural(name: &str) -> Vec<(String, u128)> {
     let mut parts = vec![(String::new(), 0_u128)];
     let mut in_number = false;
     for c in name.chars() {
-        match c.to_digit(10) {
-            Some(digit) => {
-                if let Some((_, number)) = parts.last_mut() {
-                    *number = number.saturating_mul(10).saturating_add(u128::from(digit));
-                }
-                in_number = true;
+        if let Some(digit) = c.to_digit(10) {
+            if let Some((_, number)) = parts.last_mut() {
+                *number = number.saturating_mul(10).saturating_add(u128::from(digit));
             }
-            None => {
-                if in_number {
-                    parts.push((String::new(), 0));
-                    in_number = false;
-                }
-                if let Some((word, _)) = parts.last_mut() {
-                    word.extend(c.to_lowercase());
-                }
-            }
+            in_number = true;
+            continue;
+        }
+        if in_number {
+            parts.push((String::new(), 0));
+            in_number = false;
+        }
+        if let Some((word, _)) = parts.last_mut() {
+            word.extend(c.to_lowercase());
         }
     }
     parts

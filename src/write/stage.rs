@@ -39,8 +39,7 @@ pub struct Written {
     pub notices: Vec<Problem>,
 }
 
-/// Looks before anything is computed whether the outputs `names`, and all that an earlier run wrote,
-/// could be replaced. Writes nothing.
+/// Looks before anything is computed whether the outputs `names` could be replaced. Writes nothing.
 pub fn survey(folder: &Path, names: &[&str], replacing: Replacing) -> Vec<Problem> {
     if folder.exists() && !folder.is_dir() {
         return vec![
@@ -51,12 +50,8 @@ pub fn survey(folder: &Path, names: &[&str], replacing: Replacing) -> Vec<Proble
     }
     let (known, _, mut problems) = known_hashes(folder);
     problems.retain(|p| p.severity == crate::problem::Severity::Error);
-    let mut all: Vec<&str> = known.names().chain(names.iter().copied()).collect();
-    all.sort_unstable();
-    all.dedup();
-    for name in all {
-        let is_wanted = names.contains(&name);
-        problems.extend(obstacle(folder, name, &known, replacing, is_wanted));
+    for name in names {
+        problems.extend(obstacle(folder, name, &known, replacing));
     }
     problems
 }
@@ -96,14 +91,14 @@ impl Staging {
     ///
     /// # Errors
     /// When a folder or file cannot be made, or another run is writing there.
-    pub fn open(folder: &Path, replacing: Replacing) -> Result<Self, Problem> {
+    pub fn open(folder: &Path, replacing: Replacing) -> Result<Self, Box<Problem>> {
         let made = MadeFolder((!folder.exists()).then(|| folder.to_owned()));
-        fs::create_dir_all(folder).map_err(|e| failed("create folder", folder, &e))?;
+        fs::create_dir_all(folder).map_err(|e| failed("create folder", folder, &e).into())?;
         let (known, before, found) = known_hashes(folder);
         let mut notices = Vec::new();
         for problem in found {
             if problem.severity == crate::problem::Severity::Error {
-                return Err(problem);
+                return Err(Box::new(problem));
             }
             notices.push(problem);
         }
@@ -111,7 +106,7 @@ impl Staging {
         let temporary = tempfile::Builder::new()
             .prefix(STAGING)
             .tempdir_in(folder)
-            .map_err(|e| failed("create a staging folder in", folder, &e))?;
+            .map_err(|e| failed("create a staging folder in", folder, &e).into())?;
         let lock = lock(temporary.path())?;
         Ok(Self {
             folder: folder.to_owned(),
@@ -135,11 +130,12 @@ impl Staging {
     ///
     /// # Errors
     /// When it cannot be written, or `name` is not a plain file name.
-    pub fn add(&mut self, name: &str, bytes: &[u8]) -> Result<(), Problem> {
+    pub fn add(&mut self, name: &str, bytes: &[u8]) -> Result<(), Box<Problem>> {
         if !is_plain(name) {
-            return Err(Problem::bug(format!(
+            let sentence = format!(
                 "an output was to be called \"{name}\", which leads out of the output folder"
-            )));
+            );
+            return Err(Box::new(Problem::bug(sentence)));
         }
         write_through(&self.temporary.path().join(name), bytes)?;
         self.staged.files.insert(name.to_owned(), hash_of(bytes));
@@ -159,10 +155,10 @@ impl Staging {
         let mut list = self.kept_from_before();
         list.files.extend(self.staged.files.clone());
         // Before the first rename, so that the next run can tell our files even if this one is killed.
-        self.write_list(&list).map_err(|p| vec![p])?;
-        self.rename_all().map_err(|p| vec![p])?;
+        self.write_list(&list).map_err(|p| vec![*p])?;
+        self.rename_all().map_err(|p| vec![*p])?;
         self.remove_leftovers(&list);
-        self.rename(MANIFEST).map_err(|p| vec![p])?;
+        self.rename(MANIFEST).map_err(|p| vec![*p])?;
         flush_folder(&self.folder);
         // Windows does not remove a folder that holds an open file.
         drop(self.lock.take());
@@ -177,7 +173,7 @@ impl Staging {
         let staged = self.staged.files.iter();
         staged
             .filter(|(name, hash)| !self.is_same_already(name, hash))
-            .filter_map(|(name, _)| obstacle(&self.folder, name, &self.known, self.replacing, true))
+            .filter_map(|(name, _)| obstacle(&self.folder, name, &self.known, self.replacing))
             .collect()
     }
 
@@ -201,7 +197,7 @@ impl Staging {
         kept
     }
 
-    fn rename_all(&self) -> Result<(), Problem> {
+    fn rename_all(&self) -> Result<(), Box<Problem>> {
         let mut done = self.before.clone();
         for (name, hash) in &self.staged.files {
             if let Err(problem) = self.rename(name) {
@@ -238,15 +234,15 @@ impl Staging {
         }
     }
 
-    fn write_list(&self, list: &Manifest) -> Result<(), Problem> {
+    fn write_list(&self, list: &Manifest) -> Result<(), Box<Problem>> {
         let path = self.temporary.path().join(MANIFEST);
-        let bytes = list.to_bytes().map_err(|e| failed("write", &path, &e))?;
+        let bytes = list.to_bytes().map_err(|e| failed("write", &path, &e).into())?;
         write_through(&path, &bytes)
     }
 
-    fn rename(&self, name: &str) -> Result<(), Problem> {
+    fn rename(&self, name: &str) -> Result<(), Box<Problem>> {
         let to = self.folder.join(name);
-        fs::rename(self.temporary.path().join(name), &to).map_err(|e| failed("replace", &to, &e))
+        fs::rename(self.temporary.path().join(name), &to).map_err(|e| failed("replace", &to, &e).into())
     }
 }
 
@@ -298,32 +294,30 @@ fn is_alive(staging: &Path) -> bool {
     matches!(file.try_lock(), Err(TryLockError::WouldBlock))
 }
 
-fn lock(staging: &Path) -> Result<Option<File>, Problem> {
+fn lock(staging: &Path) -> Result<Option<File>, Box<Problem>> {
     let path = staging.join(LOCK);
-    let file = File::create(&path).map_err(|e| failed("create", &path, &e))?;
+    let file = File::create(&path).map_err(|e| failed("create", &path, &e).into())?;
     // Some network drives know no locks; there, two runs at once are not told apart.
     Ok(file.try_lock().is_ok().then_some(file))
 }
 
 /// Removes what dead runs left.
-fn sweep(folder: &Path) -> Result<Option<Problem>, Problem> {
+fn sweep(folder: &Path) -> Result<Option<Problem>, Box<Problem>> {
     let stale = staging_folders(folder);
     for staging in &stale {
-        fs::remove_dir_all(staging).map_err(|e| failed("remove", staging, &e))?;
+        fs::remove_dir_all(staging).map_err(|e| failed("remove", staging, &e).into())?;
     }
     let notice = Problem::notice("an earlier run was cut short; what it left behind is removed")
         .place(folder.display().to_string());
     Ok((!stale.is_empty()).then_some(notice))
 }
 
-/// Why the output `name` cannot be replaced, if so. Files that are not wanted by name are only tried
-/// for being open elsewhere.
+/// Why the output `name` cannot be replaced, if so.
 fn obstacle(
     folder: &Path,
     name: &str,
     known: &KnownHashes,
     replacing: Replacing,
-    is_wanted: bool,
 ) -> Option<Problem> {
     let path = folder.join(name);
     let place = path.display().to_string();
@@ -331,24 +325,23 @@ fn obstacle(
         Ok(standing) => standing,
         Err(error) => return Some(failed("read", &path, &error)),
     };
+    let is_protected = replacing == Replacing::Ours;
     match standing {
         Standing::Absent => None,
-        Standing::Folder if is_wanted => Some(
-            Problem::file(format!(
-                "there is a folder named {name} where an output goes"
-            ))
-            .place(place),
-        ),
-        Standing::Changed(_) if is_wanted && replacing == Replacing::Ours => Some(refused(
-            name,
-            &place,
-            "was changed since this program wrote it",
-        )),
-        Standing::Foreign(_) if is_wanted && replacing == Replacing::Ours => {
+        Standing::Folder => {
+            let sentence = format!("there is a folder named {name} where an output goes");
+            Some(Problem::file(sentence).place(place))
+        }
+        Standing::Changed(_) if is_protected => {
+            let why = "was changed since this program wrote it";
+            Some(refused(name, &place, why))
+        }
+        Standing::Foreign(_) if is_protected => {
             Some(refused(name, &place, "was not written by this program"))
         }
-        Standing::Ours | Standing::Changed(_) if is_wanted => held_open(&path),
-        _ => None,
+        // A link is replaced, not written to, so whether its target opens does not matter.
+        Standing::Foreign(hash) if hash.is_empty() => None,
+        Standing::Ours | Standing::Changed(_) | Standing::Foreign(_) => held_open(&path),
     }
 }
 
@@ -374,13 +367,13 @@ fn held_open(path: &Path) -> Option<Problem> {
     )
 }
 
-fn write_through(path: &Path, bytes: &[u8]) -> Result<(), Problem> {
+fn write_through(path: &Path, bytes: &[u8]) -> Result<(), Box<Problem>> {
     let write = || -> io::Result<()> {
         let mut file = File::create(path)?;
         file.write_all(bytes)?;
         file.sync_all()
     };
-    write().map_err(|e| failed("write", path, &e))
+    write().map_err(|e| failed("write", path, &e).into())
 }
 
 /// Makes the renames last through a power cut, where the system lets folders be flushed.

@@ -19,9 +19,9 @@ fn try_publish(
     files: &[(&str, &str)],
     replacing: Replacing,
 ) -> Result<Written, Vec<Problem>> {
-    let mut staging = Staging::open(out, replacing).map_err(|p| vec![p])?;
+    let mut staging = Staging::open(out, replacing).map_err(|p| vec![*p])?;
     for (name, text) in files {
-        staging.add(name, text.as_bytes()).map_err(|p| vec![p])?;
+        staging.add(name, text.as_bytes()).map_err(|p| vec![*p])?;
     }
     staging.publish()
 }
@@ -265,7 +265,7 @@ fn a_run_that_is_still_writing_is_not_disturbed() {
         refused.sentence,
         "another run is writing to the same output folder"
     );
-    assert_eq!(survey(&out, &[], Replacing::Ours), [refused]);
+    assert_eq!(survey(&out, &[], Replacing::Ours), [*refused]);
     first.publish().unwrap();
     publish(&out, &[("estimate.json", "second")], Replacing::Ours);
 }

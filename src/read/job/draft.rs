@@ -23,6 +23,8 @@ use crate::units::{Length, System};
 pub(super) struct Draft<'a> {
     pub(super) library: &'a Library,
     pub(super) system: System,
+    /// Whether the job deals with tax, so that an empty `Taxable` matters.
+    pub(super) taxed: bool,
     pub(super) problems: Vec<Problem>,
     /// Notices told so far, with their place among the problems and how many rows gave them.
     told: BTreeMap<String, (usize, u32)>,
@@ -71,6 +73,7 @@ impl<'a> Draft<'a> {
         Self {
             library,
             system,
+            taxed: false,
             problems: Vec::new(),
             told: BTreeMap::new(),
             frames_asked_for: false,

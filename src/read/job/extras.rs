@@ -52,7 +52,7 @@ pub(super) fn read(draft: &mut Draft<'_>, opened: &Opened) {
         }
         draft.hear(reading);
     }
-    if untold_tax > 0 {
+    if draft.taxed && untold_tax > 0 {
         let said = format!("Taxable is not set for {untold_tax} of Extras, taken as no");
         draft.problems.push(Problem::notice(said));
     }

@@ -36,7 +36,7 @@ use std::path::Path;
 use super::open::{Opened, Source, open};
 use crate::model::job::Job;
 use crate::model::library::Library;
-use crate::model::settings::Settings;
+use crate::model::settings::{Settings, TaxMode};
 use crate::model::sheet::Sheet;
 use crate::model::source::Sources;
 use crate::problem::{Problem, Staged};
@@ -78,6 +78,7 @@ fn build(opened: &Opened, library: &Library, name: &str, problems: &mut Vec<Prob
         .sources
         .of(Sheet::Sites)
         .any(|(_, t)| !t.rows.is_empty());
+    draft.taxed = settings.tax_mode.value != TaxMode::None;
     prices::note_priced(&mut draft, opened);
     sites::read(&mut draft, opened);
     workers::read(&mut draft, opened);

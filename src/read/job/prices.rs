@@ -160,7 +160,7 @@ fn say_strangers(draft: &mut Draft<'_>, strangers: &[(RowAt, Arc<str>)]) {
 }
 
 fn say_taken(draft: &mut Draft<'_>, taken: &Taken) {
-    if taken.taxable > 0 {
+    if draft.taxed && taken.taxable > 0 {
         let said = format!(
             "Taxable is not set for {} of Prices, taken as yes",
             prices(taken.taxable)

@@ -71,7 +71,7 @@ fn with_odd_cell(
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig::with_cases(300))]
+    #![proptest_config(ProptestConfig::with_cases(100))]
 
     #[test]
     fn an_odd_cell_is_taken_or_told(

@@ -227,6 +227,37 @@ fn what_is_not_used_yet_is_said() {
 }
 
 #[test]
+fn an_empty_taxable_is_said_where_tax_matters() {
+    let beds = ("Beds", "Bed,Size,Frame,Fill\nA1,4x8x18 in,2x10,Topsoil\n");
+    let prices = (
+        "Prices",
+        "Supplier,Material,Pack,Price\nYard,Topsoil,yard,40\n",
+    );
+    let taxed = ("Job", "Setting,Value\nTax mode,whole price\n");
+    let says = |sheets: super::Sheets<'_>| {
+        let notices = told(sheets, Severity::Notice);
+        notices
+            .iter()
+            .any(|n| n.contains("Taxable is not set for 1 price of Prices, taken as yes"))
+    };
+    assert!(says(&[beds, prices, taxed]));
+    assert!(!says(&[beds, prices]));
+}
+
+#[test]
+fn a_notice_of_many_rows_is_told_once() {
+    let text = "Bed,Size,Frame,Slope %\nA1,4x8x18 in,2x10,5%\nA2,4x8x18 in,2x10,5%\n";
+    let notices = told(&[("Beds", text)], Severity::Notice);
+    let slopes = notices.iter().filter(|n| n.contains("Slope along"));
+    assert_eq!(
+        slopes.collect::<Vec<_>>(),
+        [
+            "notice: Slope along is not set, taken as length (2 rows)\n  at Beds.csv:2:4, which holds \"5%\""
+        ]
+    );
+}
+
+#[test]
 fn goods_that_nothing_uses_are_said_with_a_near_name() {
     let notices = told(
         &[

@@ -1,0 +1,44 @@
+//! Which files an estimate becomes.
+
+use std::path::Path;
+
+use super::run::Pipeline;
+use crate::price::Estimate;
+use crate::problem::Problem;
+use crate::write::requests::requests;
+use crate::write::stage::{Replacing, Staging, Written};
+
+const JSON: &str = "estimate.json";
+const WORKBOOK: &str = "estimate.xlsx";
+/// A workbook without every price cannot be taken for the estimate, even in a list of files.
+const WORKBOOK_WITHOUT_PRICES: &str = "estimate-NOT-COMPLETE.xlsx";
+
+/// Names that outputs may have, other than those of price requests.
+pub(super) const NAMES: [&str; 3] = [JSON, WORKBOOK, WORKBOOK_WITHOUT_PRICES];
+
+/// Renders all outputs and puts them into `folder`.
+///
+/// # Errors
+/// Everything that stood in the way; then no output was touched, or the first one that failed is named.
+pub(super) fn write(
+    pipeline: &Pipeline,
+    estimate: &Estimate,
+    json: &str,
+    folder: &Path,
+    replacing: Replacing,
+) -> Result<Written, Vec<Problem>> {
+    let one = |problem: Box<Problem>| vec![*problem];
+    let mut staging = Staging::open(folder, replacing).map_err(one)?;
+    let workbook = (pipeline.workbook)(estimate).map_err(one)?;
+    let name = if estimate.price.is_complete() {
+        WORKBOOK
+    } else {
+        WORKBOOK_WITHOUT_PRICES
+    };
+    staging.add(name, &workbook).map_err(one)?;
+    staging.add(JSON, json.as_bytes()).map_err(one)?;
+    for request in requests(estimate) {
+        staging.add(&request.file, &request.bytes).map_err(one)?;
+    }
+    staging.publish()
+}

@@ -1,0 +1,143 @@
+//! From the arguments of a command to a priced job and everything there is to tell about it.
+
+use std::collections::BTreeSet;
+
+use super::args::JobArgs;
+use super::clock::{DateFrom, Surroundings};
+use super::progress::Progress;
+use super::run::Pipeline;
+use crate::model::job::Job;
+use crate::model::source::{RowAt, Sources};
+use crate::price::Estimate;
+use crate::problem::{Problem, Severity, Staged};
+use crate::read::Source;
+use jiff::civil::Date;
+
+/// What came of a job.
+pub(super) struct Priced {
+    /// The estimate, unless there are errors.
+    pub(super) estimate: Option<Estimate>,
+    /// The tables, for places.
+    pub(super) sources: Sources,
+    /// Everything to tell, errors first, each thing once.
+    pub(super) problems: Vec<Problem>,
+    /// The date of the estimate and who set it.
+    pub(super) date: Option<(Date, DateFrom)>,
+}
+
+impl Priced {
+    /// How many problems weigh so much.
+    pub(super) fn count(&self, severity: Severity) -> usize {
+        let all = self.problems.iter();
+        all.filter(|p| p.severity == severity).count()
+    }
+}
+
+/// Reads and prices a job. `before_pricing` may object once the job's name is known and before
+/// anything is computed.
+pub(super) fn priced(
+    pipeline: &Pipeline,
+    args: &JobArgs,
+    source: &Source,
+    around: &Surroundings,
+    progress: &Progress,
+    before_pricing: impl FnOnce(&Job) -> Vec<Problem>,
+) -> Priced {
+    progress.now("reading");
+    let read = (pipeline.read)(source);
+    let can_price = !read.has_errors();
+    let mut problems = Vec::new();
+    let Some(loaded) = read.keep(&mut problems) else {
+        return finished(None, Sources::default(), problems, None, args.strict);
+    };
+    let sources = loaded.sources.clone();
+    let in_job = loaded.job.settings.date.as_ref().map(|d| d.value);
+    let date = around.date(args.date, in_job);
+    let objections = before_pricing(&loaded.job);
+    let is_free = objections.is_empty();
+    problems.extend(objections);
+    let estimate = if can_price && is_free {
+        progress.now("taking off and pricing");
+        let priced: Staged<Option<Estimate>> = (pipeline.price)(loaded, date.0);
+        priced.keep(&mut problems)
+    } else {
+        None
+    };
+    finished(estimate, sources, problems, Some(date), args.strict)
+}
+
+fn finished(
+    estimate: Option<Estimate>,
+    sources: Sources,
+    mut problems: Vec<Problem>,
+    date: Option<(Date, DateFrom)>,
+    strict: bool,
+) -> Priced {
+    if let Some(estimate) = &estimate {
+        problems.extend(estimate.problems.iter().cloned());
+    }
+    let mut problems = each_once(problems);
+    let is_explained = problems.iter().any(|p| p.severity == Severity::Error);
+    if estimate.is_none() && !is_explained {
+        problems.push(Problem::bug(
+            "the job came to no estimate, and no step said why",
+        ));
+    }
+    // The outputs tell what every stage said, reading included.
+    let estimate = estimate.map(|estimate| Estimate {
+        problems: without_errors(&problems),
+        ..estimate
+    });
+    if strict {
+        promote_cautions(&mut problems);
+    }
+    problems.sort_by_key(|p| p.severity);
+    let has_errors = problems.iter().any(|p| p.severity == Severity::Error);
+    Priced {
+        estimate: estimate.filter(|_| !has_errors),
+        sources,
+        problems,
+        date,
+    }
+}
+
+fn without_errors(problems: &[Problem]) -> Vec<Problem> {
+    let mut kept: Vec<Problem> = problems.to_vec();
+    kept.retain(|p| p.severity != Severity::Error);
+    kept.sort_by_key(|p| p.severity);
+    kept
+}
+
+/// What `--strict` does: notices stay, since they only tell what was done on the user's behalf.
+fn promote_cautions(problems: &mut [Problem]) {
+    for problem in problems {
+        if problem.severity == Severity::Caution {
+            problem.severity = Severity::Error;
+        }
+    }
+}
+
+/// What two stages both tell is told once.
+fn each_once(problems: Vec<Problem>) -> Vec<Problem> {
+    type Key = (
+        Severity,
+        String,
+        Option<(RowAt, &'static str)>,
+        Option<String>,
+    );
+    let mut told: BTreeSet<Key> = BTreeSet::new();
+    let mut kept = Vec::with_capacity(problems.len());
+    for problem in problems {
+        let spot = problem.spot.map(|s| (s.row, s.field));
+        let key = (
+            problem.severity,
+            problem.sentence.clone(),
+            spot,
+            problem.place.clone(),
+        );
+        if told.insert(key) {
+            kept.push(problem);
+        }
+    }
+    kept
+}

@@ -1,0 +1,162 @@
+//! From a command line to an exit code.
+
+use std::ffi::OsString;
+use std::io::Read;
+
+use clap::Parser;
+use jiff::civil::Date;
+
+use super::Exit;
+use super::args::{Args, Command, FIRST_STEPS, TalkArgs};
+use super::bug::BUG;
+use super::clock::Surroundings;
+use super::streams::Streams;
+use super::{check, estimate};
+use crate::model::source::Sources;
+use crate::price::Estimate;
+use crate::problem::{Problem, Staged};
+use crate::read::{Loaded, Source, library, read_job};
+use crate::write::json::schema;
+
+/// The stages that commands put together. Tests put others in their place.
+#[derive(Clone, Copy)]
+pub struct Pipeline {
+    /// From a place to a job.
+    pub read: fn(&Source) -> Staged<Option<Loaded>>,
+    /// From a job to its price on a date.
+    pub price: fn(Loaded, Date) -> Staged<Option<Estimate>>,
+    /// From an estimate to the bytes of its workbook.
+    pub workbook: fn(&Estimate) -> Result<Vec<u8>, Box<Problem>>,
+}
+
+/// What a process brings.
+pub struct Process<'a> {
+    /// Words of the command line, the program's name first.
+    pub args: Vec<OsString>,
+    /// Clock and environment; in words what is wrong with them.
+    pub around: Result<Surroundings, String>,
+    /// Standard input.
+    pub stdin: &'a mut dyn Read,
+    /// Standard output and standard error.
+    pub streams: Streams<'a>,
+}
+
+/// A run of one command.
+pub(super) struct Session<'a> {
+    pub(super) pipeline: &'a Pipeline,
+    pub(super) around: Surroundings,
+    pub(super) stdin: &'a mut dyn Read,
+    pub(super) streams: Streams<'a>,
+}
+
+/// Runs one command.
+pub fn run<'a>(pipeline: &'a Pipeline, mut process: Process<'a>) -> Exit {
+    if process.args.len() <= 1 {
+        process.streams.complain(FIRST_STEPS.trim_end());
+        return Exit::CommandLine;
+    }
+    let args = match Args::try_parse_from(&process.args) {
+        Ok(args) => args,
+        Err(error) => return told_by_parser(&mut process.streams, &error),
+    };
+    let around = match process.around {
+        Ok(around) => around,
+        Err(words) => {
+            process.streams.complain(&format!("error: {words}"));
+            return Exit::CommandLine;
+        }
+    };
+    let mut session = Session {
+        pipeline,
+        around,
+        stdin: process.stdin,
+        streams: process.streams,
+    };
+    let exit = session.command(&args);
+    session.after(exit)
+}
+
+/// Help and version are results; anything else is a wrong command line.
+fn told_by_parser(streams: &mut Streams, error: &clap::Error) -> Exit {
+    let text = error.render().to_string();
+    if error.use_stderr() {
+        streams.complain(text.trim_end());
+        Exit::CommandLine
+    } else {
+        streams.result(&text);
+        Exit::Done
+    }
+}
+
+impl Session<'_> {
+    fn command(&mut self, args: &Args) -> Exit {
+        match &args.command {
+            None => self.talking(args.plain.talk, |s| estimate::estimate(s, &args.plain)),
+            Some(Command::Estimate(args)) => {
+                self.talking(args.talk, |s| estimate::estimate(s, args))
+            }
+            Some(Command::Check(args)) => self.talking(args.talk, |s| check::check(s, args)),
+            Some(Command::Schema) => self.schema(),
+        }
+    }
+
+    fn talking(&mut self, talk: TalkArgs, command: impl FnOnce(&mut Self) -> Exit) -> Exit {
+        self.streams.set(talk);
+        command(self)
+    }
+
+    fn schema(&mut self) -> Exit {
+        match schema() {
+            Ok(text) => {
+                self.streams.result(&text);
+                Exit::Done
+            }
+            Err(e) => self.failed(&[Problem::bug(format!("the schema cannot be made: {e}"))]),
+        }
+    }
+
+    /// Tells what is wrong with the command line.
+    pub(super) fn wrong_command_line(&mut self, words: &str) -> Exit {
+        self.streams.complain(&format!("error: {words}"));
+        Exit::CommandLine
+    }
+
+    /// Tells problems that no table holds.
+    pub(super) fn failed(&mut self, problems: &[Problem]) -> Exit {
+        self.streams.problems(problems, &Sources::default());
+        self.ended(problems)
+    }
+
+    /// The end of a run that told these problems.
+    pub(super) fn ended(&mut self, problems: &[Problem]) -> Exit {
+        let exit = Exit::after(problems);
+        if exit == Exit::Bug {
+            self.streams
+                .complain(&format!("This is {BUG}, not a mistake in your file."));
+        }
+        exit
+    }
+
+    /// A result that could not be printed is a failure of its own.
+    fn after(&mut self, exit: Exit) -> Exit {
+        let Some(failure) = self.streams.failure() else {
+            return exit;
+        };
+        let words = format!("error: cannot write to standard output: {failure}");
+        self.streams.complain(&words);
+        match exit {
+            Exit::Done => Exit::Problems,
+            other => other,
+        }
+    }
+}
+
+/// The stages of this program.
+pub const PIPELINE: Pipeline = Pipeline {
+    read: |source| read_job(source, &library::builtin()),
+    price: |_, _| Staged {
+        output: None,
+        problems: vec![Problem::bug("this build cannot price")],
+    },
+    workbook: |_| Err(Box::new(Problem::bug("this build cannot write workbooks"))),
+};
