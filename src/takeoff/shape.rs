@@ -218,11 +218,11 @@ fn keyhole(radius: Length, basket: Length, path: KeyholePath) -> Result<Curved, 
     };
     if angle < Decimal::ZERO || angle >= Decimal::from(180) || aside < Length::ZERO {
         let words = "the path of a keyhole bed must be less than half a turn wide";
-        return Err(fault("Path", words));
+        return Err(fault("Path angle", words));
     }
     if aside > basket {
         let words = "the path of a keyhole bed cannot be wider than its basket";
-        return Err(fault("Path", words));
+        return Err(fault("Path angle", words));
     }
     Ok(Curved::Keyhole {
         radius,
