@@ -43,16 +43,10 @@ pub(super) fn table(
         columns: Vec::new(),
         rows: Vec::new(),
     };
-    let above = raw.rows.iter().take(header.used);
-    let titles_row = above
-        .filter(|row| {
-            header
-                .columns
-                .first()
-                .is_some_and(|c| row.at(c.index).is_some())
-        })
-        .next_back()
-        .map_or(0, |row| row.row);
+    let mut above = raw.rows.iter().take(header.used);
+    let first = header.columns.first().map(|column| column.index);
+    let titles_row = above.rfind(|row| first.is_some_and(|column| row.at(column).is_some()));
+    let titles_row = titles_row.map_or(0, |row| row.row);
     if header.used > 0 {
         header.check(&table, titles_row, sheet, problems);
     }

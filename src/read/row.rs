@@ -296,11 +296,11 @@ impl<'a> Row<'a> {
         }
         let read = match self.raw(field) {
             Cell::Empty => return None,
-            Cell::Text(text) => of_text(text, &cx, kind),
+            Cell::Text(text) => of_text(text, cx, kind),
             Cell::Number {
                 value,
                 percent: false,
-            } => parse::of_number(*value, &cx, kind),
+            } => parse::of_number(*value, cx, kind),
             Cell::Date(_) if kind == Measures::Length => Err(turned_into_date()),
             other => Err(unfit(other, kind.words())),
         };
@@ -376,11 +376,11 @@ fn says_hours(field: &str) -> bool {
     field.to_lowercase().contains("hour")
 }
 
-fn of_text(text: &str, cx: &Context, kind: Measures) -> Result<Decimal, Wrong> {
+fn of_text(text: &str, cx: Context, kind: Measures) -> Result<Decimal, Wrong> {
     match kind {
-        Measures::Area => parse::area(text, cx).map(Area::in_square_metres),
-        Measures::Volume => parse::volume(text, cx).map(Volume::in_cubic_metres),
-        Measures::Time => parse::hours(text, cx).map(Hours::in_hours),
+        Measures::Area => parse::area(text, &cx).map(Area::in_square_metres),
+        Measures::Volume => parse::volume(text, &cx).map(Volume::in_cubic_metres),
+        Measures::Time => parse::hours(text, &cx).map(Hours::in_hours),
         other => parse::measured(text, cx, other),
     }
 }

@@ -351,7 +351,7 @@ fn borrowed(data: &Data) -> DataRef<'_> {
         Data::DateTimeIso(text) => DataRef::DateTimeIso(text.clone()),
         Data::DurationIso(text) => DataRef::DurationIso(text.clone()),
         Data::Error(error) => DataRef::Error(error.clone()),
-        _ => DataRef::Empty,
+        Data::Empty => DataRef::Empty,
     }
 }
 
@@ -377,7 +377,10 @@ impl Look {
         let format = style.number_format.as_ref();
         Self {
             percent: format.is_some_and(|f| shows_percent(&f.format_code)),
-            struck: style.font.as_ref().is_some_and(|f| f.has_strikethrough()),
+            struck: style
+                .font
+                .as_ref()
+                .is_some_and(calamine::Font::has_strikethrough),
         }
     }
 }

@@ -370,15 +370,30 @@ impl Unit {
     /// The kind of thing it measures.
     pub const fn measures(self) -> Measures {
         match self {
-            Self::Inch | Self::Foot | Self::Yard | Self::Mile => Measures::Length,
-            Self::Millimetre | Self::Centimetre | Self::Metre | Self::Kilometre => Measures::Length,
+            Self::Inch
+            | Self::Foot
+            | Self::Yard
+            | Self::Mile
+            | Self::Millimetre
+            | Self::Centimetre
+            | Self::Metre
+            | Self::Kilometre => Measures::Length,
             Self::SquareInch | Self::SquareFoot | Self::SquareYard | Self::SquareMetre => {
                 Measures::Area
             }
-            Self::CubicInch | Self::CubicFoot | Self::CubicYard => Measures::Volume,
-            Self::Gallon | Self::Litre | Self::CubicMetre => Measures::Volume,
-            Self::Ounce | Self::Pound | Self::Ton | Self::ShortTon => Measures::Weight,
-            Self::Gram | Self::Kilogram | Self::Tonne => Measures::Weight,
+            Self::CubicInch
+            | Self::CubicFoot
+            | Self::CubicYard
+            | Self::Gallon
+            | Self::Litre
+            | Self::CubicMetre => Measures::Volume,
+            Self::Ounce
+            | Self::Pound
+            | Self::Ton
+            | Self::ShortTon
+            | Self::Gram
+            | Self::Kilogram
+            | Self::Tonne => Measures::Weight,
             Self::PoundPerCubicFoot
             | Self::PoundPerCubicYard
             | Self::KilogramPerCubicMetre
@@ -397,14 +412,26 @@ impl Unit {
     /// Whether it belongs to the US customary system, `None` when to both or neither.
     pub const fn is_customary(self) -> Option<bool> {
         match self {
-            Self::Inch | Self::Foot | Self::Yard | Self::Mile => Some(true),
-            Self::SquareInch | Self::SquareFoot | Self::SquareYard => Some(true),
-            Self::CubicInch | Self::CubicFoot | Self::CubicYard | Self::Gallon => Some(true),
-            Self::Ounce | Self::Pound | Self::ShortTon => Some(true),
-            Self::PoundPerCubicFoot | Self::PoundPerCubicYard => Some(true),
-            Self::GallonPerHour | Self::GallonPerMinute | Self::Psi => Some(true),
-            Self::Ton | Self::Each | Self::Percent => None,
-            Self::Hour | Self::Minute | Self::Day => None,
+            Self::Inch
+            | Self::Foot
+            | Self::Yard
+            | Self::Mile
+            | Self::SquareInch
+            | Self::SquareFoot
+            | Self::SquareYard
+            | Self::CubicInch
+            | Self::CubicFoot
+            | Self::CubicYard
+            | Self::Gallon
+            | Self::Ounce
+            | Self::Pound
+            | Self::ShortTon
+            | Self::PoundPerCubicFoot
+            | Self::PoundPerCubicYard
+            | Self::GallonPerHour
+            | Self::GallonPerMinute
+            | Self::Psi => Some(true),
+            Self::Ton | Self::Each | Self::Percent | Self::Hour | Self::Minute | Self::Day => None,
             _ => Some(false),
         }
     }
