@@ -61,6 +61,7 @@ pub(super) fn table(
         problems,
     };
     let (merges, struck, hidden) = (raw.merges, raw.struck, raw.hidden);
+    let formats_unknown = raw.formats_unknown;
     for row in raw.rows.into_iter().skip(header.used) {
         filling.take(row);
     }
@@ -74,6 +75,7 @@ pub(super) fn table(
     let way = Way {
         units: header.units,
         commas: Commas::Ask,
+        formats_unknown,
         spoilt,
     };
     Some(Assembled { table, way, votes })

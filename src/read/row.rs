@@ -183,13 +183,32 @@ impl<'a> Row<'a> {
                 value,
                 percent: true,
             } => Ok(*value),
-            Cell::Number { value, .. } => parse::percent_of_number(*value),
+            Cell::Number { value, .. } => self.percent_of_number(*value),
             other => Err(unfit(other, "a percentage")),
         };
         let share = self.told(field, read, problems)?;
         let percentage = share.saturating_mul(Decimal::ONE_HUNDRED);
         self.within(field, percentage, &limit::PERCENT, problems)
             .map(|_| share)
+    }
+
+    /// In files whose cell formats are not read, a stored 1.5 may show as 150%.
+    fn percent_of_number(&self, value: Decimal) -> Result<Decimal, Wrong> {
+        const HIGHEST: Decimal = Decimal::from_parts(3, 0, 0, false, 0);
+        if self.way.formats_unknown && value > Decimal::ONE && value <= HIGHEST {
+            let (shown, times) = (
+                value.normalize(),
+                value.saturating_mul(Decimal::ONE_HUNDRED),
+            );
+            let times = times.normalize();
+            return Err(Wrong {
+                sentence: format!("is unclear: {shown} may be {shown}% or {times}%"),
+                hint: format!(
+                    "format the cell as text and write {shown}% or {times}%, or save the file as .xlsx"
+                ),
+            });
+        }
+        parse::percent_of_number(value)
     }
 
     /// Money, as typed; it is not rounded here.

@@ -173,6 +173,7 @@ impl Book<'_> {
             most_rows,
             ..Gathering::default()
         };
+        let formats_unknown = !matches!(self, Self::Xlsx(..));
         let facts = match self {
             Self::Xlsx(_, bytes) => hidden::facts(bytes, name),
             _ => None,
@@ -198,6 +199,7 @@ impl Book<'_> {
             merges,
             struck,
             hidden: facts.map(|facts| facts.hidden).unwrap_or_default(),
+            formats_unknown,
         })
     }
 }

@@ -372,3 +372,106 @@ fn damaged_and_protected_files_are_told_apart() {
         let _ = crate::read::open(&Source::Path(path));
     }
 }
+
+/// Writes an OpenDocument spreadsheet of one sheet with these rows.
+fn open_document(rows: &str, sealed: &str) -> Job {
+    use std::io::Write as _;
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("job.ods");
+    let mut out = zip::ZipWriter::new(std::fs::File::create(&path).unwrap());
+    let kind = "application/vnd.oasis.opendocument.spreadsheet";
+    let manifest = format!(
+        "<manifest:manifest xmlns:manifest=\"urn:oasis:names:tc:opendocument:xmlns:manifest:1.0\">\
+         <manifest:file-entry manifest:full-path=\"/\" manifest:media-type=\"{kind}\"/>\
+         {sealed}</manifest:manifest>"
+    );
+    let content = format!(
+        "<office:document-content \
+         xmlns:office=\"urn:oasis:names:tc:opendocument:xmlns:office:1.0\" \
+         xmlns:table=\"urn:oasis:names:tc:opendocument:xmlns:table:1.0\" \
+         xmlns:text=\"urn:oasis:names:tc:opendocument:xmlns:text:1.0\">\
+         <office:body><office:spreadsheet><table:table table:name=\"Workers\">{rows}</table:table>\
+         </office:spreadsheet></office:body></office:document-content>"
+    );
+    let parts = [
+        ("mimetype", kind),
+        ("META-INF/manifest.xml", &manifest),
+        ("content.xml", &content),
+    ];
+    for (name, text) in parts {
+        let options = zip::write::SimpleFileOptions::default();
+        out.start_file(name, options).unwrap();
+        out.write_all(text.as_bytes()).unwrap();
+    }
+    out.finish().unwrap();
+    Job {
+        _folder: folder,
+        path,
+    }
+}
+
+#[test]
+fn an_open_document_keeps_places_over_repeated_rows_and_asks_about_percentages() {
+    let text = |t: &str| {
+        format!(
+            "<table:table-cell office:value-type=\"string\"><text:p>{t}</text:p></table:table-cell>"
+        )
+    };
+    let number = |n: &str, kind: &str| {
+        format!(
+            "<table:table-cell office:value-type=\"{kind}\" office:value=\"{n}\"><text:p>{n}</text:p></table:table-cell>"
+        )
+    };
+    let row = |cells: &[String]| format!("<table:table-row>{}</table:table-row>", cells.concat());
+    let gap =
+        "<table:table-row table:number-rows-repeated=\"4\"><table:table-cell/></table:table-row>";
+    let job = open_document(
+        &[
+            gap.to_owned(),
+            row(&[text("Worker"), text("Burden %"), text("Pay rate")]),
+            gap.to_owned(),
+            row(&[
+                text("Mason"),
+                number("0.15", "percentage"),
+                number("31.5", "float"),
+            ]),
+            row(&[
+                text("Helper"),
+                number("1.5", "percentage"),
+                number("22", "float"),
+            ]),
+        ]
+        .concat(),
+        "",
+    );
+    let (opened, told) = read(&job);
+    assert_eq!(told, Vec::<String>::new());
+    let mut problems = Vec::new();
+    let workers: Vec<_> = rows(&opened, Sheet::Workers)
+        .map(|row| {
+            (
+                row.percent("Burden %", &mut problems),
+                row.money("Pay rate", &mut Vec::new()),
+            )
+        })
+        .collect();
+    assert_eq!(
+        workers,
+        [(Some(d("0.15")), Some(d("31.5"))), (None, Some(d("22")))]
+    );
+    assert_eq!(
+        printed(&opened, &problems),
+        ["error: Burden % is unclear: 1.5 may be 1.5% or 150%\n  \
+          at job.ods!Workers!B11, which holds \"1.5\"\n  \
+          hint: format the cell as text and write 1.5% or 150%, or save the file as .xlsx"]
+    );
+}
+
+#[test]
+fn a_password_is_no_damage() {
+    let sealed = "<manifest:file-entry manifest:full-path=\"content.xml\" manifest:media-type=\"text/xml\">\
+                  <manifest:encryption-data/></manifest:file-entry>";
+    let job = open_document("", sealed);
+    let told = refused(&Source::Path(job.path));
+    assert_eq!(told[0].sentence, "job.ods is protected with a password");
+}
