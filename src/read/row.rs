@@ -1,4 +1,6 @@
 //! One row of a recognised table, read by column title.
+//!
+//! Longer than most files because every kind of quantity has its accessor here.
 
 use std::sync::Arc;
 
