@@ -1,0 +1,226 @@
+//! The `Checks` sheet: live checks first, then every message in words.
+
+use super::super::basis::Basis;
+use super::super::formats::{Digits, Style};
+use super::super::formula::{push_fixed, push_sheet};
+use super::super::layout::{CHECKS, Layout};
+use super::Book;
+use super::WriteError;
+use super::bed_columns::BedColumn;
+use super::page::{Page, Shown};
+use crate::price::Group;
+use crate::problem::{Problem, Severity};
+use crate::units::{Decimal, Money};
+
+const RESULT: u16 = 1;
+const WORDS: u16 = 2;
+
+/// The cell that counts changed input, with its sheet, for formulas elsewhere.
+pub(super) fn changed_cell(layout: &Layout) -> String {
+    let mut out = String::new();
+    push_sheet(CHECKS, &mut out);
+    push_fixed(first_check(layout), RESULT, &mut out);
+    out
+}
+
+fn first_check(layout: &Layout) -> u32 {
+    layout.own(CHECKS).map_or(3, |plan| plan.free) + 2
+}
+
+/// Writes the sheet.
+pub(super) fn write(book: &Book<'_>, basis: &Basis, page: &mut Page<'_>) -> Result<(), WriteError> {
+    for (column, width) in [(0, 40), (RESULT, 12), (WORDS, 60), (3, 30), (4, 40)] {
+        page.widen(column, width)?;
+    }
+    let first = first_check(book.figures.layout);
+    page.words(first - 2, 0, "Live checks", Style::Heading)?;
+    page.words(first - 1, 0, "Check", Style::Head)?;
+    page.words(first - 1, RESULT, "Result", Style::HeadNumber)?;
+    page.words(first - 1, WORDS, "What it means", Style::Head)?;
+    let row = changes(book, basis, page, first)?;
+    let row = sums(book, page, row)?;
+    let row = remarks(book, basis, page, row)?;
+    messages(book, page, row + 1)
+}
+
+/// Changed input: the count of all sheets, then one line for each sheet.
+fn changes(
+    book: &Book<'_>,
+    basis: &Basis,
+    page: &mut Page<'_>,
+    first: u32,
+) -> Result<u32, WriteError> {
+    let parts = u32::try_from(basis.parts.len()).unwrap_or(0);
+    let mut total = String::from("0");
+    if parts > 0 {
+        total = String::from("SUM(");
+        push_fixed(first + 1, RESULT, &mut total);
+        total.push(':');
+        push_fixed(first + parts, RESULT, &mut total);
+        total.push(')');
+    }
+    let unit = if basis.by_sums { "columns" } else { "cells" };
+    let title = format!("Changed input {unit} that no formula follows");
+    page.words(first, 0, &title, Style::Plain)?;
+    let count = page.formats.get(Style::Strong, Digits::Fixed(0));
+    let zero = Shown::Number(Decimal::ZERO);
+    page.live(first, RESULT, &total, zero, Some(&count))?;
+    let words = "0: all figures are as estimated. Else run the estimate again.";
+    page.words(first, WORDS, words, Style::Wrapped)?;
+    let mut row = first + 1;
+    let count = page.formats.get(Style::Plain, Digits::Fixed(0));
+    for part in &basis.parts {
+        page.words(row, 0, &format!("  on {}", part.sheet), Style::Plain)?;
+        let formula = basis.formula(part, &book.figures, &book.estimate.sources);
+        page.live(row, RESULT, &formula, zero, Some(&count))?;
+        row += 1;
+    }
+    Ok(row)
+}
+
+/// Whether shares add up to what was shared.
+fn sums(book: &Book<'_>, page: &mut Page<'_>, mut row: u32) -> Result<u32, WriteError> {
+    let price = &book.estimate.price;
+    let beds: Money = price.beds.iter().map(|b| b.price).sum();
+    let total = book.total_line().and_then(|line| book.cell(line.at));
+    let column = BedColumn::find(book.estimate, "price", |b| b.price);
+    if let (Some(total), Some(column)) = (total, column) {
+        let title = "Prices of the beds add up to the price";
+        row = sum_check(
+            book,
+            page,
+            row,
+            (title, &total),
+            (&column, beds == price.total),
+        )?;
+    }
+    for (index, group) in Group::ALL.into_iter().enumerate() {
+        let share = |b: &crate::price::BedMoney| b.groups.get(index).copied().unwrap_or_default();
+        let Some(line) = book.group_line(group) else {
+            continue;
+        };
+        let shares: Money = price.beds.iter().map(share).sum();
+        let hint = group.title().to_lowercase();
+        let column = BedColumn::find(book.estimate, &hint, share);
+        if let (Some(total), Some(column)) = (book.cell(line.at), column) {
+            let title = format!("Shares of {hint} add up");
+            let holds = shares == line.amount;
+            row = sum_check(book, page, row, (&title, &total), (&column, holds))?;
+        }
+    }
+    Ok(row)
+}
+
+fn sum_check(
+    book: &Book<'_>,
+    page: &mut Page<'_>,
+    row: u32,
+    (title, total): (&str, &str),
+    (column, holds): (&BedColumn, bool),
+) -> Result<u32, WriteError> {
+    let Some(range) = book.figures.printer().column(column.col) else {
+        return Ok(row);
+    };
+    let minor = page.formats.minor;
+    let formula = format!("IF(ROUND(SUM({range})-{total},{minor})=0,\"yes\",\"no\")");
+    page.words(row, 0, title, Style::Plain)?;
+    let word = if holds { "yes" } else { "no" };
+    page.live(row, RESULT, &formula, Shown::Word(word), None)?;
+    let words = "no: a cell of the shares was overwritten";
+    page.words(row, WORDS, words, Style::Wrapped)?;
+    Ok(row + 1)
+}
+
+/// What the checks cannot see, and what could not be written as a formula.
+fn remarks(
+    book: &Book<'_>,
+    basis: &Basis,
+    page: &mut Page<'_>,
+    mut row: u32,
+) -> Result<u32, WriteError> {
+    let mut remarks = vec![
+        "Cut lists, loads and the choice of suppliers are redone by the program only.".to_owned(),
+    ];
+    if basis.by_sums {
+        remarks.push(
+            "The job is too large to compare every input cell: sums of number columns are \
+             compared, and changed words are not noticed."
+                .to_owned(),
+        );
+    }
+    let plain = book.figures.plain.get();
+    if plain > 0 {
+        remarks.push(format!(
+            "{plain} figures stand as plain numbers because their formula would be longer than \
+             spreadsheet programs take or would read beyond the last row of a sheet."
+        ));
+    }
+    let unknown = book.estimate.sources.tables.iter();
+    for table in unknown.filter(|t| t.sheet.is_none()) {
+        remarks.push(format!(
+            "The sheet \"{}\" of the job was not recognised and is not repeated here.",
+            table.label
+        ));
+    }
+    for remark in remarks {
+        page.words(row, 0, &remark, Style::Quiet)?;
+        row += 1;
+    }
+    Ok(row)
+}
+
+fn messages(book: &Book<'_>, page: &mut Page<'_>, first: u32) -> Result<(), WriteError> {
+    page.words(first, 0, "Cautions and notices", Style::Heading)?;
+    let problems = &book.estimate.problems;
+    if problems.is_empty() {
+        return page.words(first + 1, 0, "None.", Style::Plain);
+    }
+    let heads = [
+        "Message",
+        "Kind",
+        "What to do",
+        "Where",
+        "What the cell holds",
+    ];
+    for (column, head) in (0_u16..).zip(heads) {
+        page.words(first + 1, column, head, Style::Head)?;
+    }
+    for (row, problem) in (first + 2..).zip(problems) {
+        message(book, page, row, problem)?;
+    }
+    Ok(())
+}
+
+fn message(
+    book: &Book<'_>,
+    page: &mut Page<'_>,
+    row: u32,
+    problem: &Problem,
+) -> Result<(), WriteError> {
+    let kind = match problem.severity {
+        Severity::Error => "error",
+        Severity::Caution => "caution",
+        Severity::Notice => "notice",
+    };
+    let sources = &book.estimate.sources;
+    let spot = problem.spot;
+    let place = problem
+        .place
+        .clone()
+        .or_else(|| spot.and_then(|s| sources.place(s)));
+    let holds = problem
+        .holds
+        .clone()
+        .or_else(|| spot.and_then(|s| sources.held(s)));
+    let texts = [
+        Some(problem.sentence.clone()),
+        Some(kind.to_owned()),
+        problem.hint.clone(),
+        place,
+        holds,
+    ];
+    for (column, text) in (0_u16..).zip(texts) {
+        page.words(row, column, &text.unwrap_or_default(), Style::Wrapped)?;
+    }
+    Ok(())
+}

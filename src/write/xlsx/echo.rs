@@ -1,0 +1,74 @@
+//! Input tables that no block stands for, as they were read: they read back as the same input.
+
+use std::fmt::Write as _;
+
+use rust_xlsxwriter::ExcelDateTime;
+
+use super::super::formats::{Digits, Style};
+use super::WriteError;
+use super::page::Page;
+use crate::model::source::{Cell, SourceTable};
+
+/// Writes titles as typed in the first row, and the rows below without the blank ones between.
+pub(crate) fn table(page: &mut Page<'_>, table: &SourceTable) -> Result<(), WriteError> {
+    for (index, column) in table.columns.iter().enumerate() {
+        let position = u16::try_from(index).unwrap_or(u16::MAX);
+        page.words(0, position, &column.title, Style::Head)?;
+        page.widen(position, column.title.chars().count())?;
+    }
+    for (index, source) in table.rows.iter().enumerate() {
+        let row = u32::try_from(index).unwrap_or(u32::MAX).saturating_add(1);
+        for (index, held) in source.cells.iter().enumerate() {
+            let position = u16::try_from(index).unwrap_or(u16::MAX);
+            page.widen(position, held.text().chars().count())?;
+            cell(page, row, position, held)?;
+        }
+    }
+    Ok(())
+}
+
+/// Writes a cell as it was read: numbers as numbers, dates as dates.
+pub(crate) fn cell(
+    page: &mut Page<'_>,
+    row: u32,
+    column: u16,
+    cell: &Cell,
+) -> Result<(), WriteError> {
+    match cell {
+        Cell::Empty => Ok(()),
+        Cell::Text(text) => page.words(row, column, text, Style::Plain),
+        Cell::Number { value, percent } => {
+            let places = value.normalize().scale().saturating_sub(2).min(4);
+            let digits = match (percent, u8::try_from(places)) {
+                (true, Ok(places)) => Digits::Percent(places),
+                _ => Digits::Any,
+            };
+            page.figure((row, column), *value, Style::Plain, digits)
+        }
+        Cell::Bool(value) => {
+            page.sheet.write_boolean(row, column, *value)?;
+            Ok(())
+        }
+        Cell::Date(date) => {
+            let day = (
+                u16::try_from(date.year()),
+                u8::try_from(date.month()),
+                u8::try_from(date.day()),
+            );
+            let date_time = match day {
+                (Ok(year), Ok(month), Ok(day)) => ExcelDateTime::from_ymd(year, month, day).ok(),
+                _ => None,
+            };
+            let Some(date_time) = date_time else {
+                // Spreadsheets have no days before 1900; the text reads back as the same date.
+                let mut text = String::new();
+                let _ = write!(text, "{date}");
+                return page.words(row, column, &text, Style::Plain);
+            };
+            let look = page.formats.get(Style::Plain, Digits::Date);
+            page.sheet
+                .write_datetime_with_format(row, column, &date_time, &look)?;
+            Ok(())
+        }
+    }
+}

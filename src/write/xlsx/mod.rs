@@ -1,0 +1,296 @@
+//! The estimate workbook: ledger and results to sheets, in one pass.
+//!
+//! Sheets are written in their order, rows from the top, so that long sheets can stream to disk.
+
+mod assumptions_page;
+mod bed_columns;
+pub(super) mod block;
+mod checks_page;
+mod cuts_page;
+pub(super) mod echo;
+pub(super) mod page;
+mod reach;
+mod summary_page;
+mod takeoff_page;
+#[cfg(test)]
+mod tests;
+mod words;
+
+use std::cell::Cell;
+use std::io::{Seek, Write};
+
+use rust_xlsxwriter::{DocProperties, ExcelDateTime, Workbook, Worksheet, XlsxError};
+
+use self::block::Figures;
+use self::page::Page;
+use self::reach::Reach;
+use super::basis::Basis;
+use super::formats::{Formats, Style};
+use super::layout::{
+    ASSUMPTIONS, BASIS, CHECKS, CUT_LIST, Layout, Purpose, SUMMARY, SheetPlan, TAKE_OFF,
+};
+use super::sheet_style::{Shape, Stationery};
+use crate::price::term::CellRef;
+use crate::price::{Estimate, Group, PriceLine};
+
+/// The defined name by which a workbook is known as an estimate of this program.
+pub const MARK: &str = "loamwright_estimate";
+/// Most notes on figures: each costs time and memory in every program that opens the file.
+pub const MOST_NOTES: usize = 1_000;
+/// Rows from which a sheet streams to disk while it is written.
+const STREAMS_FROM: usize = 2_000;
+
+/// Why the workbook could not be written.
+#[derive(Debug, thiserror::Error)]
+pub enum WriteError {
+    /// The writer refused a cell or the file could not be written.
+    #[error("the estimate workbook could not be written: {0}")]
+    Workbook(#[from] XlsxError),
+    /// A fixed word of a formula would be stored as a number: a mistake in this program.
+    #[error("the word \"{0}\" would be stored as a number")]
+    WordLikeNumber(&'static str),
+    /// A figure is outside the range of numbers: a mistake in this program.
+    #[error("the figure {0} is outside the range of numbers")]
+    NotANumber(String),
+}
+
+/// How one figure came about, for a note on its cell.
+#[derive(Clone, Debug)]
+pub struct FigureNote {
+    /// The figure.
+    pub at: CellRef,
+    /// The steps, in words.
+    pub words: String,
+}
+
+/// The estimate workbook as bytes.
+///
+/// # Errors
+/// [`WriteError`] when a sheet cannot be written.
+pub fn workbook(estimate: &Estimate) -> Result<Vec<u8>, WriteError> {
+    Ok(build(estimate, &[])?.save_to_buffer()?)
+}
+
+/// The estimate workbook to a file, with notes on the first [`MOST_NOTES`] of the given figures.
+///
+/// # Errors
+/// [`WriteError`] when a sheet or the file cannot be written.
+pub fn write_workbook<W: Write + Seek + Send>(
+    estimate: &Estimate,
+    notes: &[FigureNote],
+    file: W,
+) -> Result<(), WriteError> {
+    Ok(build(estimate, notes)?.save_to_writer(file)?)
+}
+
+/// The estimate and how it is set out.
+pub(super) struct Book<'a> {
+    pub(super) estimate: &'a Estimate,
+    pub(super) figures: Figures<'a>,
+}
+
+impl Book<'_> {
+    /// The line of the price with tax.
+    fn total_line(&self) -> Option<&PriceLine> {
+        let price = &self.estimate.price;
+        let is_total = |line: &&PriceLine| line.amount == price.total;
+        price.line("total").filter(is_total).or_else(|| {
+            let totals = price.lines.iter().rev().filter(|l| l.is_total);
+            totals.into_iter().find(is_total)
+        })
+    }
+
+    /// The line of a group of cost: its key is the group's name.
+    fn group_line(&self, group: Group) -> Option<&PriceLine> {
+        self.estimate.price.line(&group.title().to_lowercase())
+    }
+
+    /// A reference to a cell of the ledger from another sheet.
+    fn cell(&self, at: CellRef) -> Option<String> {
+        self.figures.printer().cell(at)
+    }
+}
+
+fn build(estimate: &Estimate, notes: &[FigureNote]) -> Result<Workbook, WriteError> {
+    let ledger = &estimate.ledger;
+    let layout = Layout::plan(ledger, &estimate.sources, &own_pages(estimate));
+    let formats = Formats::new(ledger.currency.minor);
+    let reach = Reach::of(ledger);
+    let book = Book {
+        estimate,
+        figures: Figures {
+            ledger,
+            values: &estimate.values,
+            layout: &layout,
+            formats: &formats,
+            reach: &reach,
+            plain: Cell::new(0),
+        },
+    };
+    let basis = Basis::plan(&book.figures, &estimate.sources);
+    let stationery = stationery(estimate);
+    let mut workbook = Workbook::new();
+    workbook.set_properties(&properties(estimate)?);
+    let mut price_row = 0;
+    for (index, plan) in layout.sheets.iter().enumerate() {
+        let sheet = open(&mut workbook, &book, &basis, plan)?;
+        let mut page = Page::new(sheet, &formats);
+        let head = write_sheet(&book, &basis, plan, &mut page, &mut price_row)?;
+        put_notes(&book, notes, index, &mut page)?;
+        let shape = Shape {
+            // The summary is laid out for an upright page.
+            width: if plan.name == SUMMARY {
+                0
+            } else {
+                page.width()
+            },
+            head,
+            held: u16::from(head.is_some() && page.widths.len() > 8),
+        };
+        stationery.dress(page.sheet, shape)?;
+    }
+    let price = format!("={SUMMARY}!$B${}", u64::from(price_row) + 1);
+    workbook.define_name(MARK, &price)?;
+    Ok(workbook)
+}
+
+/// Pages that are filled from the results; without sticks there is no cut list.
+fn own_pages(estimate: &Estimate) -> Vec<&'static str> {
+    let mut pages = vec![SUMMARY, TAKE_OFF, ASSUMPTIONS, CHECKS, BASIS];
+    if !estimate.bought.cut_lists.is_empty() {
+        pages.push(CUT_LIST);
+    }
+    pages
+}
+
+fn stationery(estimate: &Estimate) -> Stationery {
+    let settings = &estimate.job.settings;
+    let number = settings.estimate_number.as_deref().unwrap_or_default();
+    Stationery {
+        paper: settings.paper.value,
+        job: settings.job_name.to_string(),
+        estimate: format!("Estimate {number}, {}", estimate.date).replace(" ,", ","),
+    }
+}
+
+/// Properties without a user's name or a path; the day is that of the estimate, so that the same
+/// input gives the same bytes.
+fn properties(estimate: &Estimate) -> Result<DocProperties, WriteError> {
+    let date = estimate.date;
+    let year = u16::try_from(date.year()).unwrap_or(1900);
+    let month = u8::try_from(date.month()).unwrap_or(1);
+    let day = u8::try_from(date.day()).unwrap_or(1);
+    let created = ExcelDateTime::from_ymd(year, month, day)
+        .or_else(|_| ExcelDateTime::from_ymd(1900, 1, 1))?;
+    Ok(DocProperties::new()
+        .set_title(format!("Estimate: {}", estimate.job.settings.job_name))
+        .set_creation_datetime(&created))
+}
+
+fn open<'w>(
+    workbook: &'w mut Workbook,
+    book: &Book<'_>,
+    basis: &Basis,
+    plan: &SheetPlan,
+) -> Result<&'w mut Worksheet, WriteError> {
+    let blocks = plan.blocks.iter();
+    let rows: usize = blocks
+        .filter_map(|b| book.figures.layout.placed(*b))
+        .map(|p| p.rows)
+        .sum();
+    let takeoffs = match plan.purpose {
+        Purpose::Own(TAKE_OFF) => {
+            let takeoffs = book.estimate.takeoffs.iter();
+            takeoffs.map(|t| t.needs.len() + t.layers.len()).sum()
+        }
+        Purpose::Own(BASIS) => basis.rows(),
+        _ => 0,
+    };
+    let sheet = if rows + takeoffs >= STREAMS_FROM {
+        workbook.add_worksheet_with_low_memory()?
+    } else {
+        workbook.add_worksheet()
+    };
+    sheet.set_name(&plan.name)?;
+    Ok(sheet)
+}
+
+/// Writes a sheet from the top; returns the header row that stays in view.
+fn write_sheet(
+    book: &Book<'_>,
+    basis: &Basis,
+    plan: &SheetPlan,
+    page: &mut Page<'_>,
+    price_row: &mut u32,
+) -> Result<Option<u32>, WriteError> {
+    let layout = book.figures.layout;
+    if matches!(plan.purpose, Purpose::Own(_) | Purpose::Figures) && plan.name != SUMMARY {
+        page.words(0, 0, &plan.name, Style::Title)?;
+        page.words(1, 0, about(&plan.name), Style::Quiet)?;
+    }
+    for block in &plan.blocks {
+        book.figures.write(page, *block)?;
+    }
+    let mut head = match plan.blocks.as_slice() {
+        [only] => layout.placed(*only).map(|p| p.header),
+        _ => None,
+    };
+    match plan.purpose {
+        Purpose::Own(SUMMARY) => *price_row = summary_page::write(book, page)?,
+        Purpose::Own(TAKE_OFF) => takeoff_page::write(book, page)?,
+        Purpose::Own(CUT_LIST) => cuts_page::write(book, page)?,
+        Purpose::Own(ASSUMPTIONS) => head = Some(assumptions_page::write(book, page)?),
+        Purpose::Own(CHECKS) => checks_page::write(book, basis, page)?,
+        Purpose::Own(_) => basis.write(page, &book.figures, &book.estimate.sources)?,
+        Purpose::Echo => {
+            let table = plan.tables.first();
+            let table = table.and_then(|t| book.estimate.sources.tables.get(*t));
+            if let Some(table) = table {
+                echo::table(page, table)?;
+            }
+            head = Some(0);
+        }
+        Purpose::Input | Purpose::Figures => {}
+    }
+    if matches!(plan.purpose, Purpose::Own(_)) && !plan.blocks.is_empty() {
+        head = None;
+    }
+    Ok(head)
+}
+
+/// One line under the title of a sheet.
+fn about(sheet: &str) -> &'static str {
+    match sheet {
+        TAKE_OFF => "Quantities before packs and rounding. Only the program can redo them.",
+        CUT_LIST => "Pieces from sticks, each stick used once. Only the program can redo it.",
+        ASSUMPTIONS => "Every figure that the job did not give. Write your own into the job.",
+        CHECKS => "What the workbook checks by itself, and everything that the run had to say.",
+        BASIS => "A copy of the input that the estimate rested on. Leave it as it is.",
+        "Orders" => "What is bought, in what is sold: quantities follow the marked cells.",
+        "Hours" => "Person-hours, days and hire: hours and rates follow the marked cells.",
+        "Price" => "From direct cost to the price with tax, one line after the other.",
+        "Shares" => "What each bed carries of cost and price. Shares add up to the cent.",
+        _ => "These figures follow the marked cells of the input sheets.",
+    }
+}
+
+/// Notes on the figures of one sheet.
+fn put_notes(
+    book: &Book<'_>,
+    notes: &[FigureNote],
+    sheet: usize,
+    page: &mut Page<'_>,
+) -> Result<(), WriteError> {
+    let layout = book.figures.layout;
+    for note in notes.iter().take(MOST_NOTES) {
+        let placed = layout.placed(note.at.col.block);
+        if placed.map(|p| p.sheet) != Some(sheet) {
+            continue;
+        }
+        let row = usize::try_from(note.at.row).unwrap_or(usize::MAX);
+        if let Some((row, column)) = layout.find(note.at.col, row) {
+            page.note(row, column, &note.words)?;
+        }
+    }
+    Ok(())
+}

@@ -1,0 +1,400 @@
+//! The `Summary` sheet: the price, what it is made of, and every sentence that belongs beside it.
+
+use super::super::charts::{Bars, Drawing, bars};
+use super::super::formats::{Digits, Style};
+use super::bed_columns::{BedColumn, by_name};
+use super::checks_page::changed_cell;
+use super::page::{Page, Shown};
+use super::{Book, WriteError, words};
+use crate::price::{Group, PriceLine};
+use crate::problem::Severity;
+use crate::units::Money;
+
+/// Widths of the columns, in characters.
+const WIDTHS: [usize; 6] = [32, 16, 12, 15, 15, 15];
+/// Characters that fit across all columns.
+const ACROSS: usize = 100;
+/// Characters that fit beside an amount.
+const BESIDE: usize = 58;
+/// Pixels right of the second column.
+const CHART_WIDTH: u32 = 420;
+/// Beds in the chart.
+const MOST_BEDS: usize = 40;
+/// Lines of one section before it refers to its own sheet.
+const MOST_LINES: usize = 24;
+/// Rows that the chart of groups takes.
+const GROUP_ROWS: u32 = 11;
+/// Row of the price itself: above it stands what the page is about.
+pub(super) const PRICE_COLUMN: u16 = 1;
+
+const FRESH: &str = "figures are as estimated";
+const STALE: &str = "STALE: inputs changed, run the estimate again";
+
+/// A page written from the top down.
+struct Down<'p, 'a, 'b> {
+    book: &'b Book<'b>,
+    page: &'p mut Page<'a>,
+    row: u32,
+}
+
+/// Writes the sheet; returns the row of the price.
+pub(super) fn write(book: &Book<'_>, page: &mut Page<'_>) -> Result<u32, WriteError> {
+    for (column, width) in (0_u16..).zip(WIDTHS) {
+        page.widen(column, width)?;
+    }
+    let mut down = Down { book, page, row: 0 };
+    down.about()?;
+    down.banner()?;
+    let price_row = down.price()?;
+    down.made_of()?;
+    down.groups()?;
+    down.places()?;
+    down.sentences()?;
+    down.beds()?;
+    Ok(price_row)
+}
+
+impl Down<'_, '_, '_> {
+    fn money(&self) -> Digits {
+        self.page.formats.money()
+    }
+
+    /// A section starts after a free row.
+    fn section(&mut self, heading: &str) -> Result<(), WriteError> {
+        self.row += 1;
+        self.page.words(self.row, 0, heading, Style::Heading)?;
+        self.row += 1;
+        Ok(())
+    }
+
+    fn sentence(&mut self, text: &str, style: Style) -> Result<(), WriteError> {
+        for line in words::lines(text, ACROSS) {
+            self.page.words(self.row, 0, &line, style)?;
+            self.row += 1;
+        }
+        Ok(())
+    }
+
+    /// An amount that follows a cell of the ledger, or stands fixed when no cell holds it.
+    fn amount(
+        &mut self,
+        column: u16,
+        reference: Option<&str>,
+        amount: Money,
+        style: Style,
+    ) -> Result<(), WriteError> {
+        let digits = self.money();
+        let at = (self.row, column);
+        match reference {
+            Some(reference) => {
+                let look = self.page.formats.get(style, digits);
+                let shown = Shown::Number(amount.amount());
+                self.page
+                    .live(at.0, at.1, reference, shown, Some(look.as_ref()))
+            }
+            None => self.page.figure(at, amount.amount(), style, digits),
+        }
+    }
+
+    fn about(&mut self) -> Result<(), WriteError> {
+        let estimate = self.book.estimate;
+        let settings = &estimate.job.settings;
+        let title = format!("Estimate: {}", settings.job_name);
+        self.page.words(self.row, 0, &title, Style::Title)?;
+        self.row += 1;
+        let number = match (&settings.estimate_number, &settings.revision) {
+            (Some(number), Some(revision)) => Some(format!("{number}, revision {revision}")),
+            (Some(number), None) => Some(number.to_string()),
+            (None, revision) => revision.as_ref().map(ToString::to_string),
+        };
+        let price = &estimate.price;
+        let facts = [
+            ("Client", settings.client.as_ref().map(ToString::to_string)),
+            ("Number", number),
+            (
+                "Prepared by",
+                settings.prepared_by.as_ref().map(ToString::to_string),
+            ),
+            ("Date", Some(estimate.date.to_string())),
+            ("Valid until", Some(price.valid_until.to_string())),
+        ];
+        for (name, fact) in facts {
+            if let Some(fact) = fact {
+                self.page.words(self.row, 0, name, Style::Quiet)?;
+                self.page.words(self.row, 1, &fact, Style::Plain)?;
+                self.row += 1;
+            }
+        }
+        Ok(())
+    }
+
+    fn banner(&mut self) -> Result<(), WriteError> {
+        let missing = self.book.estimate.price.missing.len();
+        if missing == 0 {
+            return Ok(());
+        }
+        self.row += 1;
+        let (lines, have) = if missing == 1 {
+            ("line", "has")
+        } else {
+            ("lines", "have")
+        };
+        let text = format!("PRICE NOT COMPLETE: {missing} {lines} {have} no price");
+        self.page.words(self.row, 0, &text, Style::Alert)?;
+        for column in 1..6 {
+            self.page.words(self.row, column, "", Style::Alert)?;
+        }
+        self.row += 1;
+        let list = self.book.estimate.price.missing.clone();
+        self.list(&list, "Orders")
+    }
+
+    fn price(&mut self) -> Result<u32, WriteError> {
+        self.row += 1;
+        let price_row = self.row;
+        let price = &self.book.estimate.price;
+        let code = self.book.estimate.job.settings.currency.value;
+        let label = format!("Price with tax, {}", code.as_str());
+        self.page.words(self.row, 0, &label, Style::Price)?;
+        let cell = self.book.total_line().and_then(|l| self.book.cell(l.at));
+        self.amount(PRICE_COLUMN, cell.as_deref(), price.total, Style::Price)?;
+        let changed = changed_cell(self.book.figures.layout);
+        let formula = format!("IF({changed}=0,\"{FRESH}\",\"{STALE}\")");
+        let look = self.page.formats.words(Style::Heading);
+        self.page
+            .live(self.row, 2, &formula, Shown::Word(FRESH), Some(&look))?;
+        self.row += 1;
+        if let Some(top_up) = price.top_up {
+            let label = "Top-up after the first season";
+            self.page.words(self.row, 0, label, Style::Plain)?;
+            self.amount(PRICE_COLUMN, None, top_up, Style::Plain)?;
+            let words = "offered beside the price, not in it; redone by the next run";
+            self.page.words(self.row, 2, words, Style::Quiet)?;
+            self.row += 1;
+        }
+        let help = "Change the marked cells: the price follows. They stand on the sheets after \
+                    Checks, on a light ground with a dotted edge.";
+        self.sentence(help, Style::Quiet)?;
+        self.page
+            .words(self.row - 1, 4, "marked cell", Style::Marked)?;
+        Ok(price_row)
+    }
+
+    fn made_of(&mut self) -> Result<(), WriteError> {
+        self.section("What the price is made of")?;
+        self.page.words(self.row, 0, "Line", Style::Head)?;
+        self.page.words(self.row, 1, "Amount", Style::HeadNumber)?;
+        let head = "Computed from (as estimated)";
+        self.page.words(self.row, 2, head, Style::Head)?;
+        for column in 3..6 {
+            self.page.words(self.row, column, "", Style::Head)?;
+        }
+        self.row += 1;
+        for line in &self.book.estimate.price.lines {
+            self.price_line(line)?;
+        }
+        Ok(())
+    }
+
+    fn price_line(&mut self, line: &PriceLine) -> Result<(), WriteError> {
+        let style = if line.is_total {
+            Style::Strong
+        } else {
+            Style::Plain
+        };
+        self.page.words(self.row, 0, &line.label, style)?;
+        let cell = self.book.cell(line.at);
+        self.amount(1, cell.as_deref(), line.amount, style)?;
+        let texts = words::lines(&line.words, BESIDE);
+        let after = self.row + u32::try_from(texts.len()).unwrap_or(1).max(1);
+        for text in texts {
+            self.page.words(self.row, 2, &text, Style::Quiet)?;
+            self.row += 1;
+        }
+        self.row = after;
+        Ok(())
+    }
+
+    fn groups(&mut self) -> Result<(), WriteError> {
+        self.section("Cost by group")?;
+        let first = self.row;
+        for (index, group) in Group::ALL.into_iter().enumerate() {
+            let shares = self.book.estimate.price.beds.iter();
+            let share = shares.map(|b| b.groups.get(index).copied().unwrap_or_default());
+            let shared: Money = share.sum();
+            let line = self.book.group_line(group);
+            let cell = line.and_then(|l| self.book.cell(l.at));
+            let amount = line.map_or(shared, |l| l.amount);
+            self.page.words(self.row, 0, group.title(), Style::Plain)?;
+            self.amount(1, cell.as_deref(), amount, Style::Plain)?;
+            self.row += 1;
+        }
+        let drawing = Drawing {
+            title: "Cost by group",
+            words: "Bars of the cost of materials, delivery, labour, equipment and other",
+            hatched: true,
+            width: CHART_WIDTH,
+            height: GROUP_ROWS,
+        };
+        self.chart(first, self.row - 1, drawing)?;
+        self.row = self.row.max(first + GROUP_ROWS);
+        Ok(())
+    }
+
+    fn chart(&mut self, first: u32, last: u32, drawing: Drawing<'_>) -> Result<(), WriteError> {
+        let sheet = self.page.sheet.name();
+        let range = Bars {
+            sheet: &sheet,
+            rows: (first, last),
+            names: 0,
+            figures: 1,
+        };
+        let chart = bars(range, drawing);
+        self.page.sheet.insert_chart(first, 2, &chart)?;
+        Ok(())
+    }
+
+    fn places(&mut self) -> Result<(), WriteError> {
+        let places = &self.book.estimate.price.places;
+        if places.len() < 2 {
+            return Ok(());
+        }
+        self.section("By site and phase")?;
+        let heads = ["Where", "Price with tax", "Beds", "Cost"];
+        for (column, head) in (0_u16..).zip(heads) {
+            let style = if column == 0 {
+                Style::Head
+            } else {
+                Style::HeadNumber
+            };
+            self.page.words(self.row, column, head, style)?;
+        }
+        self.row += 1;
+        for place in places {
+            let name = words::place(self.book.estimate, place.site, place.phase);
+            self.page.words(self.row, 0, &name, Style::Plain)?;
+            self.amount(1, None, place.price, Style::Plain)?;
+            let at = (self.row, 2);
+            self.page
+                .figure(at, place.beds, Style::Plain, Digits::Fixed(0))?;
+            self.amount(3, None, place.cost, Style::Plain)?;
+            self.row += 1;
+        }
+        let words = "As estimated; changed prices reach the price above, not these lines.";
+        self.sentence(words, Style::Quiet)
+    }
+
+    fn sentences(&mut self) -> Result<(), WriteError> {
+        let estimate = self.book.estimate;
+        let price = &estimate.price;
+        self.section("To know beside the price")?;
+        self.list(&estimate.not_priced, "Assumptions")?;
+        let sinks = self.sinks();
+        self.list(&sinks, "Take-off")?;
+        let loads: Vec<String> = estimate
+            .bought
+            .trips
+            .iter()
+            .map(|t| t.words.clone())
+            .collect();
+        self.list(&loads, "Orders")?;
+        self.sentence(&price.hours_words, Style::Plain)?;
+        if let Some((day, age)) = price.oldest_price {
+            let days = if age == 1 { "day" } else { "days" };
+            let text = format!("The oldest price used is of {day}, {age} {days} old.");
+            self.sentence(&text, Style::Plain)?;
+        }
+        let text = "Least for the prices and specs typed; quality not compared.";
+        self.sentence(text, Style::Plain)?;
+        let cautions = estimate.problems.iter();
+        let cautions = cautions.filter(|p| p.severity == Severity::Caution).count();
+        if cautions > 0 {
+            let text = format!(
+                "Cautions: {cautions}. They stand on the sheet Checks; local code and licensed \
+                 practice decide."
+            );
+            self.sentence(&text, Style::Strong)?;
+        }
+        Ok(())
+    }
+
+    /// Lines of a list, up to a number that keeps the page readable; the rest is on another sheet.
+    fn list(&mut self, list: &[String], rest_on: &str) -> Result<(), WriteError> {
+        for text in list.iter().take(MOST_LINES) {
+            self.sentence(text, Style::Plain)?;
+        }
+        let more = list.len().saturating_sub(MOST_LINES);
+        if more > 0 {
+            let text = format!("and {more} more: see the sheet {rest_on}");
+            self.sentence(&text, Style::Quiet)?;
+        }
+        Ok(())
+    }
+
+    /// How far the surface sinks: kinds that sink alike share a sentence.
+    fn sinks(&self) -> Vec<String> {
+        let estimate = self.book.estimate;
+        let system = estimate.job.settings.units.value;
+        let mut by_depth: Vec<(String, Vec<&str>)> = Vec::new();
+        let pairs = estimate.kinds.kinds.iter().zip(&estimate.takeoffs);
+        for (kind, takeoff) in pairs.filter(|(_, t)| !t.sink.is_zero()) {
+            let depth = system.depth(takeoff.sink);
+            let names = kind.beds.iter();
+            let names = names.filter_map(|b| estimate.job.beds.get(b.index()));
+            let names = names.map(|bed| bed.name.as_ref());
+            match by_depth.iter_mut().find(|(known, _)| *known == depth) {
+                Some((_, list)) => list.extend(names),
+                None => by_depth.push((depth, names.collect())),
+            }
+        }
+        let sentence = |(depth, names): (String, Vec<&str>)| {
+            let shown: Vec<&str> = names.iter().take(12).copied().collect();
+            let more = match names.len() - shown.len() {
+                0 => String::new(),
+                n => format!(" and {n} more"),
+            };
+            let list = shown.join(", ");
+            format!("Surface will sink about {depth} by autumn: {list}{more}.")
+        };
+        by_depth.into_iter().map(sentence).collect()
+    }
+
+    fn beds(&mut self) -> Result<(), WriteError> {
+        let estimate = self.book.estimate;
+        let order = by_name(estimate);
+        if order.is_empty() {
+            return Ok(());
+        }
+        self.section("Price by bed")?;
+        let column = BedColumn::find(estimate, "price", |b| b.price);
+        let first = self.row;
+        for bed in order.iter().take(MOST_BEDS).copied() {
+            let (Some(money), Some(row)) =
+                (estimate.price.beds.get(bed), estimate.job.beds.get(bed))
+            else {
+                continue;
+            };
+            self.page.words(self.row, 0, &row.name, Style::Plain)?;
+            let cell = column.as_ref().and_then(|c| c.cell(bed));
+            let cell = cell.and_then(|c| self.book.cell(c));
+            self.amount(1, cell.as_deref(), money.price, Style::Plain)?;
+            self.row += 1;
+        }
+        let last = self.row - 1;
+        let more = order.len().saturating_sub(MOST_BEDS);
+        if more > 0 {
+            let text = format!("and {more} more beds: see the sheet Shares");
+            self.sentence(&text, Style::Quiet)?;
+        }
+        let drawing = Drawing {
+            title: "Price with tax by bed",
+            words: "Bars of the price of each bed, in the order of their names",
+            hatched: false,
+            width: CHART_WIDTH,
+            height: (last - first + 2).max(8),
+        };
+        self.chart(first, last, drawing)?;
+        self.row = self.row.max(first + drawing.height);
+        Ok(())
+    }
+}
