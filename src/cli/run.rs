@@ -5,6 +5,7 @@ use std::io::Read;
 
 use clap::Parser;
 use jiff::civil::Date;
+use rust_xlsxwriter::XlsxError;
 
 use super::Exit;
 use super::args::{Args, Command, FIRST_STEPS, TalkArgs};
@@ -17,6 +18,7 @@ use crate::price::Estimate;
 use crate::problem::{Problem, Staged};
 use crate::read::{Loaded, Source, library, read_job};
 use crate::write::json::schema;
+use crate::write::xlsx::{WriteError, workbook};
 
 /// The stages that commands put together. Tests put others in their place.
 #[derive(Clone, Copy)]
@@ -158,5 +160,13 @@ pub const PIPELINE: Pipeline = Pipeline {
         output: None,
         problems: vec![Problem::bug("this build cannot price")],
     },
-    workbook: |_| Err(Box::new(Problem::bug("this build cannot write workbooks"))),
+    workbook: |estimate| workbook(estimate).map_err(|e| Box::new(refused(&e))),
 };
+
+/// A disk can be full; anything else that the writer refuses came from this program, not from the job.
+fn refused(error: &WriteError) -> Problem {
+    match error {
+        WriteError::Workbook(XlsxError::IoError(_)) => Problem::file(error.to_string()),
+        _ => Problem::bug(error.to_string()),
+    }
+}

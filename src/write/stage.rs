@@ -93,7 +93,7 @@ impl Staging {
     /// When a folder or file cannot be made, or another run is writing there.
     pub fn open(folder: &Path, replacing: Replacing) -> Result<Self, Box<Problem>> {
         let made = MadeFolder((!folder.exists()).then(|| folder.to_owned()));
-        fs::create_dir_all(folder).map_err(|e| failed("create folder", folder, &e))?;
+        fs::create_dir_all(folder).map_err(|e| Box::new(failed("create folder", folder, &e)))?;
         let (known, before, found) = known_hashes(folder);
         let mut notices = Vec::new();
         for problem in found {
@@ -106,7 +106,7 @@ impl Staging {
         let temporary = tempfile::Builder::new()
             .prefix(STAGING)
             .tempdir_in(folder)
-            .map_err(|e| failed("create a staging folder in", folder, &e))?;
+            .map_err(|e| Box::new(failed("create a staging folder in", folder, &e)))?;
         let lock = lock(temporary.path())?;
         Ok(Self {
             folder: folder.to_owned(),
@@ -236,13 +236,16 @@ impl Staging {
 
     fn write_list(&self, list: &Manifest) -> Result<(), Box<Problem>> {
         let path = self.temporary.path().join(MANIFEST);
-        let bytes = list.to_bytes().map_err(|e| failed("write", &path, &e))?;
+        let bytes = list
+            .to_bytes()
+            .map_err(|e| Box::new(failed("write", &path, &e)))?;
         write_through(&path, &bytes)
     }
 
     fn rename(&self, name: &str) -> Result<(), Box<Problem>> {
         let to = self.folder.join(name);
-        fs::rename(self.temporary.path().join(name), &to).map_err(|e| failed("replace", &to, &e).into())
+        fs::rename(self.temporary.path().join(name), &to)
+            .map_err(|e| Box::new(failed("replace", &to, &e)))
     }
 }
 
@@ -296,7 +299,7 @@ fn is_alive(staging: &Path) -> bool {
 
 fn lock(staging: &Path) -> Result<Option<File>, Box<Problem>> {
     let path = staging.join(LOCK);
-    let file = File::create(&path).map_err(|e| failed("create", &path, &e))?;
+    let file = File::create(&path).map_err(|e| Box::new(failed("create", &path, &e)))?;
     // Some network drives know no locks; there, two runs at once are not told apart.
     Ok(file.try_lock().is_ok().then_some(file))
 }
@@ -305,7 +308,7 @@ fn lock(staging: &Path) -> Result<Option<File>, Box<Problem>> {
 fn sweep(folder: &Path) -> Result<Option<Problem>, Box<Problem>> {
     let stale = staging_folders(folder);
     for staging in &stale {
-        fs::remove_dir_all(staging).map_err(|e| failed("remove", staging, &e))?;
+        fs::remove_dir_all(staging).map_err(|e| Box::new(failed("remove", staging, &e)))?;
     }
     let notice = Problem::notice("an earlier run was cut short; what it left behind is removed")
         .place(folder.display().to_string());
@@ -373,7 +376,7 @@ fn write_through(path: &Path, bytes: &[u8]) -> Result<(), Box<Problem>> {
         file.write_all(bytes)?;
         file.sync_all()
     };
-    write().map_err(|e| failed("write", path, &e).into())
+    write().map_err(|e| Box::new(failed("write", path, &e)))
 }
 
 /// Makes the renames last through a power cut, where the system lets folders be flushed.
