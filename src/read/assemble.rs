@@ -43,16 +43,10 @@ pub(super) fn table(
         columns: Vec::new(),
         rows: Vec::new(),
     };
-    let above = raw.rows.iter().take(header.used);
-    let titles_row = above
-        .filter(|row| {
-            header
-                .columns
-                .first()
-                .is_some_and(|c| row.at(c.index).is_some())
-        })
-        .next_back()
-        .map_or(0, |row| row.row);
+    let mut above = raw.rows.iter().take(header.used);
+    let first = header.columns.first().map(|column| column.index);
+    let titles_row = above.rfind(|row| first.is_some_and(|column| row.at(column).is_some()));
+    let titles_row = titles_row.map_or(0, |row| row.row);
     if header.used > 0 {
         header.check(&table, titles_row, sheet, problems);
     }
@@ -67,6 +61,7 @@ pub(super) fn table(
         problems,
     };
     let (merges, struck, hidden) = (raw.merges, raw.struck, raw.hidden);
+    let formats_unknown = raw.formats_unknown;
     for row in raw.rows.into_iter().skip(header.used) {
         filling.take(row);
     }
@@ -80,6 +75,7 @@ pub(super) fn table(
     let way = Way {
         units: header.units,
         commas: Commas::Ask,
+        formats_unknown,
         spoilt,
     };
     Some(Assembled { table, way, votes })

@@ -3,6 +3,10 @@
 use crate::model::sheet::Sheet;
 
 /// The canonical column titles of a sheet.
+#[allow(
+    clippy::too_many_lines,
+    reason = "one table, which reads best in one piece"
+)]
 pub const fn of(sheet: Sheet) -> &'static [&'static str] {
     match sheet {
         Sheet::Job => &["Setting", "Value", "Note"],

@@ -6,11 +6,13 @@ use std::sync::Arc;
 
 use super::cell::CellMaker;
 use super::gather::Gathered;
+use super::gathering::MOST_CELLS;
 use super::header;
+use super::kind::{Kind, kind};
 use super::names::did_you_mean;
 use super::table;
 use super::titles::{self, SheetName};
-use super::workbook::{self, Book, Kind, MOST_CELLS, Refused};
+use super::workbook::{self, Book, Refused};
 use crate::model::sheet::Sheet;
 use crate::problem::Problem;
 
@@ -29,7 +31,7 @@ pub(super) fn file(path: &Path, gathered: &mut Gathered) {
         return;
     };
     let name = name_of(path);
-    match workbook::kind(&bytes) {
+    match kind(&bytes) {
         Kind::Text => text(&name, &bytes, Sheet::Beds, gathered),
         kind @ (Kind::Markup | Kind::Other) => gathered.problems.push(no_table(&name, kind)),
         kind => whole_workbook(&name, &bytes, kind, gathered),
@@ -42,7 +44,7 @@ pub(super) fn text_file(path: &Path, sheet: Sheet, gathered: &mut Gathered) {
         return;
     };
     let name = name_of(path);
-    match workbook::kind(&bytes) {
+    match kind(&bytes) {
         Kind::Text => text(&name, &bytes, sheet, gathered),
         kind @ (Kind::Markup | Kind::Other) => gathered.problems.push(no_table(&name, kind)),
         _ => gathered.problems.push(

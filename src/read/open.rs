@@ -53,6 +53,9 @@ pub(crate) struct Way {
     pub(crate) units: Vec<Option<Unit>>,
     /// What commas mean here.
     pub(crate) commas: Commas,
+    /// Whether a number may show as a percentage without our knowing, as in formats whose cell
+    /// formats are not read.
+    pub(crate) formats_unknown: bool,
     /// Cells (row, position of the column) that were reported at reading and hold nothing usable.
     pub(crate) spoilt: BTreeSet<(u32, usize)>,
 }

@@ -53,6 +53,8 @@ pub(super) struct RawSheet {
     pub(super) struck: Vec<u32>,
     /// Rows that the file hides, in file order.
     pub(super) hidden: Vec<u32>,
+    /// Whether number cells may show as percentages without our knowing.
+    pub(super) formats_unknown: bool,
 }
 
 impl RawCell {

@@ -1,4 +1,6 @@
 //! One row of a recognised table, read by column title.
+//!
+//! Longer than most files because every kind of quantity has its accessor here.
 
 use std::sync::Arc;
 
@@ -183,13 +185,32 @@ impl<'a> Row<'a> {
                 value,
                 percent: true,
             } => Ok(*value),
-            Cell::Number { value, .. } => parse::percent_of_number(*value),
+            Cell::Number { value, .. } => self.percent_of_number(*value),
             other => Err(unfit(other, "a percentage")),
         };
         let share = self.told(field, read, problems)?;
         let percentage = share.saturating_mul(Decimal::ONE_HUNDRED);
         self.within(field, percentage, &limit::PERCENT, problems)
             .map(|_| share)
+    }
+
+    /// In files whose cell formats are not read, a stored 1.5 may show as 150%.
+    fn percent_of_number(&self, value: Decimal) -> Result<Decimal, Wrong> {
+        const HIGHEST: Decimal = Decimal::from_parts(3, 0, 0, false, 0);
+        if self.way.formats_unknown && value > Decimal::ONE && value <= HIGHEST {
+            let (shown, times) = (
+                value.normalize(),
+                value.saturating_mul(Decimal::ONE_HUNDRED),
+            );
+            let times = times.normalize();
+            return Err(Wrong {
+                sentence: format!("is unclear: {shown} may be {shown}% or {times}%"),
+                hint: format!(
+                    "format the cell as text and write {shown}% or {times}%, or save the file as .xlsx"
+                ),
+            });
+        }
+        parse::percent_of_number(value)
     }
 
     /// Money, as typed; it is not rounded here.
@@ -296,11 +317,11 @@ impl<'a> Row<'a> {
         }
         let read = match self.raw(field) {
             Cell::Empty => return None,
-            Cell::Text(text) => of_text(text, &cx, kind),
+            Cell::Text(text) => of_text(text, cx, kind),
             Cell::Number {
                 value,
                 percent: false,
-            } => parse::of_number(*value, &cx, kind),
+            } => parse::of_number(*value, cx, kind),
             Cell::Date(_) if kind == Measures::Length => Err(turned_into_date()),
             other => Err(unfit(other, kind.words())),
         };
@@ -376,11 +397,11 @@ fn says_hours(field: &str) -> bool {
     field.to_lowercase().contains("hour")
 }
 
-fn of_text(text: &str, cx: &Context, kind: Measures) -> Result<Decimal, Wrong> {
+fn of_text(text: &str, cx: Context, kind: Measures) -> Result<Decimal, Wrong> {
     match kind {
-        Measures::Area => parse::area(text, cx).map(Area::in_square_metres),
-        Measures::Volume => parse::volume(text, cx).map(Volume::in_cubic_metres),
-        Measures::Time => parse::hours(text, cx).map(Hours::in_hours),
+        Measures::Area => parse::area(text, &cx).map(Area::in_square_metres),
+        Measures::Volume => parse::volume(text, &cx).map(Volume::in_cubic_metres),
+        Measures::Time => parse::hours(text, &cx).map(Hours::in_hours),
         other => parse::measured(text, cx, other),
     }
 }

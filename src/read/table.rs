@@ -66,6 +66,7 @@ pub(super) fn read(
             merges: Vec::new(),
             struck: Vec::new(),
             hidden: Vec::new(),
+            formats_unknown: false,
         },
         semicolons: delimiter == b';',
     }

@@ -176,7 +176,7 @@ mod tests {
     fn check(title: &str, sheet: Sheet, field: &str, unit: Option<Unit>) {
         assert_eq!(
             column(title, sheet),
-            Some((field, unit)).map(known_field),
+            Some(known_field((field, unit))),
             "{title}"
         );
     }

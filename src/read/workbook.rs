@@ -11,12 +11,12 @@ use calamine::{
 use zip::ZipArchive;
 
 use super::cell::CellMaker;
+use super::gathering::Gathering;
 use super::hidden::{self, Facts};
-use super::raw::{Merge, RawCell, RawRow, RawSheet};
+use super::kind::Kind;
+use super::raw::{Merge, RawCell, RawSheet};
 use crate::model::source::Form;
 
-/// Cells with something in them that one workbook may hold: half a million beds of ten columns.
-pub(super) const MOST_CELLS: usize = 6_000_000;
 /// Bytes that a workbook may unpack to.
 const MOST_UNPACKED: u64 = 2_000_000_000;
 /// Merged blocks that are looked at on one sheet.
@@ -31,63 +31,10 @@ pub(super) enum Refused {
     Password,
     /// Its parts do not fit together; with what the library says.
     Damaged(String),
-    /// It holds more than [`MOST_CELLS`] cells.
+    /// It holds more than [`super::gathering::MOST_CELLS`] cells.
     TooManyCells,
     /// It unpacks to more than [`MOST_UNPACKED`] bytes.
     TooLarge,
-}
-
-/// What the first bytes of a file say that it is.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(super) enum Kind {
-    /// A package of XML parts.
-    Xlsx,
-    /// A package of binary parts.
-    Xlsb,
-    /// An OpenDocument spreadsheet.
-    Ods,
-    /// The binary format of 1997, or an encrypted package.
-    Compound,
-    /// A web page or bare XML, which some programs save under the name of a workbook.
-    Markup,
-    /// Text, as far as can be told.
-    Text,
-    /// Neither.
-    Other,
-}
-
-/// What kind of file the bytes are, whatever the file is called.
-pub(super) fn kind(bytes: &[u8]) -> Kind {
-    let start = bytes.get(..bytes.len().min(512)).unwrap_or_default();
-    if start.starts_with(b"PK\x03\x04") {
-        return kind_of_package(bytes);
-    }
-    if start.starts_with(b"\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1") {
-        return Kind::Compound;
-    }
-    let text = super::decode::decode(start).text;
-    let trimmed = text.trim_start();
-    if trimmed.starts_with('<') {
-        Kind::Markup
-    } else if text.contains('\0') || start.starts_with(b"%PDF") {
-        Kind::Other
-    } else {
-        Kind::Text
-    }
-}
-
-fn kind_of_package(bytes: &[u8]) -> Kind {
-    let Ok(package) = ZipArchive::new(Cursor::new(bytes)) else {
-        return Kind::Xlsx;
-    };
-    let holds = |name: &[u8]| package.file_names_raw().any(|n| n == name);
-    if holds(b"xl/workbook.bin") {
-        Kind::Xlsb
-    } else if holds(b"content.xml") {
-        Kind::Ods
-    } else {
-        Kind::Xlsx
-    }
 }
 
 /// An open workbook.
@@ -169,10 +116,8 @@ impl Book<'_> {
         most_rows: usize,
         maker: &mut CellMaker,
     ) -> Result<RawSheet, Refused> {
-        let mut gathering = Gathering {
-            most_rows,
-            ..Gathering::default()
-        };
+        let mut gathering = Gathering::of_at_most(most_rows);
+        let formats_unknown = !matches!(self, Self::Xlsx(..));
         let facts = match self {
             Self::Xlsx(_, bytes) => hidden::facts(bytes, name),
             _ => None,
@@ -198,70 +143,8 @@ impl Book<'_> {
             merges,
             struck,
             hidden: facts.map(|facts| facts.hidden).unwrap_or_default(),
+            formats_unknown,
         })
-    }
-}
-
-/// Cells on their way into rows.
-#[derive(Default)]
-struct Gathering {
-    rows: Vec<RawRow>,
-    struck: Vec<u32>,
-    cells: usize,
-    most_rows: usize,
-    unsorted: bool,
-}
-
-impl Gathering {
-    /// Takes a cell at its absolute place; `false` when no more rows are wanted.
-    fn take(&mut self, (row, column): (u32, u32), cell: RawCell) -> Result<bool, Refused> {
-        self.cells += 1;
-        if self.cells > MOST_CELLS {
-            return Err(Refused::TooManyCells);
-        }
-        match self.rows.last_mut() {
-            Some(last) if last.row == row => {
-                self.unsorted |= last.cells.last().is_some_and(|(c, _)| *c >= column);
-                last.cells.push((column, cell));
-            }
-            last => {
-                self.unsorted |= last.is_some_and(|last| last.row > row);
-                if self.rows.len() >= self.most_rows {
-                    return Ok(false);
-                }
-                let capacity = self.rows.last().map_or(8, |row| row.cells.len());
-                let mut cells = Vec::with_capacity(capacity);
-                cells.push((column, cell));
-                self.rows.push(RawRow { row, cells });
-            }
-        }
-        Ok(true)
-    }
-
-    /// Counts a cell with a line through it.
-    fn strike(&mut self, row: u32) {
-        if self.struck.last() != Some(&row) {
-            self.struck.push(row);
-        }
-    }
-
-    /// The rows in file order, whatever order the file kept them in.
-    fn settled(mut self) -> (Vec<RawRow>, Vec<u32>) {
-        if self.unsorted {
-            self.rows.sort_by_key(|row| row.row);
-            self.rows.dedup_by(|later, kept| {
-                let same = later.row == kept.row;
-                if same {
-                    kept.cells.append(&mut later.cells);
-                }
-                same
-            });
-            for row in &mut self.rows {
-                row.cells.sort_by_key(|(column, _)| *column);
-                row.cells.dedup_by_key(|(column, _)| *column);
-            }
-        }
-        (self.rows, self.struck)
     }
 }
 
@@ -351,7 +234,7 @@ fn borrowed(data: &Data) -> DataRef<'_> {
         Data::DateTimeIso(text) => DataRef::DateTimeIso(text.clone()),
         Data::DurationIso(text) => DataRef::DurationIso(text.clone()),
         Data::Error(error) => DataRef::Error(error.clone()),
-        _ => DataRef::Empty,
+        Data::Empty => DataRef::Empty,
     }
 }
 
@@ -377,7 +260,10 @@ impl Look {
         let format = style.number_format.as_ref();
         Self {
             percent: format.is_some_and(|f| shows_percent(&f.format_code)),
-            struck: style.font.as_ref().is_some_and(|f| f.has_strikethrough()),
+            struck: style
+                .font
+                .as_ref()
+                .is_some_and(calamine::Font::has_strikethrough),
         }
     }
 }
@@ -422,35 +308,5 @@ mod tests {
         assert!(!shows_percent("0 \"% of all\""));
         assert!(!shows_percent("0\\%"));
         assert!(!shows_percent("General"));
-    }
-
-    #[test]
-    fn cells_in_any_order_become_rows_in_file_order() {
-        let mut gathering = Gathering {
-            most_rows: 10,
-            ..Gathering::default()
-        };
-        for place in [(5, 1), (2, 3), (2, 1), (5, 0)] {
-            assert_eq!(gathering.take(place, RawCell::Unevaluated), Ok(true));
-        }
-        let (rows, _) = gathering.settled();
-        let places: Vec<(u32, Vec<u32>)> = rows
-            .iter()
-            .map(|row| (row.row, row.cells.iter().map(|c| c.0).collect()))
-            .collect();
-        assert_eq!(places, [(2, vec![1, 3]), (5, vec![0, 1])]);
-    }
-
-    #[test]
-    fn files_are_known_by_their_first_bytes() {
-        assert_eq!(kind(b"Bed,Length\n"), Kind::Text);
-        assert_eq!(kind(b"  <html><table>"), Kind::Markup);
-        assert_eq!(
-            kind(b"\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1rest"),
-            Kind::Compound
-        );
-        assert_eq!(kind(b"PK\x03\x04cut short"), Kind::Xlsx);
-        assert_eq!(kind(b"\x09\x08\x00\x00\x01\x02\x00\x00"), Kind::Other);
-        assert_eq!(kind(b"B\0e\0d\0;\0L\0e\0n\0"), Kind::Text);
     }
 }

@@ -21,8 +21,11 @@ struct Job {
     path: PathBuf,
 }
 
+/// What fills a sheet.
+type Fill<'a> = &'a dyn Fn(&mut Worksheet) -> Result<(), XlsxError>;
+
 /// Writes a job of named sheets.
-fn job(sheets: &[(&str, &dyn Fn(&mut Worksheet) -> Result<(), XlsxError>)]) -> Job {
+fn job(sheets: &[(&str, Fill<'_>)]) -> Job {
     let mut book = Workbook::new();
     for (name, fill) in sheets {
         let sheet = book.add_worksheet();
@@ -51,32 +54,22 @@ fn read(job: &Job) -> (Opened, Vec<String>) {
     (opened, told)
 }
 
+fn prices(sheet: &mut Worksheet) -> Result<(), XlsxError> {
+    sheet.write_row(3, 1, ["Supplier", "Price", "Price date", "Taxable", "Step"])?;
+    sheet.write(4, 1, "Green Yard")?;
+    // What a sum of 0.1 and 0.2 leaves in the file.
+    sheet.write(4, 2, 0.300_000_000_000_000_04)?;
+    let day = Format::new().set_num_format("yyyy-mm-dd");
+    let when = ExcelDateTime::from_ymd(2026, 11, 24)?;
+    sheet.write_with_format(4, 3, &when, &day)?;
+    sheet.write(4, 4, true)?;
+    sheet.write(4, 5, 45)?;
+    Ok(())
+}
+
 #[test]
-fn numbers_dates_percentages_and_truth_values_keep_their_meaning() {
-    let job = job(&[
-        ("Beds", &beds),
-        ("Prices", &|sheet| {
-            sheet.write_row(3, 1, ["Supplier", "Price", "Price date", "Taxable", "Step"])?;
-            sheet.write(4, 1, "Green Yard")?;
-            sheet.write(4, 2, 0.1 + 0.2)?;
-            let day = Format::new().set_num_format("yyyy-mm-dd");
-            let when = ExcelDateTime::from_ymd(2026, 11, 24)?;
-            sheet.write_with_format(4, 3, &when, &day)?;
-            sheet.write(4, 4, true)?;
-            sheet.write(4, 5, 45)?;
-            Ok(())
-        }),
-        ("Workers", &|sheet| {
-            sheet.write_row(0, 0, ["Worker", "Burden %", "Pay rate"])?;
-            let percent = Format::new().set_num_format("0%");
-            sheet.write_with_format(1, 1, 1.5, &percent)?;
-            sheet.write_with_format(2, 1, 1, &percent)?;
-            sheet.write(3, 1, 15)?;
-            sheet.write(4, 1, 0.15)?;
-            sheet.write(5, 1, 1)?;
-            Ok(())
-        }),
-    ]);
+fn numbers_dates_and_truth_values_keep_their_meaning() {
+    let job = job(&[("Beds", &beds), ("Prices", &prices)]);
     let (opened, told) = read(&job);
     assert_eq!(told, Vec::<String>::new());
     let mut problems = Vec::new();
@@ -93,23 +86,36 @@ fn numbers_dates_percentages_and_truth_values_keep_their_meaning() {
         opened.sources.place_of(price.at, "Price").as_deref(),
         Some("job.xlsx!Prices!C5")
     );
+    assert_eq!(problems, []);
+}
+
+#[test]
+fn a_format_decides_whether_a_number_is_a_percentage() {
+    let job = job(&[
+        ("Beds", &beds),
+        ("Workers", &|sheet| {
+            sheet.write_row(0, 0, ["Worker", "Burden %", "Pay rate"])?;
+            let percent = Format::new().set_num_format("0%");
+            sheet.write_with_format(1, 1, 1.5, &percent)?;
+            sheet.write_with_format(2, 1, 1, &percent)?;
+            sheet.write(3, 1, 15)?;
+            sheet.write(4, 1, 0.15)?;
+            sheet.write(5, 1, 1)?;
+            Ok(())
+        }),
+    ]);
+    let (opened, told) = read(&job);
+    assert_eq!(told, Vec::<String>::new());
+    let mut problems = Vec::new();
     let burdens: Vec<_> = rows(&opened, Sheet::Workers)
         .map(|row| {
             row.percent("Burden %", &mut problems)
                 .map(|p| p.normalize())
         })
         .collect();
-    let fraction = |text| Some(d(text));
-    assert_eq!(
-        burdens,
-        [
-            fraction("1.5"),
-            fraction("1"),
-            fraction("0.15"),
-            fraction("0.15"),
-            None
-        ]
-    );
+    let expected = ["1.5", "1", "0.15", "0.15"].map(|text| Some(d(text)));
+    assert_eq!(burdens[..4], expected);
+    assert_eq!(burdens[4], None);
     assert_eq!(
         printed(&opened, &problems),
         ["error: Burden % is unclear: 1 may be 1% or all of it\n  \
@@ -365,4 +371,107 @@ fn damaged_and_protected_files_are_told_apart() {
         write(&path, &changed);
         let _ = crate::read::open(&Source::Path(path));
     }
+}
+
+/// Writes an OpenDocument spreadsheet of one sheet with these rows.
+fn open_document(rows: &str, sealed: &str) -> Job {
+    use std::io::Write as _;
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("job.ods");
+    let mut out = zip::ZipWriter::new(std::fs::File::create(&path).unwrap());
+    let kind = "application/vnd.oasis.opendocument.spreadsheet";
+    let manifest = format!(
+        "<manifest:manifest xmlns:manifest=\"urn:oasis:names:tc:opendocument:xmlns:manifest:1.0\">\
+         <manifest:file-entry manifest:full-path=\"/\" manifest:media-type=\"{kind}\"/>\
+         {sealed}</manifest:manifest>"
+    );
+    let content = format!(
+        "<office:document-content \
+         xmlns:office=\"urn:oasis:names:tc:opendocument:xmlns:office:1.0\" \
+         xmlns:table=\"urn:oasis:names:tc:opendocument:xmlns:table:1.0\" \
+         xmlns:text=\"urn:oasis:names:tc:opendocument:xmlns:text:1.0\">\
+         <office:body><office:spreadsheet><table:table table:name=\"Workers\">{rows}</table:table>\
+         </office:spreadsheet></office:body></office:document-content>"
+    );
+    let parts = [
+        ("mimetype", kind),
+        ("META-INF/manifest.xml", &manifest),
+        ("content.xml", &content),
+    ];
+    for (name, text) in parts {
+        let options = zip::write::SimpleFileOptions::default();
+        out.start_file(name, options).unwrap();
+        out.write_all(text.as_bytes()).unwrap();
+    }
+    out.finish().unwrap();
+    Job {
+        _folder: folder,
+        path,
+    }
+}
+
+#[test]
+fn an_open_document_keeps_places_over_repeated_rows_and_asks_about_percentages() {
+    let text = |t: &str| {
+        format!(
+            "<table:table-cell office:value-type=\"string\"><text:p>{t}</text:p></table:table-cell>"
+        )
+    };
+    let number = |n: &str, kind: &str| {
+        format!(
+            "<table:table-cell office:value-type=\"{kind}\" office:value=\"{n}\"><text:p>{n}</text:p></table:table-cell>"
+        )
+    };
+    let row = |cells: &[String]| format!("<table:table-row>{}</table:table-row>", cells.concat());
+    let gap =
+        "<table:table-row table:number-rows-repeated=\"4\"><table:table-cell/></table:table-row>";
+    let job = open_document(
+        &[
+            gap.to_owned(),
+            row(&[text("Worker"), text("Burden %"), text("Pay rate")]),
+            gap.to_owned(),
+            row(&[
+                text("Mason"),
+                number("0.15", "percentage"),
+                number("31.5", "float"),
+            ]),
+            row(&[
+                text("Helper"),
+                number("1.5", "percentage"),
+                number("22", "float"),
+            ]),
+        ]
+        .concat(),
+        "",
+    );
+    let (opened, told) = read(&job);
+    assert_eq!(told, Vec::<String>::new());
+    let mut problems = Vec::new();
+    let workers: Vec<_> = rows(&opened, Sheet::Workers)
+        .map(|row| {
+            (
+                row.percent("Burden %", &mut problems),
+                row.money("Pay rate", &mut Vec::new()),
+            )
+        })
+        .collect();
+    assert_eq!(
+        workers,
+        [(Some(d("0.15")), Some(d("31.5"))), (None, Some(d("22")))]
+    );
+    assert_eq!(
+        printed(&opened, &problems),
+        ["error: Burden % is unclear: 1.5 may be 1.5% or 150%\n  \
+          at job.ods!Workers!B11, which holds \"1.5\"\n  \
+          hint: format the cell as text and write 1.5% or 150%, or save the file as .xlsx"]
+    );
+}
+
+#[test]
+fn a_password_is_no_damage() {
+    let sealed = "<manifest:file-entry manifest:full-path=\"content.xml\" manifest:media-type=\"text/xml\">\
+                  <manifest:encryption-data/></manifest:file-entry>";
+    let job = open_document("", sealed);
+    let told = refused(&Source::Path(job.path));
+    assert_eq!(told[0].sentence, "job.ods is protected with a password");
 }

@@ -31,19 +31,19 @@ pub fn date(text: &str) -> Result<Date, Wrong> {
     }
 }
 
-fn all_figures([a, b, c]: [&str; 3], plain: &str) -> Result<Date, Wrong> {
-    if a.len() == 4 {
-        return of(figure(a), figure(b), figure(c));
+fn all_figures([first, second, third]: [&str; 3], plain: &str) -> Result<Date, Wrong> {
+    if first.len() == 4 {
+        return of(figure(first), figure(second), figure(third));
     }
-    let (first, second, year) = (figure(a), figure(b), figure(c));
+    let (first, second, year) = (figure(first), figure(second), figure(third));
     match (first, second) {
         // Dots are written where the day comes first.
         (Some(day), Some(month)) if plain.contains('.') => of(year, Some(month), Some(day)),
         (Some(day), Some(month)) if day > 12 || day == month => of(year, Some(month), Some(day)),
         (Some(month), Some(day)) if day > 12 => of(year, Some(month), Some(day)),
-        (Some(x), Some(y)) => Err(Wrong::new(
+        (Some(one), Some(other)) => Err(Wrong::new(
             "is unclear: which of the two numbers is the month?",
-            match (two_ways(year, x, y), two_ways(year, y, x)) {
+            match (two_ways(year, one, other), two_ways(year, other, one)) {
                 (Ok(one), Ok(other)) => format!("write {one} or {other}"),
                 _ => "write 2026-11-24 or 24 Nov 2026".to_owned(),
             },

@@ -152,10 +152,8 @@ fn value_of(raw: &str, commas: Commas) -> Result<Decimal, Wrong> {
         }
         (Marks::CommaGroups, Commas::Ask | Commas::Thousands)
         | (Marks::CommaOrGroup, Commas::Thousands) => parsed(&spaceless.replace(',', "")),
-        (Marks::PointGroups, Commas::Ask | Commas::Decimal)
-        | (Marks::Comma | Marks::CommaOrGroup, Commas::Decimal)
-        | (Marks::Comma, Commas::Ask)
-        | (Marks::PointOrGroup, Commas::Decimal) => {
+        (Marks::PointGroups | Marks::Comma, Commas::Ask | Commas::Decimal)
+        | (Marks::CommaOrGroup | Marks::PointOrGroup, Commas::Decimal) => {
             parsed(&spaceless.replace('.', "").replace(',', "."))
         }
         (Marks::CommaOrGroup, Commas::Ask) => Err(asks(raw)),

@@ -11,44 +11,44 @@ use crate::units::{Amount, Area, Density, Length, System, Volume, Weight};
 
 /// A length: `7' 10 1/2"`, `7ft 10.5in`, `94 1/2 in`, `2.4 m`, `2400mm`, `7-6`.
 pub fn length(text: &str, cx: &Context) -> Result<Length, Wrong> {
-    measured(text, cx, Measures::Length).map(Length::metres)
+    measured(text, *cx, Measures::Length).map(Length::metres)
 }
 
 /// An area: `32 ft2`, `3 m2`, or a product `4 ft x 8 ft`.
 pub fn area(text: &str, cx: &Context) -> Result<Area, Wrong> {
-    match product(text, cx) {
+    match product(text, *cx) {
         Some(lengths) => match lengths?.as_slice() {
             [a, b] => Ok(*a * *b),
             _ => Err(kind_wrong(Measures::Area, cx.system)),
         },
-        None => measured(text, cx, Measures::Area).map(Area::square_metres),
+        None => measured(text, *cx, Measures::Area).map(Area::square_metres),
     }
 }
 
 /// A volume: `1.5 ft3`, `1 yd3`, `1 yard`, `40 L`, or a product of three lengths.
 pub fn volume(text: &str, cx: &Context) -> Result<Volume, Wrong> {
-    match product(text, cx) {
+    match product(text, *cx) {
         Some(lengths) => match lengths?.as_slice() {
             [a, b, c] => Ok((*a * *b).filled_to(*c)),
             _ => Err(kind_wrong(Measures::Volume, cx.system)),
         },
-        None => measured(text, cx, Measures::Volume).map(Volume::cubic_metres),
+        None => measured(text, *cx, Measures::Volume).map(Volume::cubic_metres),
     }
 }
 
 /// A weight: `40 lb`, `25 kg`, `1 ton`, `2 lb 8 oz`.
 pub fn weight(text: &str, cx: &Context) -> Result<Weight, Wrong> {
-    measured(text, cx, Measures::Weight).map(Weight::kilograms)
+    measured(text, *cx, Measures::Weight).map(Weight::kilograms)
 }
 
 /// A density: `2,200 lb/yd3`, `1300 kg/m3`, `1.1 ton per cubic yard`.
 pub fn density(text: &str, cx: &Context) -> Result<Density, Wrong> {
-    measured(text, cx, Measures::Density).map(Density::kilograms_per_cubic_metre)
+    measured(text, *cx, Measures::Density).map(Density::kilograms_per_cubic_metre)
 }
 
 /// An amount of any dimension: `1.5 ft3`, `1 yard` (a volume), `12 ft`, `4 ft x 50 ft`, `50`, `40 lb`.
 pub fn amount(text: &str, cx: &Context) -> Result<Amount, Wrong> {
-    if let Some(lengths) = product(text, cx) {
+    if let Some(lengths) = product(text, *cx) {
         return match lengths?.as_slice() {
             [a, b] => Ok(Amount::Area(*a * *b)),
             [a, b, c] => Ok(Amount::Volume((*a * *b).filled_to(*c))),
@@ -111,12 +111,12 @@ pub(crate) fn unit_in(text: &str) -> Option<Unit> {
 }
 
 /// A bare number of base units of `kind`, by the unit of the column's header.
-pub(crate) fn of_number(value: Decimal, cx: &Context, kind: Measures) -> Result<Decimal, Wrong> {
+pub(crate) fn of_number(value: Decimal, cx: Context, kind: Measures) -> Result<Decimal, Wrong> {
     in_base(value, cx.bare, kind, cx.system)
 }
 
 /// The base units that `text` measures, when it is of `kind`.
-pub(crate) fn measured(text: &str, cx: &Context, kind: Measures) -> Result<Decimal, Wrong> {
+pub(crate) fn measured(text: &str, cx: Context, kind: Measures) -> Result<Decimal, Wrong> {
     let plain = plain_marks(text);
     let (negative, rest) = sign(&plain);
     let Some((first, rest)) = take_number(rest, cx.decimal_comma)? else {
@@ -130,7 +130,7 @@ pub(crate) fn measured(text: &str, cx: &Context, kind: Measures) -> Result<Decim
     Ok(signed(value, negative))
 }
 
-fn single(value: Decimal, word: &str, cx: &Context, kind: Measures) -> Result<Decimal, Wrong> {
+fn single(value: Decimal, word: &str, cx: Context, kind: Measures) -> Result<Decimal, Wrong> {
     if word.is_empty() {
         return in_base(value, cx.bare, kind, cx.system);
     }
@@ -160,7 +160,7 @@ fn ratio(value: Decimal, weight: Unit, volume: Unit, system: System) -> Result<D
 fn compound(
     first: (Decimal, &str),
     rest: &str,
-    cx: &Context,
+    cx: Context,
     kind: Measures,
 ) -> Result<Decimal, Wrong> {
     let Some((second, after)) = take_number(rest, cx.decimal_comma)? else {
@@ -195,7 +195,7 @@ fn compound(
 }
 
 /// `7-6` is seven feet six inches where the trade measures in feet.
-fn dashed(feet: Decimal, inches: Decimal, word: &str, cx: &Context) -> Result<(Unit, Unit), Wrong> {
+fn dashed(feet: Decimal, inches: Decimal, word: &str, cx: Context) -> Result<(Unit, Unit), Wrong> {
     let in_feet = match cx.bare {
         Some(unit) => unit == Unit::Foot,
         None => cx.system == System::UsCustomary,
@@ -284,7 +284,7 @@ fn amount_wrong(system: System) -> Wrong {
 }
 
 /// The lengths of `4 ft x 50 ft`; `None` when the text is no product.
-fn product(text: &str, cx: &Context) -> Option<Result<Vec<Length>, Wrong>> {
+fn product(text: &str, cx: Context) -> Option<Result<Vec<Length>, Wrong>> {
     let lower = text.to_lowercase();
     let marked = lower.contains(['x', '×', '*']) || lower.contains(" by ");
     if !marked {

@@ -8,6 +8,7 @@ mod figure;
 mod measure;
 mod plain;
 mod size;
+mod spellings;
 #[cfg(test)]
 mod tests;
 mod unit;

@@ -103,7 +103,7 @@ pub fn hours(text: &str, cx: &Context) -> Result<Hours, Wrong> {
             Decimal::from(whole).saturating_add(part.unwrap_or_default()),
         ));
     }
-    measured(text, cx, Measures::Time).map(Hours::of)
+    measured(text, *cx, Measures::Time).map(Hours::of)
 }
 
 /// A whole number that is not negative.

@@ -30,14 +30,14 @@ pub fn size(text: &str, cx: &Context) -> Result<Vec<Length>, Wrong> {
 /// told. Where both readings make a bed (`8x24x18 in`), the size is refused.
 pub fn size_read(text: &str, cx: &Context) -> Result<SizeRead, Wrong> {
     let plain = plain_marks(text).to_lowercase();
-    let parts: Vec<Part<'_>> = split(&plain).map(|part| Part::of(part, cx)).collect();
+    let parts: Vec<Part<'_>> = split(&plain).map(|part| Part::of(part, *cx)).collect();
     if !(2..=3).contains(&parts.len()) {
         return Err(size_wrong(cx.system));
     }
     if let Some(mixed) = mixed_units(&parts)? {
         return Ok(mixed);
     }
-    let lengths = resolved(&parts, cx)?;
+    let lengths = resolved(&parts, *cx)?;
     Ok(SizeRead {
         lengths,
         read_as: None,
@@ -46,10 +46,10 @@ pub fn size_read(text: &str, cx: &Context) -> Result<SizeRead, Wrong> {
 
 /// The lengths of a product, by the plain rule that a part without a unit takes the next one;
 /// `None` when the text is not two or three parts that each begin with a number.
-pub(super) fn lengths_of(text: &str, cx: &Context) -> Option<Result<Vec<Length>, Wrong>> {
+pub(super) fn lengths_of(text: &str, cx: Context) -> Option<Result<Vec<Length>, Wrong>> {
     let plain = plain_marks(text).to_lowercase();
     let parts: Vec<Part<'_>> = split(&plain).map(|part| Part::of(part, cx)).collect();
-    let numbers = parts.iter().all(|part| part.starts_with_number());
+    let numbers = parts.iter().all(Part::starts_with_number);
     ((2..=3).contains(&parts.len()) && numbers).then(|| resolved(&parts, cx))
 }
 
@@ -70,7 +70,7 @@ struct Part<'a> {
 }
 
 impl<'a> Part<'a> {
-    fn of(text: &'a str, cx: &Context) -> Self {
+    fn of(text: &'a str, cx: Context) -> Self {
         let number = take_number(text, cx.decimal_comma).ok().flatten();
         Self {
             text,
@@ -90,15 +90,15 @@ impl<'a> Part<'a> {
     }
 }
 
-fn resolved(parts: &[Part<'_>], cx: &Context) -> Result<Vec<Length>, Wrong> {
+fn resolved(parts: &[Part<'_>], cx: Context) -> Result<Vec<Length>, Wrong> {
     let mut following = None;
     let mut lengths = Vec::with_capacity(parts.len());
     for part in parts.iter().rev() {
         let cx = Context {
             bare: following.or(cx.bare),
-            ..*cx
+            ..cx
         };
-        lengths.push(Length::metres(measured(part.text, &cx, Measures::Length)?));
+        lengths.push(Length::metres(measured(part.text, cx, Measures::Length)?));
         following = part.unit.or(following);
     }
     lengths.reverse();

@@ -29,8 +29,8 @@ fn d(text: &str) -> Decimal {
 
 /// `text` measures as many inches as `inches` says.
 #[track_caller]
-fn check_inches(text: &str, cx: &Context, inches: &str) {
-    let length = length(text, cx).unwrap_or_else(|w| panic!("{text}: {w:?}"));
+fn check_inches(text: &str, cx: Context, inches: &str) {
+    let length = length(text, &cx).unwrap_or_else(|w| panic!("{text}: {w:?}"));
     assert_eq!(length.tidy(), Length::inches(d(inches)).tidy(), "{text}");
 }
 
@@ -41,8 +41,8 @@ fn check_metres(text: &str, metres: &str) {
 }
 
 #[track_caller]
-fn length_refused(text: &str, cx: &Context, sentence: &str, hint: &str) {
-    let wrong = length(text, cx).expect_err(text);
+fn length_refused(text: &str, cx: Context, sentence: &str, hint: &str) {
+    let wrong = length(text, &cx).expect_err(text);
     assert_eq!(
         (wrong.sentence.as_str(), wrong.hint.as_str()),
         (sentence, hint)
@@ -75,16 +75,16 @@ fn lengths_as_a_tape_shows_them() {
         "7.875 ft",
         "7 7/8 ft",
     ] {
-        check_inches(text, &US, "94.5");
+        check_inches(text, US, "94.5");
     }
-    check_inches("7-6", &US, "90");
-    check_inches("7ft2in", &US, "86");
-    check_inches("7ft3\"", &US, "87");
-    check_inches("8 lf", &US, "96");
-    check_inches("2 yd", &US, "72");
-    check_inches(".5 in", &US, "0.5");
-    check_inches("1/2\"", &US, "0.5");
-    check_inches("-3 in", &US, "-3");
+    check_inches("7-6", US, "90");
+    check_inches("7ft2in", US, "86");
+    check_inches("7ft3\"", US, "87");
+    check_inches("8 lf", US, "96");
+    check_inches("2 yd", US, "72");
+    check_inches(".5 in", US, "0.5");
+    check_inches("1/2\"", US, "0.5");
+    check_inches("-3 in", US, "-3");
 }
 
 #[test]
@@ -102,11 +102,11 @@ fn lengths_in_metres_and_their_parts() {
 
 #[test]
 fn a_header_serves_bare_numbers_and_a_cells_own_unit_wins() {
-    check_inches("8", &headed(Unit::Foot), "96");
-    check_inches("7-6", &headed(Unit::Foot), "90");
-    check_inches("96 in", &headed(Unit::Foot), "96");
-    check_inches("10 1/2", &headed(Unit::Inch), "10.5");
-    check_inches("94-1/2", &headed(Unit::Inch), "94.5");
+    check_inches("8", headed(Unit::Foot), "96");
+    check_inches("7-6", headed(Unit::Foot), "90");
+    check_inches("96 in", headed(Unit::Foot), "96");
+    check_inches("10 1/2", headed(Unit::Inch), "10.5");
+    check_inches("94-1/2", headed(Unit::Inch), "94.5");
 }
 
 #[test]
@@ -115,29 +115,29 @@ fn lengths_that_are_not_clear_are_refused_with_a_way_out() {
     let dash_hint = "write 7' 6\", or one number with a unit";
     length_refused(
         "8",
-        &US,
+        US,
         "needs a unit",
         "write 8 ft, or name the unit in the column's header",
     );
     length_refused(
         "8 foot-ish",
-        &US,
+        US,
         "needs a unit or a number",
         "write 8 ft, 8' or 96 in",
     );
     length_refused(
         "tall",
-        &US,
+        US,
         "needs a length",
         "write 8 ft, 7' 10 1/2\" or 96 in",
     );
-    length_refused("tall", &METRIC, "needs a length", "write 2.4 m or 2400 mm");
-    length_refused("7-6", &METRIC, dash, dash_hint);
-    length_refused("7-14", &US, dash, dash_hint);
-    length_refused("7-6", &headed(Unit::Inch), dash, dash_hint);
+    length_refused("tall", METRIC, "needs a length", "write 2.4 m or 2400 mm");
+    length_refused("7-6", METRIC, dash, dash_hint);
+    length_refused("7-14", US, dash, dash_hint);
+    length_refused("7-6", headed(Unit::Inch), dash, dash_hint);
     length_refused(
         "8 ft2",
-        &US,
+        US,
         "needs a length, not an area",
         "write 8 ft, 7' 10 1/2\" or 96 in",
     );
@@ -145,28 +145,23 @@ fn lengths_that_are_not_clear_are_refused_with_a_way_out() {
         "does not add up: the second part must be less than one of the first, which must be whole";
     length_refused(
         "7' 14\"",
-        &US,
+        US,
         slip,
         "write one number and one unit, as 94.5 in",
     );
     length_refused(
         "7.5' 3\"",
-        &US,
+        US,
         slip,
         "write one number and one unit, as 94.5 in",
     );
     length_refused(
         "6 in 2 ft",
-        &US,
+        US,
         slip,
         "write one number and one unit, as 94.5 in",
     );
-    length_refused(
-        "",
-        &US,
-        "needs a length",
-        "write 8 ft, 7' 10 1/2\" or 96 in",
-    );
+    length_refused("", US, "needs a length", "write 8 ft, 7' 10 1/2\" or 96 in");
     assert!(length("4 x 8 ft", &US).is_err());
     assert!(length("1 2 3 ft", &US).is_err());
     assert!(length("7' 6\" 2", &US).is_err());
