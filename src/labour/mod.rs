@@ -1,14 +1,172 @@
 //! From work to hours, days and hire. Labour is always person-hours; a crew only sets elapsed time.
 
+//!
+//! [`Labour::lines`] holds every person-hour once: tasks, hauling, extras, supervision, set-up and travel.
+//! [`Labour::days`] and [`Labour::volunteering`] explain some of these lines and are not added again.
+
+mod bags;
+pub mod barrow;
+pub mod days;
+mod extras;
+mod hauling;
+pub mod hire;
+mod hours;
+mod multiplier;
+mod summary;
+#[cfg(test)]
+mod tests;
+pub mod volunteers;
+mod workload;
+
 use std::sync::Arc;
 
 use rust_decimal::Decimal;
 
-use crate::model::job::SiteId;
-use crate::model::labour::{Driver, TaskId, WorkerId};
+use crate::buying::Bought;
+use crate::model::job::{Job, SiteId};
+use crate::model::labour::{Driver, Pay, Per, TaskId, Worker, WorkerId};
+use crate::model::library::Library;
+use crate::model::settings::TopUp;
 use crate::problem::Problem;
-use crate::takeoff::{KindId, Moment};
+use crate::takeoff::{KindId, Kinds, Moment, TakeOff};
 use crate::units::Hours;
+
+pub use extras::extra_quantity;
+pub use summary::{HoursSummary, hours_summary, hours_summary_at};
+
+use extras::{Census, Working};
+use hauling::Means;
+use hire::Machines;
+use workload::Workload;
+
+/// What labour is worked out from.
+#[derive(Clone, Copy)]
+pub(crate) struct Basis<'a> {
+    job: &'a Job,
+    kinds: &'a Kinds,
+    takeoffs: &'a [TakeOff],
+    bought: &'a Bought,
+    library: &'a Library,
+}
+
+impl<'a> Basis<'a> {
+    fn has_top_up(&self) -> bool {
+        self.job.settings.top_up.value != TopUp::None
+    }
+
+    fn site_name(&self, id: SiteId) -> &'a str {
+        self.job.sites.get(id.index()).map_or("?", |s| &s.name)
+    }
+
+    fn count(&self, kind: KindId) -> Decimal {
+        let kind = self.kinds.kinds.get(kind.index());
+        kind.map_or(Decimal::ZERO, |k| k.count)
+    }
+
+    fn worker(&self, id: Option<WorkerId>) -> Option<&'a Worker> {
+        self.job.workers.get(id?.index())
+    }
+
+    /// The named worker, or the first row of `Workers`; `None` when the job names none.
+    fn worker_or_first(&self, id: Option<WorkerId>) -> Option<WorkerId> {
+        id.or_else(|| (!self.job.workers.is_empty()).then_some(WorkerId(0)))
+    }
+
+    fn first_paid(&self) -> Option<WorkerId> {
+        let workers = self.job.workers.iter();
+        let index = workers.clone().position(|w| w.pay == Pay::Paid)?;
+        Some(WorkerId::of(index))
+    }
+}
+
+/// All work of a job: hours by task, days, volunteers and hire.
+///
+/// `takeoffs` stand in the order of `kinds.kinds`, each for one bed. Hours are person-hours.
+pub fn work(
+    job: &Job,
+    kinds: &Kinds,
+    takeoffs: &[TakeOff],
+    bought: &Bought,
+    library: &Library,
+) -> Labour {
+    let basis = Basis {
+        job,
+        kinds,
+        takeoffs,
+        bought,
+        library,
+    };
+    let mut labour = Labour::default();
+    let machines = Machines::of(&basis, &mut labour.problems);
+    let census = Census::of(job, kinds, takeoffs);
+    let visits = workload::visits(&basis);
+    let means =
+        |visit: &Workload| Means::of(&basis, machines.does(visit.moment, Driver::HaulVolume));
+    for visit in &visits {
+        visit_site(&basis, &census, visit, &machines, means(visit), &mut labour);
+    }
+    let hauled: Vec<_> = visits.iter().map(|v| (v, means(v))).collect();
+    labour.problems.extend(hauling::messages(&basis, &hauled));
+    labour
+        .problems
+        .extend(hire::messages(&basis, &visits, &machines));
+    labour.problems.extend(hours::messages(&basis, &visits));
+    labour.problems.extend(extras::messages(&basis, &census));
+    let volunteers = volunteers::messages(&basis, &labour.volunteering);
+    labour.problems.extend(volunteers);
+    let days = days::messages(&basis, &labour.days);
+    labour.problems.extend(days);
+    labour
+}
+
+/// One visit to one site: first what the beds bring, then what people and days bring with them.
+fn visit_site(
+    basis: &Basis,
+    census: &Census,
+    visit: &Workload,
+    machines: &Machines,
+    means: Means,
+    labour: &mut Labour,
+) {
+    let mut lines = hours::task_lines(basis, visit, |d| machines.does(visit.moment, d));
+    let (operators, mut hired): (Vec<_>, Vec<_>) =
+        hire::running(basis, visit, machines).into_iter().unzip();
+    lines.extend(operators);
+    lines.extend(hauling::lines(basis, visit, means));
+    let extras = Working::on(basis, census, visit);
+    lines.extend(extras.counted());
+    let groups = volunteers::reckon(basis, visit, &lines, |worker| {
+        extras.each(Per::Session, Some(worker), &lines)
+    });
+    let sessions = groups.iter().map(|g| g.sessions);
+    let sessions = sessions.fold(Decimal::ZERO, Decimal::saturating_add);
+    lines.extend(extras.repeated(Per::Session, sessions, &lines));
+    let each = extras.each(Per::Day, None, &lines);
+    let days = days::reckon(basis, visit, &lines, each);
+    if let Some(days) = &days {
+        lines.extend(extras.repeated(Per::Day, days.days, &lines));
+    }
+    // Crew and volunteers may come on the same days, so the longer stay counts and not the sum.
+    let stays = groups.iter().map(|g| g.days);
+    let stays = stays.chain(days.iter().map(|d| d.days)).max();
+    hired.extend(hire::standing_by(basis, visit, stays.unwrap_or_default()));
+    lines.extend(
+        groups
+            .iter()
+            .filter_map(|g| volunteers::supervision_line(basis, g)),
+    );
+    lines.extend(days.iter().filter_map(|d| days::overhead_line(basis, d)));
+    hired.sort_by_key(|h| machine_name(basis, h));
+    labour.hire.extend(hired);
+    labour.lines.extend(lines);
+    labour.volunteering.extend(groups);
+    labour.days.extend(days);
+}
+
+fn machine_name<'a>(basis: &Basis<'a>, hire: &HireLine) -> (Option<&'a Arc<str>>, usize) {
+    let machine = basis.job.equipment.get(hire.equipment);
+    (machine.map(|m| &m.name), hire.equipment)
+}
 
 /// One task on one site.
 #[derive(Clone, Debug)]
@@ -71,6 +229,8 @@ pub struct SiteDays {
 pub struct Volunteering {
     /// Where.
     pub site: SiteId,
+    /// Build or top-up visit.
+    pub moment: Moment,
     /// Which volunteers.
     pub worker: WorkerId,
     /// Hours of work that they do, at their own pace.

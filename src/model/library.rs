@@ -133,7 +133,7 @@ pub struct LibraryCaution {
     pub key: Arc<str>,
     /// What triggers it, in words.
     pub trigger: Arc<str>,
-    /// Words that set it off when they begin a word of a name; empty for cautions that look elsewhere.
+    /// Words and phrases that set it off when they stand in a name; empty when it looks elsewhere.
     pub names: Vec<Arc<str>>,
     /// The number that triggers it, in `unit`, when there is one.
     pub threshold: Option<Decimal>,

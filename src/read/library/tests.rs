@@ -242,7 +242,8 @@ fn every_figure_that_code_asks_for_is_there() {
         ("post_spacing_ft", "4"),
         ("post_buried", "0"),
         ("clean_soil_over_wood_in", "10"),
-        ("sheet_turn_up_in", "3"),
+        ("sheet_turn_up_in", "4"),
+        ("mesh_turn_up_in", "3"),
     ] {
         let figure = l.figure(key);
         assert_eq!(figure.map(|f| f.value.1), Some(d(typical)), "{key}");

@@ -1,0 +1,140 @@
+//! Figures of the materials that are needed.
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use rust_decimal::Decimal;
+
+use super::{Notes, exact, percent};
+use crate::model::bed::Base;
+use crate::model::labour::Driver;
+use crate::model::material::{Category, Material, Section, Source};
+use crate::takeoff::{Need, Part};
+use crate::units::show::plain;
+
+pub(super) fn note(notes: &mut Notes) {
+    let needs = notes.takeoffs.iter().flat_map(|takeoff| &takeoff.needs);
+    let needs: Vec<&Need> = needs
+        .filter(|need| !need.net.base().is_zero() || !need.order.base().is_zero())
+        .collect();
+    let used: BTreeMap<&str, &Material> = needs
+        .iter()
+        .filter_map(|need| notes.job.material(need.material))
+        .map(|material| (&*material.name, material))
+        .collect();
+    for material in used.values() {
+        origin(notes, material);
+        if material.category.is_fill() {
+            densities(notes, material);
+            settling(notes, material);
+        }
+        sizes(notes, material);
+    }
+    let categories: BTreeSet<Category> = used.values().map(|m| m.category).collect();
+    if categories.contains(&Category::Sheet) {
+        notes.figure("sheet_turn_up_in", "sheets to buy");
+    }
+    if needs.iter().any(|need| need.part == Part::Mesh) {
+        notes.figure("mesh_turn_up_in", "mesh to buy");
+    }
+    if categories.contains(&Category::Wood) {
+        notes.figure("clean_soil_over_wood_in", "caution about soil over wood");
+    }
+}
+
+fn origin(notes: &mut Notes, material: &Material) {
+    let source = |s: &Source| match s {
+        Source::Buy => "bought".to_owned(),
+        Source::OnSite => "on site".to_owned(),
+        Source::Donated => "donated".to_owned(),
+    };
+    notes.of("Source", &material.name, &material.source, source, "orders");
+}
+
+/// Densities, when something is carried, and the wet ones where rain or a roof make them count.
+fn densities(notes: &mut Notes, material: &Material) {
+    let shown = notes.job.settings.units.value;
+    let show = |d: &crate::units::Density| shown.density(*d);
+    let trips = !notes.bought.trips.is_empty();
+    let lines = &notes.labour.lines;
+    let hauled = lines.iter().any(|line| line.driver == Driver::HaulVolume);
+    if let Some(delivered) = &material.delivered
+        && (trips || hauled)
+    {
+        let label = "Delivered density";
+        notes.of(label, &material.name, delivered, show, "loads and hauling");
+    }
+    let carried = notes.job.beds.iter().any(|b| b.base != Base::OpenGround);
+    if let Some(wet) = &material.wet
+        && (trips || carried)
+    {
+        let used = "loads after rain and weight on roofs, decks and paving";
+        notes.of("Wet density", &material.name, wet, show, used);
+    }
+}
+
+fn settling(notes: &mut Notes, material: &Material) {
+    let (name, order) = (&*material.name, "quantities to order");
+    notes.of("Wet-down loss", name, &material.wet_down, percent, order);
+    let season = "sinking, top-up and quantities to order";
+    let label = "First-season loss";
+    notes.of(label, name, &material.first_season, percent, season);
+    if !material.void.value.is_zero() {
+        let infill = "soil that runs into the voids";
+        notes.of("Void share", name, &material.void, percent, infill);
+        let label = "Infill of the voids";
+        notes.of(label, name, &material.infill, percent, infill);
+    }
+    notes.of("Waste", name, &material.waste, percent, order);
+}
+
+/// Sizes and waste of what is not poured.
+fn sizes(notes: &mut Notes, material: &Material) {
+    let shown = notes.job.settings.units.value;
+    let name = &*material.name;
+    let depth = |l: &crate::units::Length| exact(shown, *l);
+    match material.category {
+        Category::Sheet | Category::Liner | Category::Mesh => {
+            if let Some(width) = &material.roll_width {
+                notes.of("Roll width", name, width, depth, "strips to lay");
+            }
+            notes.of("Lap", name, &material.lap, depth, "strips to lay");
+        }
+        Category::Lumber => {
+            if let Some(section) = &material.section {
+                let size = |s: &Section| {
+                    let (thick, face) = (exact(shown, s.thickness), exact(shown, s.face));
+                    format!("{thick} x {face}")
+                };
+                let used = "height of walls, inside size and cut list";
+                notes.of("Dressed size", name, section, size, used);
+            }
+        }
+        Category::Finish => {
+            if let Some(coverage) = &material.coverage {
+                // Kept as m2 a m3; a litre is a thousandth of one.
+                let show = |c: &Decimal| {
+                    let per_litre = c.checked_div(Decimal::ONE_THOUSAND).unwrap_or_default();
+                    format!("{} m2 a litre", plain(per_litre, 2))
+                };
+                notes.of("Coverage", name, coverage, show, "finish to buy");
+            }
+            notes.of(
+                "Waste",
+                name,
+                &material.waste,
+                percent,
+                "quantities to order",
+            );
+        }
+        Category::Fastener | Category::Amendment | Category::ReadyMade | Category::Other => {
+            notes.of(
+                "Waste",
+                name,
+                &material.waste,
+                percent,
+                "quantities to order",
+            );
+        }
+        _ => {}
+    }
+}
