@@ -40,14 +40,19 @@ fn read(job: &str) -> Result<usize, Box<dyn Error>> {
     let mut cells = 0;
     for sheet in book.sheet_names() {
         let range = book.worksheet_range(&sheet)?;
-        cells += range.used_cells().filter(|(_, _, v)| !matches!(v, Data::Empty)).count();
+        cells += range
+            .used_cells()
+            .filter(|(_, _, v)| !matches!(v, Data::Empty))
+            .count();
     }
     Ok(cells)
 }
 
 fn write_row(page: &mut Worksheet, row: u32, cells: &[&str]) -> Result<(), Box<dyn Error>> {
     for cell in cells.chunks_exact(3) {
-        let [column, kind, sample] = cell else { continue };
+        let [column, kind, sample] = cell else {
+            continue;
+        };
         let column: u16 = column.parse()?;
         match *kind {
             "n" => page.write_number(row, column, sample.parse::<f64>()? + f64::from(row))?,

@@ -29,7 +29,10 @@ fn main() -> Result<(), Box<dyn Error>> {
     Ok(())
 }
 
-fn rows(book: &mut Xlsx<std::io::BufReader<std::fs::File>>, sheet: &str) -> Result<BTreeMap<u32, Row>, Box<dyn Error>> {
+fn rows(
+    book: &mut Xlsx<std::io::BufReader<std::fs::File>>,
+    sheet: &str,
+) -> Result<BTreeMap<u32, Row>, Box<dyn Error>> {
     let mut rows: BTreeMap<u32, Row> = BTreeMap::new();
     let values = book.worksheet_range(sheet)?;
     let (row0, column0) = values.start().unwrap_or((0, 0));
@@ -40,7 +43,9 @@ fn rows(book: &mut Xlsx<std::io::BufReader<std::fs::File>>, sheet: &str) -> Resu
             Data::Int(n) => ('n', n.to_string()),
             other => ('s', other.to_string().replace(['\t', '\n'], " ")),
         };
-        rows.entry(row0 + u32::try_from(row)?).or_default().insert(column0 + u32::try_from(column)?, cell);
+        rows.entry(row0 + u32::try_from(row)?)
+            .or_default()
+            .insert(column0 + u32::try_from(column)?, cell);
     }
     let formulas = book.worksheet_formula(sheet)?;
     let (row0, column0) = formulas.start().unwrap_or((0, 0));
@@ -48,7 +53,9 @@ fn rows(book: &mut Xlsx<std::io::BufReader<std::fs::File>>, sheet: &str) -> Resu
         let row = row0 + u32::try_from(row)?;
         let own = (row + 1).to_string();
         let cell = ('f', templated(formula, &own));
-        rows.entry(row).or_default().insert(column0 + u32::try_from(column)?, cell);
+        rows.entry(row)
+            .or_default()
+            .insert(column0 + u32::try_from(column)?, cell);
     }
     Ok(rows)
 }
@@ -75,7 +82,11 @@ fn runs(sheet: &str, rows: &BTreeMap<u32, Row>, text: &mut String) -> Result<(),
     let mut run: Option<(u32, u32, &Row)> = None;
     for (at, row) in rows {
         match &mut run {
-            Some((first, count, sample)) if *first + *count == *at && kinds(sample) == kinds(row) => *count += 1,
+            Some((first, count, sample))
+                if *first + *count == *at && kinds(sample) == kinds(row) =>
+            {
+                *count += 1
+            }
             _ => {
                 flush(sheet, run.take(), text)?;
                 run = Some((*at, 1, row));
@@ -85,8 +96,14 @@ fn runs(sheet: &str, rows: &BTreeMap<u32, Row>, text: &mut String) -> Result<(),
     flush(sheet, run, text)
 }
 
-fn flush(sheet: &str, run: Option<(u32, u32, &Row)>, text: &mut String) -> Result<(), Box<dyn Error>> {
-    let Some((first, count, row)) = run else { return Ok(()) };
+fn flush(
+    sheet: &str,
+    run: Option<(u32, u32, &Row)>,
+    text: &mut String,
+) -> Result<(), Box<dyn Error>> {
+    let Some((first, count, row)) = run else {
+        return Ok(());
+    };
     write!(text, "{sheet}\t{first}\t{count}")?;
     for (column, (kind, sample)) in row {
         write!(text, "\t{column}\t{kind}\t{sample}")?;

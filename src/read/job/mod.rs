@@ -12,6 +12,7 @@ mod equipment;
 mod extras;
 mod fills;
 mod frames;
+mod keyhole;
 mod labour;
 mod materials;
 mod measures;

@@ -7,7 +7,7 @@ use crate::model::library::folded;
 use crate::model::material::Category;
 use crate::model::offer::Handover;
 use crate::units::parse;
-use crate::units::{Amount, Length, System, Volume, Weight};
+use crate::units::{Amount, System, Volume, Weight};
 
 /// Words for goods that come loose.
 const LOOSE: &[&str] = &[
@@ -100,7 +100,10 @@ pub(super) fn priced_units(
     {
         return not_negative(reading, field, number);
     }
-    let amount = reading.amount(field)?;
+    let amount = match held_by_word(reading, &typed, context.system) {
+        Some(held) if !matches!(held, Amount::Count(_)) => held,
+        _ => reading.amount(field)?,
+    };
     let units = match amount {
         Amount::Count(number) => Some(number),
         amount if amount.dimension() == holds.dimension() => {
@@ -140,12 +143,4 @@ fn without_pack<'t>(typed: &'t str, pack: &str) -> &'t str {
     let (word, pack) = (folded(word), folded(pack));
     let same = word.trim_end_matches('s') == pack.trim_end_matches('s');
     if same { number } else { typed }
-}
-
-/// An amount of sheet goods sold by length, as the area of a roll of known width.
-pub(super) fn roll_area(holds: Amount, width: Option<Length>) -> Amount {
-    match (holds, width) {
-        (Amount::Length(length), Some(width)) => Amount::Area(length * width),
-        (holds, _) => holds,
-    }
 }

@@ -7,11 +7,11 @@ use rust_decimal::Decimal;
 use super::draft::Draft;
 use super::materials::{add, look_up, plain};
 use super::measures::{measured_by, suits};
-use super::packs::{handover, held_by_word, priced_units, roll_area};
+use super::packs::{handover, held_by_word, priced_units};
 use super::reading::Reading;
 use super::resolve::{Found, unknown_hint};
 use crate::model::library::folded;
-use crate::model::material::{Category, MaterialId};
+use crate::model::material::{Category, Material, MaterialId};
 use crate::model::offer::{Handover, Offer, Supplier, SupplierId};
 use crate::model::sheet::Sheet;
 use crate::model::source::RowAt;
@@ -260,7 +260,7 @@ fn holds(
             None => return missing_holds(reading, pack?, category),
         }
     };
-    let holds = roll_area(holds, material.roll_width.as_ref().map(|w| w.value));
+    let holds = rolled(draft, reading, holds, material);
     if holds.base().is_zero() {
         reading.complain(
             "Holds",
@@ -288,6 +288,25 @@ fn holds(
         return None;
     }
     Some(holds)
+}
+
+/// A length of sheet goods as an area by the roll width that the material is known to have.
+fn rolled(
+    draft: &Draft<'_>,
+    reading: &mut Reading<'_, '_>,
+    holds: Amount,
+    material: &Material,
+) -> Amount {
+    let sheet = suits(material.category, Dimension::Area) && material.category != Category::Finish;
+    match (holds, &material.roll_width) {
+        (Amount::Length(length), Some(width)) if sheet => {
+            let (name, wide) = (&material.name, draft.system.length(width.value));
+            let said = format!("Holds of {name} is a length, taken as a roll {wide} wide");
+            reading.notice("Holds", said);
+            Amount::Area(length * width.value)
+        }
+        _ => holds,
+    }
 }
 
 /// `1` beside `yard` is one yard: a bare number counts what the pack's own word measures.

@@ -12,6 +12,7 @@ use crate::problem::Problem;
 use crate::read::names::did_you_mean;
 use crate::read::row::Row;
 use crate::units::{Amount, Density, Hours, Length, Volume, Weight};
+use crate::units::{limit, parse};
 
 /// Words that a cell may hold and what they mean; the first word of each is the one shown in hints.
 pub(super) type Words<T> = [(&'static [&'static str], T)];
@@ -140,6 +141,19 @@ impl<'r, 'a> Reading<'r, 'a> {
         /// Yes or no.
         yes_no, known_yes_no, bool
     );
+
+    /// Money for an hour, where `28/h` and `28 per hour` are `28`.
+    pub(super) fn known_hourly(&mut self, field: &'static str) -> Option<Known<Decimal>> {
+        let typed = self.text(field)?;
+        let context = self.row.context(field);
+        let endings = ["/h", "/hr", "/hour", " per hour", " an hour", " an hr"];
+        let number = endings.iter().find_map(|e| typed.trim().strip_suffix(e));
+        let money = number.and_then(|n| parse::money(n, context.decimal_comma).ok());
+        match money.filter(|m| limit::PRICE.holds(*m)) {
+            Some(money) => Some(Known::job(money, self.at(), field)),
+            None => self.known_money(field),
+        }
+    }
 
     /// One of a few words, or the problem that names them.
     pub(super) fn choice<T: Copy>(&mut self, field: &'static str, words: &Words<T>) -> Option<T> {

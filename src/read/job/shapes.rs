@@ -1,10 +1,9 @@
 //! The plan of a bed: which columns each shape needs, and whether its numbers make sense.
 
-use rust_decimal::Decimal;
-
+use super::keyhole::keyhole;
 use super::outline::{polygon, simple_outline};
 use super::reading::{Reading, Words};
-use crate::model::bed::{KeyholePath, Shape};
+use crate::model::bed::Shape;
 use crate::model::library::folded;
 use crate::units::Length;
 
@@ -207,7 +206,12 @@ fn lacking(reading: &mut Reading<'_, '_>, field: &'static str, shape: &str) {
     reading.complain(field, sentence, hint);
 }
 
-fn needed(reading: &mut Reading<'_, '_>, field: &'static str, shape: &str) -> Option<Length> {
+/// A length that the shape cannot do without.
+pub(super) fn needed(
+    reading: &mut Reading<'_, '_>,
+    field: &'static str,
+    shape: &str,
+) -> Option<Length> {
     if !reading.has(field) {
         lacking(reading, field, shape);
         return None;
@@ -273,7 +277,8 @@ fn notched(reading: &mut Reading<'_, '_>, size: &Size, shape: &str) -> Option<No
     })
 }
 
-fn less_than(
+/// A length that must leave something of another.
+pub(super) fn less_than(
     reading: &mut Reading<'_, '_>,
     field: &'static str,
     value: Length,
@@ -337,46 +342,6 @@ fn round_ended(reading: &mut Reading<'_, '_>, size: &Size) -> Option<Shape> {
         return None;
     }
     Some(Shape::RoundEnded { length, width })
-}
-
-fn keyhole(reading: &mut Reading<'_, '_>) -> Option<Shape> {
-    let diameter = needed(reading, "Diameter", "keyhole bed");
-    let basket = needed(reading, "Basket", "keyhole bed");
-    let path = keyhole_path(reading);
-    let (diameter, basket) = diameter.zip(basket)?;
-    let basket = less_than(reading, "Basket", basket, "Diameter", diameter)?;
-    let path = path?;
-    if let KeyholePath::Strip(width) = path {
-        less_than(reading, "Notch width", width, "Diameter", diameter)?;
-    }
-    Some(Shape::Keyhole {
-        diameter,
-        basket,
-        path,
-    })
-}
-
-fn keyhole_path(reading: &mut Reading<'_, '_>) -> Option<KeyholePath> {
-    if reading.has("Path angle") {
-        let angle = reading.number("Path angle")?;
-        if angle <= Decimal::ZERO || angle >= Decimal::from(180) {
-            let sentence = "Path angle must be more than 0 and less than 180 degrees";
-            reading.complain(
-                "Path angle",
-                sentence,
-                "write the angle of the wedge, as 30",
-            );
-            return None;
-        }
-        return Some(KeyholePath::Wedge(angle));
-    }
-    if !reading.has("Notch width") {
-        let hint = "write the width of the path, as 18 in, or its angle in Path angle";
-        let sentence = "Notch width is missing, and a keyhole bed needs it for its path";
-        reading.complain("Notch width", sentence, hint);
-        return None;
-    }
-    positive(reading, "Notch width").map(KeyholePath::Strip)
 }
 
 fn points(reading: &mut Reading<'_, '_>) -> Option<Shape> {

@@ -61,12 +61,12 @@ fn worker(draft: &Draft<'_>, reading: &mut Reading<'_, '_>, name: &Arc<str>) -> 
         at: reading.at(),
         name: Arc::clone(name),
         pay,
-        pay_rate: reading.known_money("Pay rate"),
+        pay_rate: reading.known_hourly("Pay rate"),
         burden: reading
             .known_percent("Burden %")
             .unwrap_or_else(|| Known::assumed(Decimal::ZERO, "not set, taken as 0%")),
-        charge_rate: reading.known_money("Charge rate"),
-        in_kind: reading.known_money("In-kind value"),
+        charge_rate: reading.known_hourly("Charge rate"),
+        in_kind: reading.known_hourly("In-kind value"),
         headcount: reading.whole("Headcount"),
         session: reading
             .known_hours("Session length")

@@ -8,7 +8,7 @@ use crate::model::known::Known;
 use crate::model::offer::Handover;
 use crate::model::settings::Paper;
 use crate::problem::Severity;
-use crate::units::{Amount, Length, System, Volume};
+use crate::units::{Amount, Area, Length, System, Volume};
 
 /// The plan of one bed with these columns.
 #[track_caller]
@@ -255,6 +255,35 @@ fn a_notice_of_many_rows_is_told_once() {
             "notice: Slope along is not set, taken as length (2 rows)\n  at Beds.csv:2:4, which holds \"5%\""
         ]
     );
+}
+
+#[test]
+fn the_trades_short_ways_of_writing_are_read() {
+    let sheets: super::Sheets<'_> = &[
+        ("Beds", "Bed,Size,Frame,Fill\nA1,4x8x18 in,2x10,Topsoil\n"),
+        (
+            "Workers",
+            "Worker,Pay rate,Paid or volunteer\nCrew,$28.50/h,paid\n",
+        ),
+        (
+            "Prices",
+            "Supplier,Material,Pack,Holds,Price,Step,Least quantity\nYard,Topsoil,yard,1,40,half yard,2 yards\nShop,Hardware cloth,roll,100 ft,120,,\n",
+        ),
+    ];
+    let job = job(sheets);
+    assert_eq!(job.workers[0].pay_rate.as_ref().unwrap().value, d("28.50"));
+    assert_eq!(
+        (job.offers[0].step, job.offers[0].least),
+        (d("0.5"), d("2"))
+    );
+    // 100 ft of a 36 in roll is 300 ft2
+    assert_eq!(
+        job.offers[1].holds,
+        Amount::Area(Area::square_feet(d("300")))
+    );
+    let notices = told(sheets, Severity::Notice);
+    let said = "Holds of Hardware cloth is a length, taken as a roll 3' wide";
+    assert!(notices.iter().any(|n| n.contains(said)), "{notices:#?}");
 }
 
 #[test]
