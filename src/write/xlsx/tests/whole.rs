@@ -47,7 +47,7 @@ fn every_formula_gives_its_stored_result_in_another_engine() {
     let mismatches = recompute_bytes(&bytes);
     assert!(mismatches.is_empty(), "{mismatches:#?}");
     let count: usize = formulas(&bytes).iter().map(|(_, cells)| cells.len()).sum();
-    assert!(count > 40, "only {count} formulas");
+    assert!(count > 30, "only {count} formulas");
 }
 
 #[test]
@@ -204,7 +204,7 @@ fn the_summary_says_what_belongs_beside_the_price() {
         "Cut list!C6 | 1 x 8' (long side) + 1 x 3' 9\" (short side) |",
         "| 814.69 | Price!$B$8",
         "Orders!D6 | 12.5 | IF(C6>0,ROUNDUP(ROUND(B6/C6,9),0)*C6,B6)",
-        "| yes | IF(ROUND(SUM(Shares!$E$9:$E$11)-Price!$B$8,2)=0,\"yes\",\"no\")",
+        "| yes | IF(ROUND(SUM(Shares!$E$11:$E$13)-Price!$B$8,2)=0,\"yes\",\"no\")",
     ];
     for line in expected {
         assert!(text.contains(line), "{line} is not in\n{text}");
