@@ -15,6 +15,7 @@ use super::streams::Streams;
 use super::{check, estimate};
 use crate::model::source::Sources;
 use crate::price::Estimate;
+use crate::price::build::estimate;
 use crate::problem::{Problem, Staged};
 use crate::read::{Loaded, Source, library, read_job};
 use crate::write::json::schema;
@@ -156,10 +157,7 @@ impl Session<'_> {
 /// The stages of this program.
 pub const PIPELINE: Pipeline = Pipeline {
     read: |source| read_job(source, &library::builtin()),
-    price: |_, _| Staged {
-        output: None,
-        problems: vec![Problem::bug("this build cannot price")],
-    },
+    price: |loaded, date| estimate(loaded.job, loaded.sources, &library::builtin(), date, None),
     workbook: |estimate| workbook(estimate).map_err(|e| Box::new(refused(&e))),
 };
 
