@@ -8,5 +8,7 @@ pub mod evaluate;
 pub mod ledger;
 mod naming;
 pub mod term;
+#[cfg(test)]
+mod trial;
 
 pub use estimate::{BedMoney, Estimate, Group, KindMoney, PlaceMoney, Price, PriceLine};

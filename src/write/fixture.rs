@@ -657,6 +657,7 @@ fn labour() -> Labour {
     let site = SiteId::of(0);
     Labour {
         lines: vec![LabourLine {
+            kind: crate::labour::LineKind::Work,
             task: Some(TaskId::of(0)),
             name: "Spread and rake".into(),
             site,
@@ -684,6 +685,7 @@ fn labour() -> Labour {
             worker: Some(WorkerId::of(0)),
         }],
         volunteering: vec![Volunteering {
+            moment: Moment::Build,
             site,
             worker: WorkerId::of(1),
             work: Hours::of(d("99")),

@@ -244,6 +244,7 @@ fn every_figure_that_code_asks_for_is_there() {
         ("clean_soil_over_wood_in", "10"),
         ("sheet_turn_up_in", "4"),
         ("mesh_turn_up_in", "3"),
+        ("finish_cover_ft2_gal", "250"),
     ] {
         let figure = l.figure(key);
         assert_eq!(figure.map(|f| f.value.1), Some(d(typical)), "{key}");
