@@ -1,5 +1,10 @@
 //! The program as scripts and people meet it: exit codes, streams, help.
 
+#![allow(
+    clippy::unwrap_used,
+    reason = "a test that cannot set up its files shall stop"
+)]
+
 use std::fs::File;
 use std::io::Write;
 use std::path::Path;

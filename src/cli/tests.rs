@@ -1,4 +1,5 @@
 //! Commands from words to exit code, with stages of the test's own in place of reading and pricing.
+//! Longer than other files: one test for each promise of the command line, side by side.
 
 use std::io::{self, Write};
 use std::path::{Path, PathBuf};
