@@ -13,7 +13,7 @@ First make a workbook with a sheet named Beds, or a file Beds.csv, with a row
 for each bed, and add Prices when you have them:
 
   Bed,Count,Length (ft),Width (ft),Height (in),Frame,Fill
-  North row,3,8,4,18.5,...
+  North row,3,8,4,18.5,2x10,Topsoil
 
 Then see whether it reads, and price it:
 

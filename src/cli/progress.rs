@@ -4,7 +4,7 @@ use std::sync::mpsc::{RecvTimeoutError, Sender, channel};
 use std::thread::JoinHandle;
 use std::time::Duration;
 
-use indicatif::{ProgressBar, ProgressDrawTarget};
+use indicatif::{ProgressBar, ProgressDrawTarget, ProgressStyle};
 
 /// Shorter runs show nothing.
 const PATIENCE: Duration = Duration::from_secs(1);
@@ -20,7 +20,8 @@ pub(super) struct Progress {
 impl Progress {
     /// A line that stays hidden unless `is_shown` and a second has passed.
     pub(super) fn start(is_shown: bool) -> Self {
-        let line = ProgressBar::with_draw_target(None, ProgressDrawTarget::hidden());
+        let line = ProgressBar::with_draw_target(None, ProgressDrawTarget::hidden())
+            .with_style(ProgressStyle::default_spinner());
         let running = is_shown.then(|| {
             let (alive, ended) = channel();
             let shown = line.clone();

@@ -1,4 +1,5 @@
 //! Commands from words to exit code, with stages of the test's own in place of reading and pricing.
+//! Longer than other files: one test for each promise of the command line, side by side.
 
 use std::io::{self, Write};
 use std::path::{Path, PathBuf};
@@ -539,4 +540,90 @@ fn places_without_tables_are_told_as_they_are() {
         problem.in_full(&Sources::default()),
         "error: cannot open the workbook\n  at job.xlsx"
     );
+}
+
+#[test]
+fn the_first_steps_show_a_job_that_reads() {
+    let sample: Vec<&str> = args::FIRST_STEPS
+        .lines()
+        .skip_while(|line| !line.contains("Bed,"))
+        .take(2)
+        .map(str::trim)
+        .collect();
+    let source = Source::Text {
+        name: "stdin".to_owned(),
+        text: sample.join("\n").into_bytes(),
+    };
+    let read = (run::PIPELINE.read)(&source);
+    assert!(!read.has_errors(), "{:#?}", read.problems);
+    assert_eq!(read.output.unwrap().job.beds[0].count, 3);
+}
+
+#[test]
+fn a_price_request_that_was_filled_in_reads_as_prices() {
+    let mut job = fixture::estimate(Came::Workbook);
+    job.job.materials[0].name = "Topsoil".into();
+    job.job.materials[1].name = "2x10".into();
+    job.job.suppliers.clear();
+    job.job.offers.clear();
+    job.bought.lines.truncate(2);
+    for line in &mut job.bought.lines {
+        line.price = None;
+        line.offer = None;
+    }
+    let blank = crate::write::requests::requests(&job).remove(0);
+    let blank = String::from_utf8(blank.bytes).unwrap();
+    let filled = blank
+        .replace(",8 ft,,", ",8 ft,21.50,")
+        .replace(",1 yd3,,", ",1 yd3,42,");
+
+    let place = Place::new();
+    let beds = place.0.path().join("beds.csv");
+    put(
+        &beds,
+        "Bed,Size,Height,Frame,Fill\nA,4' x 8',18.5 in,2x10,Topsoil\n",
+    );
+    let prices = place.0.path().join("prices.csv");
+    let read = |text: &str| {
+        put(&prices, text);
+        let read = (run::PIPELINE.read)(&Source::Files {
+            beds: beds.clone(),
+            prices: Some(prices.clone()),
+        });
+        assert!(!read.has_errors(), "{:#?}", read.problems);
+        let job = read.output.unwrap().job;
+        let offers = job.offers.iter().map(|offer| {
+            let price = offer
+                .price
+                .as_ref()
+                .map(|p| p.value.normalize().to_string());
+            let holds = crate::units::System::UsCustomary.amount(offer.holds);
+            (job.material_name(offer.material).to_owned(), holds, price)
+        });
+        offers.collect::<Vec<_>>()
+    };
+    let offer = |material: &str, holds: &str, price: Option<&str>| {
+        (
+            material.to_owned(),
+            holds.to_owned(),
+            price.map(str::to_owned),
+        )
+    };
+    assert_eq!(
+        read(&filled),
+        [
+            offer("2x10", "8 ft", Some("21.5")),
+            offer("Topsoil", "1 yd3", Some("42")),
+        ]
+    );
+    assert_eq!(
+        read(&blank),
+        [offer("2x10", "8 ft", None), offer("Topsoil", "1 yd3", None)],
+        "a request that nobody answered is no mistake"
+    );
+}
+
+fn put(path: &Path, text: &str) {
+    let mut file = std::fs::File::create(path).unwrap();
+    file.write_all(text.as_bytes()).unwrap();
 }

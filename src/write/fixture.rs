@@ -3,6 +3,8 @@
 //!
 //! Three rows of beds in two kinds: `Bed 2` (two of them) and `Bed 10`, 8' x 4'; `Round 1`, a ready-made
 //! ring. One yard sells topsoil loose, a mill sells boards.
+//!
+//! Longer than other files, since it spells out every field of an estimate once so that tests need not.
 
 use std::sync::Arc;
 

@@ -2,6 +2,7 @@
 
 mod basis;
 mod charts;
+mod columns;
 pub mod csv_safe;
 pub mod file_name;
 #[cfg(test)]

@@ -4,10 +4,11 @@ use std::cmp::Ordering;
 
 use crate::buying::{OrderLine, Scope};
 use crate::price::Estimate;
-use crate::problem::{Severity, printable};
+use crate::problem::Severity;
 use crate::takeoff::Moment;
 use crate::units::{Length, System};
 
+use super::columns::{clean, fit, pad, pad_left, wrap};
 use super::names::{Names, by_name};
 use super::paint::Paint;
 use super::stage::Written;
@@ -342,59 +343,6 @@ fn range(lengths: impl Iterator<Item = Length>) -> Option<(Length, Length)> {
         None => Some((length, length)),
         Some((least, most)) => Some((least.min(length), most.max(length))),
     })
-}
-
-/// Text of one line that cannot steer the terminal.
-fn clean(text: &str) -> String {
-    printable(text).replace('\n', " ")
-}
-
-/// At most `width` characters, with an ellipsis where something is left out.
-fn fit(text: &str, width: usize) -> String {
-    let text = clean(text);
-    if text.chars().count() <= width {
-        return text;
-    }
-    let start: String = text.chars().take(width.saturating_sub(1)).collect();
-    format!("{}…", start.trim_end())
-}
-
-/// Exactly `width` characters, text at the left.
-fn pad(text: &str, width: usize) -> String {
-    let text = fit(text, width);
-    let gap = width.saturating_sub(text.chars().count());
-    format!("{text}{}", " ".repeat(gap))
-}
-
-/// Exactly `width` characters, text at the right.
-fn pad_left(text: &str, width: usize) -> String {
-    let text = fit(text, width);
-    let gap = width.saturating_sub(text.chars().count());
-    format!("{}{text}", " ".repeat(gap))
-}
-
-/// Lines of at most `width` characters; a longer word stays whole, since paths are copied.
-fn wrap(text: &str, width: usize, indent: &str) -> Vec<String> {
-    let start = text.len() - text.trim_start().len();
-    let mut lines = Vec::new();
-    let mut line = text.get(..start).unwrap_or_default().to_owned();
-    let mut is_fresh = true;
-    // Runs of blanks inside the text are columns and stay.
-    for word in text.trim_start().split(' ') {
-        let needed = line.chars().count() + word.chars().count() + usize::from(!is_fresh);
-        if !is_fresh && needed > width {
-            lines.push(line.trim_end().to_owned());
-            indent.clone_into(&mut line);
-            is_fresh = true;
-        }
-        if !is_fresh {
-            line.push(' ');
-        }
-        line.push_str(word);
-        is_fresh = false;
-    }
-    lines.push(line.trim_end().to_owned());
-    lines
 }
 
 #[cfg(test)]

@@ -117,13 +117,3 @@ fn names_cannot_steer_the_terminal() {
     assert!(!text.contains('\u{1b}') && !text.contains('\u{7}') && !text.contains('\r'));
     assert!(text.starts_with("red \u{fffd}[31m next\n"));
 }
-
-#[test]
-fn sentences_break_between_words_only() {
-    assert_eq!(
-        wrap("  one two three", 9, "    "),
-        ["  one two", "    three"]
-    );
-    assert_eq!(wrap("unbreakable", 4, ""), ["unbreakable"]);
-    assert_eq!(wrap("", 4, ""), [""]);
-}
