@@ -262,6 +262,8 @@ impl<'a> Figures<'a> {
 fn style_of(column: &Column) -> Style {
     match column.role {
         Role::Running(_) => Style::Quiet,
+        Role::Flag { .. } => Style::Words,
+        Role::Label if column.format == Format::Text => Style::Words,
         _ => Style::Plain,
     }
 }

@@ -61,7 +61,7 @@ fn changes(
     }
     let unit = if basis.by_sums { "columns" } else { "cells" };
     let title = format!("Changed input {unit} that no formula follows");
-    page.words(first, 0, &title, Style::Plain)?;
+    page.words(first, 0, &title, Style::Wrapped)?;
     let count = page.formats.get(Style::Strong, Digits::Fixed(0));
     let zero = Shown::Number(Decimal::ZERO);
     page.live(first, RESULT, &total, zero, Some(&count))?;
@@ -70,7 +70,7 @@ fn changes(
     let mut row = first + 1;
     let count = page.formats.get(Style::Plain, Digits::Fixed(0));
     for part in &basis.parts {
-        page.words(row, 0, &format!("  on {}", part.sheet), Style::Plain)?;
+        page.words(row, 0, &format!("  on {}", part.sheet), Style::Words)?;
         let formula = basis.formula(part, &book.figures, &book.estimate.sources);
         page.live(row, RESULT, &formula, zero, Some(&count))?;
         row += 1;
@@ -123,9 +123,10 @@ fn sum_check(
     };
     let minor = page.formats.minor;
     let formula = format!("IF(ROUND(SUM({range})-{total},{minor})=0,\"yes\",\"no\")");
-    page.words(row, 0, title, Style::Plain)?;
+    page.words(row, 0, title, Style::Words)?;
     let word = if holds { "yes" } else { "no" };
-    page.live(row, RESULT, &formula, Shown::Word(word), None)?;
+    let look = page.formats.words(Style::Right);
+    page.live(row, RESULT, &formula, Shown::Word(word), Some(&look))?;
     let words = "no: a cell of the shares was overwritten";
     page.words(row, WORDS, words, Style::Wrapped)?;
     Ok(row + 1)
@@ -163,7 +164,7 @@ fn remarks(
         ));
     }
     for remark in remarks {
-        page.words(row, 0, &remark, Style::Quiet)?;
+        page.words(row, 0, &remark, Style::Beside)?;
         row += 1;
     }
     Ok(row)
@@ -173,7 +174,7 @@ fn messages(book: &Book<'_>, page: &mut Page<'_>, first: u32) -> Result<(), Writ
     page.words(first, 0, "Cautions and notices", Style::Heading)?;
     let problems = &book.estimate.problems;
     if problems.is_empty() {
-        return page.words(first + 1, 0, "None.", Style::Plain);
+        return page.words(first + 1, 0, "None.", Style::Words);
     }
     let heads = [
         "Message",
