@@ -68,7 +68,7 @@ impl Setting<'_> {
     fn pack_words(&self, line: &OrderLine) -> String {
         let offer = line.offer.and_then(|id| self.job.offers.get(id.index()));
         offer.map_or_else(String::new, |o| {
-            format!("{} of {}", o.pack, self.units().amount(o.holds))
+            format!("{} of {}", o.pack, self.units().pack(o.holds))
         })
     }
 

@@ -274,7 +274,7 @@ impl Setting<'_> {
         let profit = lines.add("profit", "Profit", words, profit.money());
         lines.total(
             "marked_up",
-            "Cost with overhead, contingency and profit",
+            "Cost with profit",
             "sum of the four lines above",
             (base + profit).money(),
         )

@@ -29,7 +29,7 @@ fn first_check(layout: &Layout) -> u32 {
 
 /// Writes the sheet.
 pub(super) fn write(book: &Book<'_>, basis: &Basis, page: &mut Page<'_>) -> Result<(), WriteError> {
-    for (column, width) in [(0, 40), (RESULT, 12), (WORDS, 60), (3, 30), (4, 40)] {
+    for (column, width) in [(0, 44), (RESULT, 10), (WORDS, 100), (3, 36), (4, 24)] {
         page.widen(column, width)?;
     }
     let first = first_check(book.figures.layout);
@@ -177,10 +177,10 @@ fn messages(book: &Book<'_>, page: &mut Page<'_>, first: u32) -> Result<(), Writ
         return page.words(first + 1, 0, "None.", Style::Words);
     }
     let heads = [
-        "Message",
-        "Kind",
-        "What to do",
         "Where",
+        "Kind",
+        "Message",
+        "What to do",
         "What the cell holds",
     ];
     for (column, head) in (0_u16..).zip(heads) {
@@ -214,10 +214,10 @@ fn message(
         .clone()
         .or_else(|| spot.and_then(|s| sources.held(s)));
     let texts = [
-        Some(problem.sentence.clone()),
-        Some(kind.to_owned()),
-        problem.hint.clone(),
         place,
+        Some(kind.to_owned()),
+        Some(problem.sentence.clone()),
+        problem.hint.clone(),
         holds,
     ];
     for (column, text) in (0_u16..).zip(texts) {

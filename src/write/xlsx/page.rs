@@ -66,8 +66,8 @@ impl<'a> Page<'a> {
     }
 
     /// All widths together, in characters.
-    pub(crate) fn width(&self) -> usize {
-        self.widths.values().map(|w| w + 2).sum()
+    pub(crate) fn width(&self, last: u16) -> usize {
+        self.widths.range(..=last).map(|(_, w)| w + 2).sum()
     }
 
     /// Writes words in a style.
