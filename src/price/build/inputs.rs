@@ -1,12 +1,10 @@
 //! The input blocks that live formulas point at: settings, sites, prices, vehicles, workers, tasks,
 //! machines, extras.
 
-use std::collections::BTreeMap;
-
 use rust_decimal::Decimal;
 
 use super::super::ledger::{Format, Ledger, Role, Value};
-use super::super::term::{ColRef, Cond, Term};
+use super::super::term::{ColRef, Term};
 use super::echo::Echo;
 use super::settings::SettingCells;
 use crate::buying::Bought;
@@ -14,7 +12,6 @@ use crate::labour::Labour;
 use crate::model::job::Job;
 use crate::model::known::Known;
 use crate::model::labour::{Pay, TaskId};
-use crate::model::offer::OfferId;
 use crate::model::sheet::Sheet;
 use crate::model::source::Sources;
 
@@ -62,6 +59,19 @@ pub(super) struct ExtraCells {
     /// How often the quantity as typed comes for each time it applies (units of area).
     pub factors: Vec<Decimal>,
 }
+
+/// The block's row of an id.
+macro_rules! row {
+    ($($cells:ident),*) => {$(
+        impl $cells {
+            /// The block's row of an index of the job's list.
+            pub(super) fn row(&self, index: usize) -> Option<u32> {
+                self.rows.get(index).copied().flatten()
+            }
+        }
+    )*};
+}
+row!(Priced, WorkerCells, SiteCells, HireCells);
 
 /// All input blocks.
 pub(super) struct Inputs {
@@ -162,7 +172,7 @@ fn prices(ledger: &mut Ledger, job: &Job, sources: &Sources, bought: &Bought) ->
         price,
         "What one priced unit costs. Change it here and every total follows.",
     );
-    choice_check(ledger, job, bought, echo.block, &rows, price);
+    super::choice::columns(ledger, job, bought, (echo.block, &rows), price);
     Priced {
         block: echo.block,
         rows: rows.into_iter().map(|r| r.map(row_u32)).collect(),
@@ -170,82 +180,8 @@ fn prices(ledger: &mut Ledger, job: &Job, sources: &Sources, bought: &Bought) ->
     }
 }
 
-/// Beside each price: from where on the choice of supplier would be another, and a live caution.
-fn choice_check(
-    ledger: &mut Ledger,
-    job: &Job,
-    bought: &Bought,
-    block: u16,
-    rows: &[Option<usize>],
-    price: ColRef,
-) {
-    let count = ledger.rows(block);
-    let mut above = vec![Value::Empty; count];
-    let mut below = vec![Value::Empty; count];
-    let mut flips: BTreeMap<OfferId, Option<Decimal>> = BTreeMap::new();
-    for line in &bought.lines {
-        if let Some(offer) = line.offer {
-            let flip = flips.entry(offer).or_insert(line.flip_price);
-            *flip = [*flip, line.flip_price].into_iter().flatten().min();
-        }
-    }
-    for (index, offer) in job.offers.iter().enumerate() {
-        let Some(row) = rows.get(index).copied().flatten() else {
-            continue;
-        };
-        let used = job.offers.get(index).is_some()
-            && bought.lines.iter().any(|l| l.material == offer.material);
-        match flips.get(&OfferId::of(index)) {
-            Some(Some(flip)) => put(&mut above, row, *flip),
-            None if used => put(
-                &mut below,
-                row,
-                offer.price.as_ref().map_or(Decimal::ZERO, |p| p.value),
-            ),
-            _ => {}
-        }
-    }
-    let above = ledger.numbers(block, "Chosen up to", Format::UnitPrice, Role::Label, above);
-    ledger.note(
-        above,
-        "This price was chosen. Above this figure another one becomes the cheaper.",
-    );
-    let below = ledger.numbers(
-        block,
-        "Not chosen at",
-        Format::UnitPrice,
-        Role::Label,
-        below,
-    );
-    ledger.note(
-        below,
-        "This price was not chosen. Below this figure the choice should be made again.",
-    );
-    let zero = || Term::whole(0);
-    let over = Cond::And(
-        Box::new(Cond::Greater(Term::Here(above), zero())),
-        Box::new(Cond::Greater(Term::Here(price), Term::Here(above))),
-    );
-    let under = Cond::And(
-        Box::new(Cond::Greater(Term::Here(below), Term::Here(price))),
-        Box::new(Cond::Greater(Term::Here(price), zero())),
-    );
-    let one = |when| {
-        Term::If(
-            Box::new(when),
-            Box::new(Term::whole(1)),
-            Box::new(Term::whole(0)),
-        )
-    };
-    let role = Role::Flag {
-        when: Cond::Greater(one(over) + one(under), zero()),
-        yes: "run again: another supplier may now be cheaper",
-        no: "as chosen",
-    };
-    ledger.numbers(block, "Choice", Format::Text, role, Vec::new());
-}
-
-fn put(values: &mut [Value], row: usize, number: Decimal) {
+/// Puts a number into a row of a column's values.
+pub(super) fn put(values: &mut [Value], row: usize, number: Decimal) {
     if let Some(value) = values.get_mut(row) {
         *value = Value::number(number);
     }
@@ -290,10 +226,9 @@ fn workers(ledger: &mut Ledger, job: &Job, sources: &Sources) -> WorkerCells {
     );
     let mut by_cost = vec![Value::Empty; ledger.rows(echo.block)];
     for (worker, row) in job.workers.iter().zip(&rows) {
-        if worker.pay == Pay::Paid && worker.charge_rate.is_none() {
-            if let Some(row) = row {
-                put(&mut by_cost, *row, Decimal::ONE);
-            }
+        let by_wage = worker.pay == Pay::Paid && worker.charge_rate.is_none();
+        if let Some(row) = row.filter(|_| by_wage) {
+            put(&mut by_cost, row, Decimal::ONE);
         }
     }
     let by_cost = ledger.numbers(
