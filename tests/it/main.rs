@@ -18,6 +18,7 @@ mod folders;
 mod hostile;
 mod laws;
 mod live;
+mod made_up;
 mod pipeline;
 #[path = "../common/recompute.rs"]
 #[allow(

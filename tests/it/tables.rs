@@ -88,7 +88,7 @@ impl Tables {
         assert_eq!(rows.len(), 1, "{sheet} {keys:?}");
         let table = self.table(sheet);
         let column = table.column(title);
-        table.rows[rows[0]][column] = value.to_owned();
+        value.clone_into(&mut table.rows[rows[0]][column]);
     }
 
     /// Sets a setting of the `Job` sheet, and adds it when it is not there.
@@ -136,7 +136,7 @@ impl Tables {
         Standing { _root: root, path }
     }
 
-    /// Writes the job as the program's first outputs would find it, and says where.
+    /// The names of its sheets.
     pub(crate) fn names(&self) -> Vec<String> {
         self.0.keys().cloned().collect()
     }

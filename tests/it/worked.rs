@@ -10,6 +10,7 @@
 //! is checked against `estimate.json`. A part of a path is a field, a place in a list (from 0), or what
 //! an element of a list is called (`beds.B1.cost`, `price.lines.overhead`).
 
+use std::fmt::Write as _;
 use std::fs;
 use std::path::Path;
 
@@ -178,7 +179,7 @@ fn every_worked_example_comes_out_as_by_hand() {
     let mut wrong = String::new();
     for folder in folders {
         for mistake in mistakes(&folder) {
-            wrong.push_str(&format!("{}: {mistake}\n", name_of(&folder)));
+            let _ = writeln!(wrong, "{}: {mistake}", name_of(&folder));
         }
     }
     assert!(wrong.is_empty(), "{wrong}");
