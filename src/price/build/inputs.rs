@@ -1,5 +1,7 @@
 //! The input blocks that live formulas point at: settings, sites, prices, vehicles, workers, tasks,
 //! machines, extras.
+//!
+//! Longer than most because every input sheet that formulas follow has its block here.
 
 use rust_decimal::Decimal;
 

@@ -24,6 +24,7 @@ use super::ledger::Ledger;
 use crate::buying::{Bought, Held};
 use crate::labour::Labour;
 use crate::model::job::{Job, PhaseId, SiteId};
+use crate::model::labour::Extra;
 use crate::model::library::Library;
 use crate::model::settings::TopUp;
 use crate::model::source::Sources;
@@ -220,8 +221,13 @@ impl<'a> Setting<'a> {
             .fold(Decimal::ZERO, Decimal::saturating_add)
     }
 
-    /// How often an extra comes on each site.
-    fn extra_times(&self, extra: &crate::model::labour::Extra) -> Vec<(SiteId, Decimal)> {
-        crate::labour::extra_quantity(self.job, self.kinds, self.takeoffs, self.labour, extra)
+    /// How often an extra comes on each site, whatever quantity comes each time.
+    fn extra_times(&self, extra: &Extra) -> Vec<(SiteId, Decimal)> {
+        let quantity = extra.quantity.clone().map(|_| Decimal::ONE);
+        let one = Extra {
+            quantity,
+            ..extra.clone()
+        };
+        crate::labour::extra_quantity(self.job, self.kinds, self.takeoffs, self.labour, &one)
     }
 }

@@ -1,4 +1,6 @@
 //! From direct cost to the price: overhead, contingency, profit, pass-through, minimum, rounding, tax.
+//!
+//! Longer than most because the price is one run of lines, each of which rests on those above it.
 
 use std::sync::Arc;
 
