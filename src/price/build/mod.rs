@@ -219,6 +219,6 @@ impl<'a> Setting<'a> {
 
     /// How often an extra comes on each site.
     fn extra_times(&self, extra: &crate::model::labour::Extra) -> Vec<(SiteId, Decimal)> {
-        crate::labour::extra_quantity(self.job, self.kinds, self.takeoffs, self.labour, extra)
+        crate::labour::extra_times(self.job, self.kinds, self.takeoffs, self.labour, extra)
     }
 }
