@@ -221,13 +221,8 @@ impl<'a> Setting<'a> {
             .fold(Decimal::ZERO, Decimal::saturating_add)
     }
 
-    /// How often an extra comes on each site, whatever quantity comes each time.
-    fn extra_times(&self, extra: &Extra) -> Vec<(SiteId, Decimal)> {
-        let quantity = extra.quantity.clone().map(|_| Decimal::ONE);
-        let one = Extra {
-            quantity,
-            ..extra.clone()
-        };
-        crate::labour::extra_quantity(self.job, self.kinds, self.takeoffs, self.labour, &one)
+    /// How often an extra comes on each site.
+    fn extra_times(&self, extra: &crate::model::labour::Extra) -> Vec<(SiteId, Decimal)> {
+        crate::labour::extra_times(self.job, self.kinds, self.takeoffs, self.labour, extra)
     }
 }
