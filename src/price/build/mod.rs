@@ -24,7 +24,6 @@ use super::ledger::Ledger;
 use crate::buying::{Bought, Held};
 use crate::labour::Labour;
 use crate::model::job::{Job, PhaseId, SiteId};
-use crate::model::labour::Extra;
 use crate::model::library::Library;
 use crate::model::settings::TopUp;
 use crate::model::source::Sources;
