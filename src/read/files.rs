@@ -10,6 +10,8 @@ use super::gathering::MOST_CELLS;
 use super::header;
 use super::kind::{Kind, kind};
 use super::names::did_you_mean;
+use super::ours;
+use super::raw::RawSheet;
 use super::table;
 use super::titles::{self, SheetName};
 use super::workbook::{self, Book, Refused};
@@ -171,6 +173,7 @@ fn whole_workbook(name: &str, bytes: &[u8], kind: Kind, gathered: &mut Gathered)
     gathered.begin_file(false);
     let read = workbook::open(bytes, kind).and_then(|mut book| {
         let mut reading = Reading {
+            is_estimate: book.defines(ours::MARK),
             file: Arc::from(name),
             maker: CellMaker::default(),
             gathered,
@@ -183,6 +186,8 @@ fn whole_workbook(name: &str, bytes: &[u8], kind: Kind, gathered: &mut Gathered)
 }
 
 struct Reading<'g> {
+    /// Whether the workbook is an estimate of this program, which is read back as its job.
+    is_estimate: bool,
     file: Arc<str>,
     maker: CellMaker,
     gathered: &'g mut Gathered,
@@ -193,14 +198,17 @@ impl Reading<'_> {
         let mut unknown = Vec::new();
         for (name, shown) in book.names() {
             match titles::sheet(&name) {
+                _ if self.is_estimate && ours::is_computed(&name) => {}
                 SheetName::Known(sheet) => {
-                    let raw = book.sheet(&self.file, &name, usize::MAX, &mut self.maker)?;
+                    let raw = self.raw(book, &name, sheet)?;
                     self.gathered.add_known(raw, sheet);
                 }
                 SheetName::Begins(sheet) => {
-                    let raw = book.sheet(&self.file, &name, usize::MAX, &mut self.maker)?;
+                    let raw = self.raw(book, &name, sheet)?;
                     if self.gathered.add(raw, sheet) {
-                        self.tell_read_as(&name, sheet);
+                        if !self.is_estimate {
+                            self.tell_read_as(&name, sheet);
+                        }
                     } else {
                         unknown.push((name, shown));
                     }
@@ -219,6 +227,15 @@ impl Reading<'_> {
             }
         }
         Ok(())
+    }
+
+    /// One sheet; of an estimate, without what the program added to it.
+    fn raw(&mut self, book: &mut Book<'_>, name: &str, sheet: Sheet) -> Result<RawSheet, Refused> {
+        let mut raw = book.sheet(&self.file, name, usize::MAX, &mut self.maker)?;
+        if self.is_estimate {
+            ours::strip(&mut raw, sheet);
+        }
+        Ok(raw)
     }
 
     fn looks_like_beds(&mut self, book: &mut Book<'_>, name: &str) -> Result<bool, Refused> {

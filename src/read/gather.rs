@@ -4,6 +4,7 @@ use super::assemble::{self, Assembled};
 use super::fields;
 use super::open::{Opened, Way};
 use super::raw::RawSheet;
+use crate::model::setting_titles::title_of;
 use crate::model::sheet::Sheet;
 use crate::model::source::{Cell, SourceTable, Sources};
 use crate::problem::{Problem, Staged};
@@ -91,7 +92,12 @@ impl Gathered {
                 problems: self.problems,
             };
         }
-        let decided: Vec<Commas> = self.files.iter().map(|file| decide(*file)).collect();
+        let stated = stated_mark(&self.tables);
+        let decided = self
+            .files
+            .iter()
+            .map(|file| stated.unwrap_or(decide(*file)));
+        let decided: Vec<Commas> = decided.collect();
         let overall = agreed(&decided);
         for (way, file) in self.ways.iter_mut().zip(&self.file_of) {
             way.commas = match decided.get(*file) {
@@ -190,17 +196,26 @@ fn system(tables: &[SourceTable], ways: &[Way]) -> System {
 }
 
 fn stated_system(tables: &[SourceTable]) -> Option<System> {
+    system_of(&stated(tables, "Units")?)
+}
+
+fn stated_mark(tables: &[SourceTable]) -> Option<Commas> {
+    super::job::decimal_mark(&stated(tables, "Decimal mark")?)
+}
+
+/// What the `Job` sheet says for a setting, before any cell is understood.
+fn stated(tables: &[SourceTable], title: &str) -> Option<String> {
     let jobs = tables.iter().filter(|t| t.sheet == Some(Sheet::Job));
     let mut stated = jobs.flat_map(|table| {
         let position = |field| table.columns.iter().position(|c| c.field == Some(field));
         let columns = position("Setting").zip(position("Value"));
         table.rows.iter().filter_map(move |row| {
             let (setting, value) = columns?;
-            let setting = row.cells.get(setting)?.text().to_lowercase();
-            (setting == "units").then(|| row.cells.get(value).map(Cell::text))?
+            let setting = row.cells.get(setting)?.text();
+            (title_of(&setting) == Some(title)).then(|| row.cells.get(value).map(Cell::text))?
         })
     });
-    system_of(&stated.next()?)
+    stated.find(|value| !value.is_empty())
 }
 
 /// The system of units that a word names: `US`, `customary`, `metric`.

@@ -14,6 +14,7 @@ mod kind;
 pub mod library;
 pub mod names;
 pub mod open;
+mod ours;
 mod raw;
 pub mod row;
 mod table;

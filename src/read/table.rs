@@ -1,5 +1,6 @@
 //! Text tables: CSV with any of the usual delimiters, encodings and quotes.
 
+use std::collections::BTreeSet;
 use std::sync::Arc;
 
 use csv::{ReaderBuilder, StringRecord};
@@ -66,6 +67,7 @@ pub(super) fn read(
             merges: Vec::new(),
             struck: Vec::new(),
             hidden: Vec::new(),
+            filled_in: BTreeSet::new(),
             formats_unknown: false,
         },
         semicolons: delimiter == b';',

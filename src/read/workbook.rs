@@ -1,5 +1,6 @@
 //! Workbooks of every usual kind to raw sheets, guarded against files that ask for the moon.
 
+use std::collections::BTreeSet;
 use std::io::Cursor;
 use std::panic::{AssertUnwindSafe, catch_unwind};
 use std::sync::Arc;
@@ -108,6 +109,17 @@ impl Book<'_> {
             .collect()
     }
 
+    /// Whether a name is defined in the workbook; programs keep the case of it, or do not.
+    pub(super) fn defines(&self, name: &str) -> bool {
+        let names = match self {
+            Self::Xlsx(book, _) => book.defined_names(),
+            Self::Xlsb(book) => book.defined_names(),
+            Self::Xls(book) => book.defined_names(),
+            Self::Ods(book) => book.defined_names(),
+        };
+        names.iter().any(|(n, _)| n.eq_ignore_ascii_case(name))
+    }
+
     /// Reads one sheet, at most `most_rows` rows of it.
     pub(super) fn sheet(
         &mut self,
@@ -143,6 +155,7 @@ impl Book<'_> {
             merges,
             struck,
             hidden: facts.map(|facts| facts.hidden).unwrap_or_default(),
+            filled_in: BTreeSet::new(),
             formats_unknown,
         })
     }

@@ -1,5 +1,6 @@
 //! Jobs in every form, as small worked examples.
 
+mod read_back;
 mod texts;
 mod workbooks;
 
