@@ -3,6 +3,12 @@
 //!
 //! `cargo run --release --example floor -- job.xlsx estimate.shape out.xlsx`
 
+#![allow(
+    clippy::float_arithmetic,
+    clippy::print_stdout,
+    reason = "a program of the benchmark: no money is reckoned here"
+)]
+
 use std::error::Error;
 
 use calamine::{Data, Reader, Xlsx, open_workbook};

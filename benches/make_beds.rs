@@ -2,6 +2,12 @@
 //!
 //! `cargo run --release --example make_beds -- 10000 beds.xlsx`
 
+#![allow(
+    clippy::float_arithmetic,
+    clippy::print_stdout,
+    reason = "a program of the benchmark: no money is reckoned here"
+)]
+
 use std::error::Error;
 
 use rust_xlsxwriter::{Workbook, Worksheet};

@@ -6,6 +6,12 @@
 //! each cell `TAB column TAB kind TAB sample`, where kind is `s` (text), `n` (number) or `f` (formula), and
 //! `{r}` in a formula stands for the number of its own row.
 
+#![allow(
+    clippy::float_arithmetic,
+    clippy::print_stdout,
+    reason = "a program of the benchmark: no money is reckoned here"
+)]
+
 use std::collections::BTreeMap;
 use std::error::Error;
 use std::fmt::Write as _;
@@ -35,7 +41,7 @@ fn rows(
 ) -> Result<BTreeMap<u32, Row>, Box<dyn Error>> {
     let mut rows: BTreeMap<u32, Row> = BTreeMap::new();
     let values = book.worksheet_range(sheet)?;
-    let (row0, column0) = values.start().unwrap_or((0, 0));
+    let (top, left) = values.start().unwrap_or((0, 0));
     for (row, column, value) in values.used_cells() {
         let cell = match value {
             Data::Empty => continue,
@@ -43,19 +49,19 @@ fn rows(
             Data::Int(n) => ('n', n.to_string()),
             other => ('s', other.to_string().replace(['\t', '\n'], " ")),
         };
-        rows.entry(row0 + u32::try_from(row)?)
+        rows.entry(top + u32::try_from(row)?)
             .or_default()
-            .insert(column0 + u32::try_from(column)?, cell);
+            .insert(left + u32::try_from(column)?, cell);
     }
     let formulas = book.worksheet_formula(sheet)?;
-    let (row0, column0) = formulas.start().unwrap_or((0, 0));
+    let (top, left) = formulas.start().unwrap_or((0, 0));
     for (row, column, formula) in formulas.used_cells() {
-        let row = row0 + u32::try_from(row)?;
+        let row = top + u32::try_from(row)?;
         let own = (row + 1).to_string();
         let cell = ('f', templated(formula, &own));
         rows.entry(row)
             .or_default()
-            .insert(column0 + u32::try_from(column)?, cell);
+            .insert(left + u32::try_from(column)?, cell);
     }
     Ok(rows)
 }
@@ -85,7 +91,7 @@ fn runs(sheet: &str, rows: &BTreeMap<u32, Row>, text: &mut String) -> Result<(),
             Some((first, count, sample))
                 if *first + *count == *at && kinds(sample) == kinds(row) =>
             {
-                *count += 1
+                *count += 1;
             }
             _ => {
                 flush(sheet, run.take(), text)?;

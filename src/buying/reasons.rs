@@ -72,7 +72,7 @@ fn conversion(desk: &Desk<'_>, demand: &Demand, supply: &Supply) -> Option<Strin
     Some(format!(
         "a {} of {} counts as {} {}",
         supply.pack,
-        desk.system.amount(supply.holds),
+        desk.system.pack(supply.holds),
         desk.system.amount(demand.amount(supply.unit)),
         bridge.words(desk.system)
     ))

@@ -92,7 +92,7 @@ pub struct EstimateArgs {
     /// The job.
     #[command(flatten)]
     pub job: JobArgs,
-    /// Folder for the outputs [default: "<job name>-estimate" beside the job]
+    /// Folder for the outputs [default: "JOB NAME-estimate" beside the job]
     #[arg(long, value_name = "DIR")]
     pub out: Option<PathBuf>,
     /// Replace outputs that you changed or that this program did not write

@@ -55,7 +55,7 @@ impl CrewDay {
     }
 
     /// Started days for `work`, when each of them also brings `each` more person-hours. No days at all
-    /// when a day holds nothing: [`messages`] says so.
+    /// when a day holds nothing: `messages` says so.
     pub fn days(&self, work: Hours, each: Hours) -> Decimal {
         let room = self.holds() - each;
         if room <= Hours::ZERO {

@@ -31,7 +31,7 @@ pub struct Sessions {
 
 /// Sessions for `work` hours at the volunteers' own pace, when each session brings `each` hours more.
 /// Without a headcount all of them come on one day. A session that its briefing fills holds no work and
-/// gives no sessions; [`messages`] says so.
+/// gives no sessions; `messages` says so.
 ///
 /// # Examples
 /// 99 h in sessions of 3 h less 0.33 h of briefing: 99 / 2.67 = 37.08, so 38 person-sessions.

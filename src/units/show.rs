@@ -146,6 +146,20 @@ impl System {
         }
     }
 
+    /// What a pack holds, in the unit that its label would show: `1.5 ft3` and `50 L`, not parts of a yard.
+    pub fn pack(self, amount: Amount) -> String {
+        let small = Volume::cubic_metres(Decimal::new(3, 1));
+        match (self, amount) {
+            (Self::UsCustomary, Amount::Volume(v)) if v < small => {
+                format!("{} ft3", grouped_plain(v.in_cubic_feet(), 2))
+            }
+            (Self::Metric, Amount::Volume(v)) if v < small => {
+                format!("{} L", grouped_plain(v.in_litres(), 1))
+            }
+            (_, amount) => self.amount(amount),
+        }
+    }
+
     /// The number of `amount` in this system's unit for its dimension (see [`System::unit`]).
     pub fn number(self, amount: Amount) -> Decimal {
         match (self, amount) {
@@ -199,6 +213,16 @@ mod tests {
         assert_eq!(inches("0.125"), "1/8\"");
         assert_eq!(inches("0"), "0\"");
         assert_eq!(inches("95.99"), "8'");
+    }
+
+    #[test]
+    fn packs_are_named_as_their_labels_do() {
+        let bag = Amount::Volume(Volume::cubic_feet(Decimal::new(15, 1)));
+        assert_eq!(System::UsCustomary.pack(bag), "1.5 ft3");
+        let yard = Amount::Volume(Volume::cubic_yards(Decimal::ONE));
+        assert_eq!(System::UsCustomary.pack(yard), "1 yd3");
+        let sack = Amount::Volume(Volume::litres(Decimal::from(50)));
+        assert_eq!(System::Metric.pack(sack), "50 L");
     }
 
     #[test]

@@ -100,7 +100,7 @@ impl Basis {
             let rows = if self.by_sums {
                 1
             } else {
-                u32::try_from(part.rows).unwrap_or(0) + ROOM
+                u32::try_from(part.rows).unwrap_or(0)
             };
             row = part.copy.saturating_add(rows).saturating_add(1);
         }
@@ -134,6 +134,7 @@ impl Basis {
         sources: &Sources,
     ) -> Result<(), WriteError> {
         for part in &self.parts {
+            part.widen(page, figures, sources)?;
             let heading = part.copy.saturating_sub(1);
             page.words(heading, 0, &part.sheet, Style::Heading)?;
             if self.by_sums {
@@ -148,7 +149,7 @@ impl Basis {
             for row in 0..part.rows {
                 let to = part.copy + u32::try_from(row).unwrap_or(0);
                 for column in &part.columns {
-                    part.copy_cell(page, (to, row), *column, figures, sources)?;
+                    Part::copy_cell(page, (to, row), *column, figures, sources)?;
                 }
             }
         }
@@ -157,8 +158,33 @@ impl Basis {
 }
 
 impl Part {
-    fn copy_cell(
+    /// Makes columns wide enough for the first rows; nobody reads this sheet but to find a change.
+    fn widen(
         &self,
+        page: &mut Page<'_>,
+        figures: &Figures<'_>,
+        sources: &Sources,
+    ) -> Result<(), WriteError> {
+        for column in &self.columns {
+            for row in 0..self.rows.min(100) {
+                let length = match column.origin {
+                    Origin::Block(col) => {
+                        let values = figures.ledger.get(col).map(|c| c.values.as_slice());
+                        match values.and_then(|v| v.get(row)) {
+                            Some(Value::Text(text)) => text.chars().count(),
+                            _ => 8,
+                        }
+                    }
+                    Origin::Table(table, index) => cell_of(sources, table, index, row)
+                        .map_or(0, |cell| cell.text().chars().count()),
+                };
+                page.widen(column.position, length.min(30))?;
+            }
+        }
+        Ok(())
+    }
+
+    fn copy_cell(
         page: &mut Page<'_>,
         (to, row): (u32, usize),
         column: Watched,
@@ -245,15 +271,22 @@ impl Part {
         let _ = write!(out, ")>{half},1,0)");
     }
 
+    /// Cells that differ from their copies, and cells below the table that hold anything.
     fn push_compared(&self, out: &mut String, (from, to): (u16, u16)) {
+        let last = self.last(self.first);
+        if self.rows > 0 {
+            push_plus(out);
+            out.push_str("SUMPRODUCT(--(");
+            push_range(out, &self.sheet, (self.first, last), (from, to));
+            out.push_str("<>");
+            push_range(out, BASIS, (self.copy, self.last(self.copy)), (from, to));
+            out.push_str("))");
+        }
         push_plus(out);
         out.push_str("SUMPRODUCT(--(");
-        let rows = (self.first, self.last(self.first).saturating_add(ROOM));
-        push_range(out, &self.sheet, rows, (from, to));
-        out.push_str("<>");
-        let rows = (self.copy, self.last(self.copy).saturating_add(ROOM));
-        push_range(out, BASIS, rows, (from, to));
-        out.push_str("))");
+        let below = self.first + u32::try_from(self.rows).unwrap_or(0);
+        push_range(out, &self.sheet, (below, below + ROOM), (from, to));
+        out.push_str("<>\"\"))");
     }
 }
 

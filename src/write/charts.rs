@@ -64,10 +64,11 @@ pub(super) fn bars(bars: Bars<'_>, drawing: Drawing<'_>) -> Chart {
     title.set_size(11).set_bold().set_color(Color::RGB(INK));
     chart.title().set_name(drawing.title).set_font(&title);
     chart.legend().set_hidden();
-    chart.x_axis().set_reverse().set_font(&small);
+    // Bars lie: the names stand on the upright axis.
+    chart.y_axis().set_reverse().set_font(&small);
     // The figures stand at the bars; an axis would only repeat them.
     chart
-        .y_axis()
+        .x_axis()
         .set_hidden(true)
         .set_major_gridlines(false)
         .set_min(0);

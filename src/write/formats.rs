@@ -27,10 +27,14 @@ const ALERT: u32 = 0xF6_DED4;
 /// What a cell is, as far as its look goes.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub(crate) enum Style {
-    /// A figure or a word.
+    /// A figure.
     Plain,
+    /// Words, a little off the figures to their left.
+    Words,
     /// Meant for change.
     Marked,
+    /// Words that stand in a column of figures.
+    Right,
     /// Several lines in one cell.
     Wrapped,
     /// A header over words.
@@ -41,6 +45,10 @@ pub(crate) enum Style {
     HeadQuiet,
     /// A running total or a remark.
     Quiet,
+    /// A remark to the right of a figure.
+    Beside,
+    /// Words that weigh more than others.
+    Bold,
     /// The title of a sheet.
     Title,
     /// A heading of a table or section.
@@ -51,6 +59,8 @@ pub(crate) enum Style {
     Price,
     /// Something that must not be overlooked.
     Alert,
+    /// The ground of such a line in its other columns.
+    AlertRest,
 }
 
 /// How a number is written.
@@ -194,13 +204,18 @@ fn look(style: Style, digits: Digits) -> Look {
     let base = base.set_align(FormatAlign::Top);
     match style {
         Style::Plain => base,
+        Style::Words => base.set_align(FormatAlign::Left).set_indent(1),
+        Style::Right => base.set_align(FormatAlign::Right),
         Style::Marked => base
             .set_background_color(Color::RGB(MARK))
             .set_border(FormatBorder::Dotted)
             .set_border_color(Color::RGB(MARK_EDGE))
             .set_unlocked(),
-        Style::Wrapped => base.set_text_wrap(),
-        Style::Head => head(base).set_align(FormatAlign::Left),
+        Style::Wrapped => base
+            .set_text_wrap()
+            .set_align(FormatAlign::Left)
+            .set_indent(1),
+        Style::Head => head(base).set_align(FormatAlign::Left).set_indent(1),
         Style::HeadNumber => head(base).set_align(FormatAlign::Right),
         Style::HeadQuiet => base
             .set_background_color(Color::RGB(QUIET_FILL))
@@ -210,6 +225,11 @@ fn look(style: Style, digits: Digits) -> Look {
             .set_align(FormatAlign::Right)
             .set_align(FormatAlign::VerticalCenter),
         Style::Quiet => base.set_font_color(Color::RGB(QUIET)),
+        Style::Beside => base
+            .set_font_color(Color::RGB(QUIET))
+            .set_align(FormatAlign::Left)
+            .set_indent(1),
+        Style::Bold => base.set_bold().set_align(FormatAlign::Left).set_indent(1),
         Style::Title => base
             .set_bold()
             .set_font_size(16)
@@ -232,6 +252,7 @@ fn look(style: Style, digits: Digits) -> Look {
             .set_background_color(Color::RGB(ALERT))
             .set_border_left(FormatBorder::Thick)
             .set_border_left_color(Color::RGB(INK)),
+        Style::AlertRest => base.set_background_color(Color::RGB(ALERT)),
     }
 }
 

@@ -10,6 +10,8 @@ const WARNING: &str = "OWNER COPY: shows cost and markup";
 const LONGEST: usize = 255;
 /// Characters that fit across an upright page in a readable size.
 const UPRIGHT: usize = 110;
+/// The same across a page on its side; wider sheets go over several pages.
+const ON_ITS_SIDE: usize = 190;
 
 /// What is the same on all sheets.
 #[derive(Clone, Debug)]
@@ -27,6 +29,10 @@ pub(super) struct Stationery {
 pub(super) struct Shape {
     /// Characters across all columns.
     pub(super) width: usize,
+    /// Last row and column that are printed, when not all are.
+    pub(super) area: Option<(u32, u16)>,
+    /// Whether the sheet is out of sight until somebody unhides it.
+    pub(super) is_hidden: bool,
     /// The header row that stays in view and repeats on each page.
     pub(super) head: Option<u32>,
     /// Columns that stay in view.
@@ -43,8 +49,16 @@ impl Stationery {
         if shape.width > UPRIGHT {
             sheet.set_landscape();
         }
-        // As wide as a page, as long as it takes.
-        sheet.set_print_fit_to_pages(1, 0);
+        // As many pages wide as keep it readable, as long as it takes.
+        let across = shape.width.div_ceil(ON_ITS_SIDE).clamp(1, 4);
+        sheet.set_print_fit_to_pages(u16::try_from(across).unwrap_or(1), 0);
+        if across > 1 {
+            sheet.set_repeat_columns(0, 0)?;
+        }
+        if let Some((row, column)) = shape.area {
+            sheet.set_print_area(0, 0, row, column)?;
+        }
+        sheet.set_hidden(shape.is_hidden);
         sheet.set_margins(0.5, 0.5, 0.75, 0.7, 0.3, 0.3);
         let name = shortened(&self.job, LONGEST - WARNING.len() - 20);
         sheet.set_header(format!("&L{WARNING}&R{name}"));

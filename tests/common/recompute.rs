@@ -1,6 +1,15 @@
 //! Recomputes a workbook with an independent formula engine and compares every formula's result
 //! with the stored one.
 
+#![allow(
+    dead_code,
+    unreachable_pub,
+    clippy::as_conversions,
+    clippy::cast_precision_loss,
+    clippy::float_arithmetic,
+    reason = "results in files are binary floats, and no one test uses all of this"
+)]
+
 use std::fmt::Write as _;
 use std::path::Path;
 

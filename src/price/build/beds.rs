@@ -82,7 +82,7 @@ impl Setting<'_> {
         let mut groups = Vec::new();
         for (group, of_kind) in Group::ALL.iter().zip(&kinds.groups) {
             let step = Term::Via(to_kind, *of_kind) * Term::Here(count);
-            let total = self.running(ledger, block, &format!("Running {}", group.title()), step);
+            let total = Self::running(ledger, block, &format!("Running {}", group.title()), step);
             running.push(total);
             groups.push(share(
                 ledger,
@@ -222,7 +222,7 @@ impl Setting<'_> {
     }
 
     /// A running total in sharing order; eight decimals, so that engine and sheet stay together over many rows.
-    fn running(&self, ledger: &mut Ledger, block: u16, title: &str, step: Term) -> ColRef {
+    fn running(ledger: &mut Ledger, block: u16, title: &str, step: Term) -> ColRef {
         let next = ledger
             .blocks
             .get(usize::from(block))
@@ -256,7 +256,7 @@ impl Setting<'_> {
             Box::new(Term::Here(cost)),
         );
         let of = Term::If(Box::new(free), Box::new(Term::whole(beds)), Box::new(whole));
-        let run = self.running(ledger, block, "Running cost", step);
+        let run = Self::running(ledger, block, "Running cost", step);
         let price = || Term::Cell(tail.cell("total"));
         let until = |at: Term| (price() * at).ratio(of.clone());
         share(

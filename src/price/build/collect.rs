@@ -16,7 +16,7 @@ use crate::units::Money;
 
 impl Setting<'_> {
     pub(super) fn collect(&self, values: &Values, cells: &Cells, date: Date) -> Price {
-        let lines = self.price_lines_of(values, cells);
+        let lines = Self::price_lines_of(values, cells);
         let amount = |key: &str| {
             lines
                 .iter()
@@ -27,7 +27,7 @@ impl Setting<'_> {
             .iter()
             .find(|l| l.key == "total")
             .and_then(|l| l.with_top_up);
-        let beds = self.bed_money(values, cells);
+        let beds = Self::bed_money(values, cells);
         let (places, kinds) = (self.place_money(&beds), self.kind_money(&beds));
         let oldest_price = self.oldest_price(date);
         Price {
@@ -46,7 +46,7 @@ impl Setting<'_> {
         }
     }
 
-    fn price_lines_of(&self, values: &Values, cells: &Cells) -> Vec<PriceLine> {
+    fn price_lines_of(values: &Values, cells: &Cells) -> Vec<PriceLine> {
         let tail = &cells.tail;
         let line = |(row, line): (usize, &super::tail::TailLine)| PriceLine {
             key: line.key,
@@ -60,7 +60,7 @@ impl Setting<'_> {
         tail.lines.iter().enumerate().map(line).collect()
     }
 
-    fn bed_money(&self, values: &Values, cells: &Cells) -> Vec<BedMoney> {
+    fn bed_money(values: &Values, cells: &Cells) -> Vec<BedMoney> {
         let beds = &cells.beds;
         let money = |col: ColRef, row: usize| Money::of(values.at(col, row));
         let of = |(index, row): (usize, &usize)| {
@@ -213,8 +213,7 @@ impl Setting<'_> {
         let oldest = days.min()?;
         let age = date
             .since(oldest)
-            .map(|span| i64::from(span.get_days()))
-            .unwrap_or(0);
+            .map_or(0, |span| i64::from(span.get_days()));
         Some((oldest, age))
     }
 

@@ -70,7 +70,19 @@ impl Echo {
             echo.take(ledger, table, first);
             first += table.rows.len();
         }
+        echo.columns_of_words(ledger);
         echo
+    }
+
+    /// Columns without a number are words, which stand at the left.
+    fn columns_of_words(&self, ledger: &mut Ledger) {
+        for own in &self.columns {
+            if let Some(column) = ledger.column_mut(own.at)
+                && !column.values.iter().any(|v| matches!(v, Value::Number(_)))
+            {
+                column.format = Format::Text;
+            }
+        }
     }
 
     fn take(&mut self, ledger: &mut Ledger, table: &SourceTable, first: usize) {

@@ -1,23 +1,19 @@
 //! The input blocks that live formulas point at: settings, sites, prices, vehicles, workers, tasks,
 //! machines, extras.
 
-use std::collections::BTreeMap;
-
 use rust_decimal::Decimal;
 
 use super::super::ledger::{Format, Ledger, Role, Value};
-use super::super::term::{ColRef, Cond, Term};
+use super::super::term::{ColRef, Term};
 use super::echo::Echo;
 use super::settings::SettingCells;
 use crate::buying::Bought;
 use crate::labour::Labour;
 use crate::model::job::Job;
 use crate::model::known::Known;
-use crate::model::labour::{Extra, Pay, Per, Task, TaskId};
-use crate::model::library::folded;
-use crate::model::offer::OfferId;
+use crate::model::labour::{Extra, Pay, Per};
 use crate::model::sheet::Sheet;
-use crate::model::source::{RowAt, Sources};
+use crate::model::source::Sources;
 use crate::units::Hours;
 use crate::units::parse::{self, Commas};
 
@@ -66,6 +62,19 @@ pub(super) struct ExtraCells {
     pub factors: Vec<Decimal>,
 }
 
+/// The block's row of an id.
+macro_rules! row {
+    ($($cells:ident),*) => {$(
+        impl $cells {
+            /// The block's row of an index of the job's list.
+            pub(super) fn row(&self, index: usize) -> Option<u32> {
+                self.rows.get(index).copied().flatten()
+            }
+        }
+    )*};
+}
+row!(Priced, WorkerCells, SiteCells, HireCells);
+
 /// All input blocks.
 pub(super) struct Inputs {
     pub settings: SettingCells,
@@ -92,7 +101,7 @@ impl Inputs {
             prices: prices(ledger, job, sources, bought),
             vehicles: vehicles(ledger, job, sources),
             workers: workers(ledger, job, sources),
-            tasks: tasks(ledger, job, sources, labour),
+            tasks: super::tasks::tasks(ledger, job, sources, labour),
             hire: hire(ledger, job, sources),
             extras: extras(ledger, job, sources),
         }
@@ -176,7 +185,7 @@ fn prices(ledger: &mut Ledger, job: &Job, sources: &Sources, bought: &Bought) ->
         price,
         "What one priced unit costs. Change it here and every total follows.",
     );
-    choice_check(ledger, job, bought, echo.block, &rows, price);
+    super::choice::columns(ledger, job, bought, (echo.block, &rows), price);
     Priced {
         block: echo.block,
         rows: rows.into_iter().map(|r| r.map(row_u32)).collect(),
@@ -184,82 +193,8 @@ fn prices(ledger: &mut Ledger, job: &Job, sources: &Sources, bought: &Bought) ->
     }
 }
 
-/// Beside each price: from where on the choice of supplier would be another, and a live caution.
-fn choice_check(
-    ledger: &mut Ledger,
-    job: &Job,
-    bought: &Bought,
-    block: u16,
-    rows: &[Option<usize>],
-    price: ColRef,
-) {
-    let count = ledger.rows(block);
-    let mut above = vec![Value::Empty; count];
-    let mut below = vec![Value::Empty; count];
-    let mut flips: BTreeMap<OfferId, Option<Decimal>> = BTreeMap::new();
-    for line in &bought.lines {
-        if let Some(offer) = line.offer {
-            let flip = flips.entry(offer).or_insert(line.flip_price);
-            *flip = [*flip, line.flip_price].into_iter().flatten().min();
-        }
-    }
-    for (index, offer) in job.offers.iter().enumerate() {
-        let Some(row) = rows.get(index).copied().flatten() else {
-            continue;
-        };
-        let used = job.offers.get(index).is_some()
-            && bought.lines.iter().any(|l| l.material == offer.material);
-        match flips.get(&OfferId::of(index)) {
-            Some(Some(flip)) => put(&mut above, row, *flip),
-            None if used => put(
-                &mut below,
-                row,
-                offer.price.as_ref().map_or(Decimal::ZERO, |p| p.value),
-            ),
-            _ => {}
-        }
-    }
-    let above = ledger.numbers(block, "Chosen up to", Format::UnitPrice, Role::Label, above);
-    ledger.note(
-        above,
-        "This price was chosen. Above this figure another one becomes the cheaper.",
-    );
-    let below = ledger.numbers(
-        block,
-        "Not chosen at",
-        Format::UnitPrice,
-        Role::Label,
-        below,
-    );
-    ledger.note(
-        below,
-        "This price was not chosen. Below this figure the choice should be made again.",
-    );
-    let zero = || Term::whole(0);
-    let over = Cond::And(
-        Box::new(Cond::Greater(Term::Here(above), zero())),
-        Box::new(Cond::Greater(Term::Here(price), Term::Here(above))),
-    );
-    let under = Cond::And(
-        Box::new(Cond::Greater(Term::Here(below), Term::Here(price))),
-        Box::new(Cond::Greater(Term::Here(price), zero())),
-    );
-    let one = |when| {
-        Term::If(
-            Box::new(when),
-            Box::new(Term::whole(1)),
-            Box::new(Term::whole(0)),
-        )
-    };
-    let role = Role::Flag {
-        when: Cond::Greater(one(over) + one(under), zero()),
-        yes: "run again: another supplier may now be cheaper",
-        no: "as chosen",
-    };
-    ledger.numbers(block, "Choice", Format::Text, role, Vec::new());
-}
-
-fn put(values: &mut [Value], row: usize, number: Decimal) {
+/// Puts a number into a row of a column's values.
+pub(super) fn put(values: &mut [Value], row: usize, number: Decimal) {
     if let Some(value) = values.get_mut(row) {
         *value = Value::number(number);
     }
@@ -305,10 +240,9 @@ fn workers(ledger: &mut Ledger, job: &Job, sources: &Sources) -> WorkerCells {
     );
     let mut by_cost = vec![Value::Empty; ledger.rows(echo.block)];
     for (worker, row) in job.workers.iter().zip(&rows) {
-        if worker.pay == Pay::Paid && worker.charge_rate.is_none() {
-            if let Some(row) = row {
-                put(&mut by_cost, *row, Decimal::ONE);
-            }
+        let by_wage = worker.pay == Pay::Paid && worker.charge_rate.is_none();
+        if let Some(row) = row.filter(|_| by_wage) {
+            put(&mut by_cost, row, Decimal::ONE);
         }
     }
     let by_cost = ledger.numbers(
@@ -330,93 +264,6 @@ fn workers(ledger: &mut Ledger, job: &Job, sources: &Sources) -> WorkerCells {
         cost,
         charge,
     }
-}
-
-fn tasks(ledger: &mut Ledger, job: &Job, sources: &Sources, labour: &Labour) -> Priced {
-    let mut used: Vec<TaskId> = labour.lines.iter().filter_map(|l| l.task).collect();
-    used.sort_unstable();
-    used.dedup();
-    let typical: Vec<TaskId> = used
-        .into_iter()
-        .filter(|id| job.tasks.get(id.index()).is_some_and(|t| t.at.is_none()))
-        .collect();
-    // A row that names a typical task without hours of its own, only who does it, is its row.
-    let named = rows_by_task(sources);
-    let row_of = |t: &Task| {
-        let by_name = || {
-            named
-                .get(&folded(&t.name))
-                .or_else(|| named.get(&folded(&t.key)))
-        };
-        t.at.or_else(|| by_name().copied())
-    };
-    let unnamed = |id: &&TaskId| {
-        job.tasks
-            .get(id.index())
-            .is_some_and(|t| row_of(t).is_none())
-    };
-    let added: Vec<TaskId> = typical.iter().filter(unnamed).copied().collect();
-    let mut echo = Echo::new(ledger, sources, Sheet::Labour, added.len());
-    let first_added = echo.rows.len();
-    let name = echo.field(ledger, "Task");
-    let per = echo.field(ledger, "Per");
-    let mut rows: Vec<Option<usize>> = job
-        .tasks
-        .iter()
-        .map(|t| row_of(t).and_then(|at| echo.row(at)))
-        .collect();
-    let mut from = vec![Value::text("yours"); ledger.rows(echo.block)];
-    for (offset, id) in added.iter().enumerate() {
-        let row = first_added + offset;
-        if let (Some(task), Some(slot)) = (job.tasks.get(id.index()), rows.get_mut(id.index())) {
-            *slot = Some(row);
-            set(ledger, name, row, Value::text(&task.name));
-        }
-    }
-    for (task, row) in job.tasks.iter().zip(&rows) {
-        if let (None, Some(row)) = (task.at, row) {
-            set(ledger, per, *row, Value::text(&task.per_words));
-            if let Some(value) = from.get_mut(*row) {
-                *value = Value::text("typical, change it to your own");
-            }
-        }
-    }
-    let numbers: Vec<_> = job
-        .tasks
-        .iter()
-        .zip(&rows)
-        .filter_map(|(t, row)| Some(((*row)?, Some(t.rate.value))))
-        .collect();
-    let price = echo.given(
-        ledger,
-        ("Person-hours", "Person-hours"),
-        Format::Number(4),
-        numbers,
-    );
-    ledger.label(echo.block, "From", from);
-    Priced {
-        block: echo.block,
-        rows: rows.into_iter().map(|r| r.map(row_u32)).collect(),
-        price,
-    }
-}
-
-/// The rows of `Labour` by what they name.
-fn rows_by_task(sources: &Sources) -> BTreeMap<String, RowAt> {
-    let mut rows = BTreeMap::new();
-    for (table, source) in sources.of(Sheet::Labour) {
-        let column = source.columns.iter().position(|c| c.field == Some("Task"));
-        for row in &source.rows {
-            if let Some(task) = column.and_then(|c| row.cells.get(c)) {
-                let at = RowAt {
-                    table,
-                    row: row.row,
-                };
-                rows.entry(folded(&task.text())).or_insert(at);
-            }
-        }
-    }
-    rows
 }
 
 /// The quantity as typed, before it is for a unit of area.

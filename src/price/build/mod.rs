@@ -1,6 +1,7 @@
 //! From take-off, orders and hours to the priced ledger, and the named figures read back from it.
 
 mod beds;
+mod choice;
 mod collect;
 mod echo;
 mod extras;
@@ -9,7 +10,9 @@ mod inputs;
 mod orders;
 mod settings;
 mod shares;
+mod table;
 mod tail;
+mod tasks;
 
 use std::collections::BTreeMap;
 
@@ -146,8 +149,9 @@ impl<'a> Setting<'a> {
         let inputs = inputs::Inputs::new(ledger, self.job, sources, self.bought, self.labour);
         let orders = self.orders(ledger, &inputs);
         let trips = self.trips(ledger, &inputs);
-        let (hours, person_hours, group) = self.hours(ledger, &inputs);
-        let days = self.days(ledger, &inputs, person_hours, group);
+        let work = self.hours(ledger, &inputs);
+        let days = self.days(ledger, &inputs, &work);
+        let hours = work.cells;
         let hire = self.hire(ledger, &inputs);
         let extras = self.extras(ledger, &inputs);
         let costs = tail::Costs {

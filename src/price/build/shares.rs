@@ -5,11 +5,12 @@ use std::collections::BTreeMap;
 use rust_decimal::Decimal;
 
 use super::super::estimate::Group;
-use super::super::ledger::{Column, Format, Ledger, Role, Value};
+use super::super::ledger::{Format, Ledger};
 use super::super::term::{ColRef, Term};
 use super::Setting;
 use super::inputs::Inputs;
 use super::orders::moment_words;
+use super::table::Table;
 use super::tail::Costs;
 use crate::model::job::SiteId;
 use crate::model::settings::TopUp;
@@ -36,70 +37,62 @@ impl Setting<'_> {
     /// The blocks that share cost to kinds of bed.
     pub(super) fn shares(&self, ledger: &mut Ledger, inputs: &Inputs, costs: &Costs) -> Kinds {
         let pools = self.pools(inputs, costs);
-        let head = ledger.block("Shares", "What one unit of measure costs", 1);
-        ledger.label(head, "Pool", vec![Value::text("a unit")]);
-        ledger.label(head, "Beds", vec![Value::Empty]);
+        let mut head = Table::new(ledger, "Shares", "What one unit of measure costs", 1);
+        head.words("Pool", ["a unit".to_owned()]);
+        head.words("Beds", [String::new()]);
+        let rate = |pool: &Pool| {
+            pool.cost
+                .clone()
+                .ratio(Term::Number(self.total_measure(pool)))
+        };
+        let number = Format::Number(6);
         let heads: Vec<ColRef> = pools
             .iter()
-            .map(|pool| self.head_column(ledger, head, pool))
+            .map(|pool| head.rows(&pool.title, number, [rate(pool)]))
             .collect();
-        let block = ledger.block(
-            "Shares",
-            "Measure of one bed of each kind",
-            self.kinds.kinds.len(),
-        );
-        let name = |id: crate::model::bed::BedId| {
-            self.job
-                .beds
-                .get(id.index())
-                .map_or_else(String::new, |b| b.name.to_string())
-        };
-        ledger.label(
-            block,
+        let kinds = &self.kinds.kinds;
+        let block = ledger.block("Shares", "Measure of one bed of each kind", kinds.len());
+        let mut table = Table::of(ledger, block);
+        table.words(
             "Kind, by its first bed",
-            self.kinds
-                .kinds
-                .iter()
-                .map(|k| Value::text(&name(k.first)))
-                .collect(),
+            kinds.iter().map(|k| self.bed_words(k.first)),
         );
-        ledger.numbers(
-            block,
-            "Beds",
-            Format::Number(0),
-            Role::Fixed,
-            self.kinds
-                .kinds
-                .iter()
-                .map(|k| Value::number(k.count))
-                .collect(),
-        );
+        table.fixed("Beds", 0, kinds.iter().map(|k| k.count));
+        let measures = |pool: &Pool| {
+            let of = |kind: usize| pool.measures.get(&KindId::of(kind)).copied();
+            (0..kinds.len()).map(of).collect::<Vec<_>>()
+        };
         let columns: Vec<ColRef> = pools
             .iter()
-            .map(|pool| self.measure_column(ledger, block, pool))
+            .map(|pool| table.some(&pool.title, 4, measures(pool)))
             .collect();
         let groups = Group::ALL.map(|group| {
-            let span: Vec<usize> = pools
+            let mut span = pools
                 .iter()
-                .enumerate()
-                .filter(|(_, p)| p.group == group)
-                .map(|(i, _)| i)
-                .collect();
-            let term = match (span.first(), span.last()) {
-                (Some(a), Some(b)) => dot(columns.get(*a), columns.get(*b), heads.get(*a)),
+                .zip(&columns)
+                .zip(&heads)
+                .filter(|((p, _), _)| p.group == group);
+            let first = span.next();
+            let last = span.next_back().or(first);
+            let term = match (first, last) {
+                (Some(((_, from), head)), Some(((_, to), _))) => Term::Dot {
+                    from: *from,
+                    to: *to,
+                    head: *head,
+                },
                 _ => Term::whole(0),
             };
-            ledger.live(
-                block,
-                &format!("{} a bed", group.title()),
-                Format::Number(4),
-                term,
-            )
+            table.live(&format!("{} a bed", group.title()), 4, term)
         });
         Kinds {
             block,
             groups: groups.to_vec(),
         }
+    }
+
+    fn bed_words(&self, bed: crate::model::bed::BedId) -> String {
+        let bed = self.job.beds.get(bed.index());
+        bed.map_or_else(String::new, |b| b.name.to_string())
     }
 
     fn total_measure(&self, pool: &Pool) -> Decimal {
@@ -109,28 +102,10 @@ impl Setting<'_> {
                 .get(kind.index())
                 .map_or(Decimal::ZERO, |k| k.count)
         };
-        pool.measures.iter().fold(Decimal::ZERO, |sum, (kind, m)| {
+        let total = pool.measures.iter().fold(Decimal::ZERO, |sum, (kind, m)| {
             sum.saturating_add(m.saturating_mul(count(kind)))
-        })
-    }
-
-    fn head_column(&self, ledger: &mut Ledger, head: u16, pool: &Pool) -> ColRef {
-        let total = Term::Number(crate::units::round::tidy15(self.total_measure(pool)));
-        let role = Role::LiveRows(vec![Some(pool.cost.clone().ratio(total))]);
-        ledger.column(
-            head,
-            Column::plain(&pool.title, Format::Number(6), role, Vec::new()),
-        )
-    }
-
-    fn measure_column(&self, ledger: &mut Ledger, block: u16, pool: &Pool) -> ColRef {
-        let measure = |index: usize| {
-            pool.measures
-                .get(&KindId::of(index))
-                .map_or(Value::Empty, |m| Value::number(*m))
-        };
-        let values = (0..self.kinds.kinds.len()).map(measure).collect();
-        ledger.numbers(block, &pool.title, Format::Number(4), Role::Fixed, values)
+        });
+        crate::units::round::tidy15(total)
     }
 
     /// All pools with a cost in the price, by group.
@@ -315,16 +290,5 @@ impl Setting<'_> {
             pool.measures = self.one_each(Some(site));
         }
         pool
-    }
-}
-
-fn dot(from: Option<&ColRef>, to: Option<&ColRef>, head: Option<&ColRef>) -> Term {
-    match (from, to, head) {
-        (Some(from), Some(to), Some(head)) => Term::Dot {
-            from: *from,
-            to: *to,
-            head: *head,
-        },
-        _ => Term::whole(0),
     }
 }

@@ -6,7 +6,7 @@ use super::super::ledger::{Format, Ledger, Role, Value};
 use super::super::term::{CellRef, ColRef, Term};
 use super::Setting;
 use super::extras::{ExtraLines, Stand};
-use super::hours::{HireLines, HourCells};
+use super::hours::{HireCost, HourCells};
 use super::inputs::{Inputs, row_u32};
 use super::orders::{OrderCells, TripCells};
 use super::settings::tax_mode_words;
@@ -34,7 +34,7 @@ pub(super) struct Costs {
     pub trips: TripCells,
     pub hours: HourCells,
     pub days: HourCells,
-    pub hire: HireLines,
+    pub hire: HireCost,
     pub extras: ExtraLines,
 }
 
@@ -61,7 +61,7 @@ impl Tail {
 
 /// Collects lines with their terms, and knows which row each key got.
 struct Lines {
-    lines: Vec<TailLine>,
+    rows: Vec<TailLine>,
     terms: Vec<Term>,
     at: ColRef,
 }
@@ -95,14 +95,14 @@ impl Lines {
         term: Term,
         is_total: bool,
     ) -> Term {
-        self.lines.push(TailLine {
+        self.rows.push(TailLine {
             key,
             label: label.into(),
             words,
             is_total,
         });
         self.terms.push(term);
-        Term::cell(self.at, self.lines.len() - 1)
+        Term::cell(self.at, self.rows.len() - 1)
     }
 }
 
@@ -120,13 +120,13 @@ impl Setting<'_> {
                 },
                 Column::Base,
             )
-            .lines
+            .rows
             .len();
         let block = ledger.block("Price", "From cost to price", rows);
         let column = |n: u16| ColRef { block, column: n };
         let base = self.tail_lines(inputs, costs, column(2), Column::Base);
         let labels = base
-            .lines
+            .rows
             .iter()
             .map(|l| Value::Text(l.label.clone()))
             .collect();
@@ -134,7 +134,7 @@ impl Setting<'_> {
         ledger.label(
             block,
             "Worked out from",
-            base.lines.iter().map(|l| Value::text(&l.words)).collect(),
+            base.rows.iter().map(|l| Value::text(&l.words)).collect(),
         );
         let amounts = |terms: Vec<Term>| Role::LiveRows(terms.into_iter().map(Some).collect());
         let at = ledger.numbers(
@@ -155,7 +155,7 @@ impl Setting<'_> {
             )
         });
         Tail {
-            lines: base.lines,
+            lines: base.rows,
             base: at,
             with_top_up,
         }
@@ -163,13 +163,13 @@ impl Setting<'_> {
 
     fn tail_lines(&self, inputs: &Inputs, costs: &Costs, at: ColRef, column: Column) -> Lines {
         let mut lines = Lines {
-            lines: Vec::new(),
+            rows: Vec::new(),
             terms: Vec::new(),
             at,
         };
         let direct = self.direct_lines(&mut lines, costs, column);
         let marked_up = self.markup_lines(&mut lines, inputs, &direct);
-        let before_rounding = self.outside_lines(&mut lines, costs, column, marked_up);
+        let before_rounding = Self::outside_lines(&mut lines, costs, column, marked_up);
         self.price_lines(&mut lines, inputs, costs, &direct, before_rounding, column);
         lines
     }
@@ -274,19 +274,13 @@ impl Setting<'_> {
         let profit = lines.add("profit", "Profit", words, profit.money());
         lines.total(
             "marked_up",
-            "Cost with overhead, contingency and profit",
+            "Cost with profit",
             "sum of the four lines above",
             (base + profit).money(),
         )
     }
 
-    fn outside_lines(
-        &self,
-        lines: &mut Lines,
-        costs: &Costs,
-        column: Column,
-        marked_up: Term,
-    ) -> Term {
+    fn outside_lines(lines: &mut Lines, costs: &Costs, column: Column, marked_up: Term) -> Term {
         let charged = standing(costs.hours.stands, costs.hours.charge, column)
             + standing(costs.days.stands, costs.days.charge, column);
         let charged = lines.add(
@@ -383,7 +377,7 @@ impl Setting<'_> {
         let cell = |key: &str| {
             Term::cell(
                 lines.at,
-                lines.lines.iter().position(|l| l.key == key).unwrap_or(0),
+                lines.rows.iter().position(|l| l.key == key).unwrap_or(0),
             )
         };
         let share_of_price = |part: Term| {

@@ -8,7 +8,7 @@ use rust_xlsxwriter::Format as Look;
 
 use super::super::formats::{Digits, Formats, Style, changes, numbers_of};
 use super::super::formula::{Printer, Standing};
-use super::super::layout::{Layout, Placed};
+use super::super::layout::{Layout, Placed, is_input};
 use super::WriteError;
 use super::page::{Page, Shown};
 use super::reach::Reach;
@@ -24,6 +24,8 @@ const MARKED_NOTE: &str =
 /// Note on the header of figures that no formula can redo.
 const FIXED_NOTE: &str =
     "Redone by the next run only: no formula of this workbook computes these figures.";
+/// Note on the header of what the user typed and the figures rest on.
+const TYPED_NOTE: &str = "As you typed it. After a change here run the estimate again.";
 
 /// The ledger with its numbers, its places and its looks.
 pub(crate) struct Figures<'a> {
@@ -157,6 +159,7 @@ impl<'a> Figures<'a> {
             page.words(placed.header, ready.position, &ready.column.title, style)?;
             let more = match ready.column.role {
                 Role::Given if self.is_marked(ready, placed.rows) => MARKED_NOTE,
+                Role::Fixed if is_typed(self.ledger, ready.at) => TYPED_NOTE,
                 Role::Fixed => FIXED_NOTE,
                 _ => "",
             };
@@ -262,6 +265,8 @@ impl<'a> Figures<'a> {
 fn style_of(column: &Column) -> Style {
     match column.role {
         Role::Running(_) => Style::Quiet,
+        Role::Flag { .. } => Style::Words,
+        Role::Label if column.format == Format::Text => Style::Words,
         _ => Style::Plain,
     }
 }
@@ -303,4 +308,17 @@ fn number_width(ready: &Ready<'_>) -> usize {
         other => other.decimals(),
     };
     whole + whole / 3 + decimals + 3
+}
+
+/// Whether a fixed column was typed by the user: it stands on an input sheet before the first figure
+/// that the program put at the right of the typed columns.
+fn is_typed(ledger: &Ledger, at: ColRef) -> bool {
+    let Some(block) = ledger.blocks.get(usize::from(at.block)) else {
+        return false;
+    };
+    let own = block
+        .columns
+        .iter()
+        .position(|c| c.role == Role::Label && &*c.title == "Size in words");
+    is_input(block.sheet) && own.is_none_or(|first| usize::from(at.column) < first)
 }

@@ -29,7 +29,7 @@ fn first_check(layout: &Layout) -> u32 {
 
 /// Writes the sheet.
 pub(super) fn write(book: &Book<'_>, basis: &Basis, page: &mut Page<'_>) -> Result<(), WriteError> {
-    for (column, width) in [(0, 40), (RESULT, 12), (WORDS, 60), (3, 30), (4, 40)] {
+    for (column, width) in [(0, 44), (RESULT, 10), (WORDS, 100), (3, 36), (4, 24)] {
         page.widen(column, width)?;
     }
     let first = first_check(book.figures.layout);
@@ -61,7 +61,7 @@ fn changes(
     }
     let unit = if basis.by_sums { "columns" } else { "cells" };
     let title = format!("Changed input {unit} that no formula follows");
-    page.words(first, 0, &title, Style::Plain)?;
+    page.words(first, 0, &title, Style::Wrapped)?;
     let count = page.formats.get(Style::Strong, Digits::Fixed(0));
     let zero = Shown::Number(Decimal::ZERO);
     page.live(first, RESULT, &total, zero, Some(&count))?;
@@ -70,7 +70,7 @@ fn changes(
     let mut row = first + 1;
     let count = page.formats.get(Style::Plain, Digits::Fixed(0));
     for part in &basis.parts {
-        page.words(row, 0, &format!("  on {}", part.sheet), Style::Plain)?;
+        page.words(row, 0, &format!("  on {}", part.sheet), Style::Words)?;
         let formula = basis.formula(part, &book.figures, &book.estimate.sources);
         page.live(row, RESULT, &formula, zero, Some(&count))?;
         row += 1;
@@ -123,9 +123,10 @@ fn sum_check(
     };
     let minor = page.formats.minor;
     let formula = format!("IF(ROUND(SUM({range})-{total},{minor})=0,\"yes\",\"no\")");
-    page.words(row, 0, title, Style::Plain)?;
+    page.words(row, 0, title, Style::Words)?;
     let word = if holds { "yes" } else { "no" };
-    page.live(row, RESULT, &formula, Shown::Word(word), None)?;
+    let look = page.formats.words(Style::Right);
+    page.live(row, RESULT, &formula, Shown::Word(word), Some(&look))?;
     let words = "no: a cell of the shares was overwritten";
     page.words(row, WORDS, words, Style::Wrapped)?;
     Ok(row + 1)
@@ -163,7 +164,7 @@ fn remarks(
         ));
     }
     for remark in remarks {
-        page.words(row, 0, &remark, Style::Quiet)?;
+        page.words(row, 0, &remark, Style::Beside)?;
         row += 1;
     }
     Ok(row)
@@ -173,13 +174,13 @@ fn messages(book: &Book<'_>, page: &mut Page<'_>, first: u32) -> Result<(), Writ
     page.words(first, 0, "Cautions and notices", Style::Heading)?;
     let problems = &book.estimate.problems;
     if problems.is_empty() {
-        return page.words(first + 1, 0, "None.", Style::Plain);
+        return page.words(first + 1, 0, "None.", Style::Words);
     }
     let heads = [
-        "Message",
-        "Kind",
-        "What to do",
         "Where",
+        "Kind",
+        "Message",
+        "What to do",
         "What the cell holds",
     ];
     for (column, head) in (0_u16..).zip(heads) {
@@ -213,10 +214,10 @@ fn message(
         .clone()
         .or_else(|| spot.and_then(|s| sources.held(s)));
     let texts = [
-        Some(problem.sentence.clone()),
-        Some(kind.to_owned()),
-        problem.hint.clone(),
         place,
+        Some(kind.to_owned()),
+        Some(problem.sentence.clone()),
+        problem.hint.clone(),
         holds,
     ];
     for (column, text) in (0_u16..).zip(texts) {

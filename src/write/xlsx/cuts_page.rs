@@ -59,7 +59,7 @@ fn material(
         currency.show(list.cost),
         currency.show(list.lower_bound),
     );
-    page.words(row, 0, &words, Style::Quiet)?;
+    page.words(row, 0, &words, Style::Beside)?;
     Ok(row + 1)
 }
 
@@ -84,8 +84,8 @@ fn write_stick(
     });
     let count = Decimal::from(stick.count);
     page.figure((row, 0), count, Style::Plain, Digits::Fixed(0))?;
-    page.words(row, 1, &system.length(stick.length), Style::Plain)?;
+    page.words(row, 1, &system.length(stick.length), Style::Words)?;
     page.words(row, 2, &pieces.join(" + "), Style::Wrapped)?;
-    page.words(row, 3, &system.length(stick.offcut), Style::Plain)?;
+    page.words(row, 3, &system.length(stick.offcut), Style::Words)?;
     page.words(row, 4, &bought, Style::Wrapped)
 }

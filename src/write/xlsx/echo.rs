@@ -13,8 +13,8 @@ use crate::model::source::{Cell, SourceTable};
 pub(crate) fn table(page: &mut Page<'_>, table: &SourceTable) -> Result<(), WriteError> {
     for (index, column) in table.columns.iter().enumerate() {
         let position = u16::try_from(index).unwrap_or(u16::MAX);
-        page.words(0, position, &column.title, Style::Head)?;
         page.widen(position, column.title.chars().count())?;
+        page.words(0, position, &column.title, Style::Head)?;
     }
     for (index, source) in table.rows.iter().enumerate() {
         let row = u32::try_from(index).unwrap_or(u32::MAX).saturating_add(1);
@@ -36,7 +36,7 @@ pub(crate) fn cell(
 ) -> Result<(), WriteError> {
     match cell {
         Cell::Empty => Ok(()),
-        Cell::Text(text) => page.words(row, column, text, Style::Plain),
+        Cell::Text(text) => page.words(row, column, text, Style::Words),
         Cell::Number { value, percent } => {
             let places = value.normalize().scale().saturating_sub(2).min(4);
             let digits = match (percent, u8::try_from(places)) {

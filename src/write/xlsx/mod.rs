@@ -8,6 +8,7 @@ pub(super) mod block;
 mod checks_page;
 mod cuts_page;
 pub(super) mod echo;
+mod figure_notes;
 pub(super) mod page;
 mod reach;
 mod summary_page;
@@ -30,6 +31,7 @@ use super::layout::{
     ASSUMPTIONS, BASIS, CHECKS, CUT_LIST, Layout, Purpose, SUMMARY, SheetPlan, TAKE_OFF,
 };
 use super::sheet_style::{Shape, Stationery};
+use crate::price::ledger::Role;
 use crate::price::term::CellRef;
 use crate::price::{Estimate, Group, PriceLine};
 
@@ -68,7 +70,8 @@ pub struct FigureNote {
 /// # Errors
 /// [`WriteError`] when a sheet cannot be written.
 pub fn workbook(estimate: &Estimate) -> Result<Vec<u8>, WriteError> {
-    Ok(build(estimate, &[])?.save_to_buffer()?)
+    let notes = figure_notes::figure_notes(estimate);
+    Ok(build(estimate, &notes)?.save_to_buffer()?)
 }
 
 /// The estimate workbook to a file, with notes on the first [`MOST_NOTES`] of the given figures.
@@ -137,13 +140,16 @@ fn build(estimate: &Estimate, notes: &[FigureNote]) -> Result<Workbook, WriteErr
         let mut page = Page::new(sheet, &formats);
         let head = write_sheet(&book, &basis, plan, &mut page, &mut price_row)?;
         put_notes(&book, notes, index, &mut page)?;
+        let area = book.printed_area(plan);
         let shape = Shape {
             // The summary is laid out for an upright page.
             width: if plan.name == SUMMARY {
                 0
             } else {
-                page.width()
+                page.width(area.map_or(u16::MAX, |(_, column)| column))
             },
+            area,
+            is_hidden: plan.name == BASIS,
             head,
             held: u16::from(head.is_some() && page.widths.len() > 8),
         };
@@ -152,6 +158,28 @@ fn build(estimate: &Estimate, notes: &[FigureNote]) -> Result<Workbook, WriteErr
     let price = format!("={SUMMARY}!$B${}", u64::from(price_row) + 1);
     workbook.define_name(MARK, &price)?;
     Ok(workbook)
+}
+
+impl Book<'_> {
+    /// Last row and column that are printed of a sheet whose running totals stand at its right.
+    fn printed_area(&self, plan: &SheetPlan) -> Option<(u32, u16)> {
+        let [only] = plan.blocks.as_slice() else {
+            return None;
+        };
+        let placed = self.figures.layout.placed(*only)?;
+        let block = self.estimate.ledger.blocks.get(usize::from(*only))?;
+        let is_running = |c: &crate::price::ledger::Column| matches!(c.role, Role::Running(_));
+        if !block.columns.iter().any(is_running) {
+            return None;
+        }
+        let shown = block.columns.iter().zip(&placed.columns);
+        let last = shown
+            .filter(|(c, _)| !is_running(c))
+            .map(|(_, at)| *at)
+            .max()?;
+        let rows = u32::try_from(placed.rows).ok()?;
+        Some((placed.header.saturating_add(rows), last))
+    }
 }
 
 /// Pages that are filled from the results; without sticks there is no cut list.

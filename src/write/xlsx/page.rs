@@ -31,10 +31,14 @@ pub(crate) struct Page<'a> {
     pub(crate) formats: &'a Formats,
     /// Widths so far, in characters.
     pub(crate) widths: BTreeMap<u16, usize>,
+    /// The row last made taller, and its height in points.
+    tall: (u32, u32),
 }
 
 /// Widest column, in characters.
 const WIDEST: usize = 60;
+/// Points of a row of the usual height.
+const LINE: u32 = 15;
 /// Narrowest column that is set.
 const NARROWEST: usize = 7;
 
@@ -45,6 +49,7 @@ impl<'a> Page<'a> {
             sheet,
             formats,
             widths: BTreeMap::new(),
+            tall: (0, 0),
         }
     }
 
@@ -61,8 +66,8 @@ impl<'a> Page<'a> {
     }
 
     /// All widths together, in characters.
-    pub(crate) fn width(&self) -> usize {
-        self.widths.values().map(|w| w + 2).sum()
+    pub(crate) fn width(&self, last: u16) -> usize {
+        self.widths.range(..=last).map(|(_, w)| w + 2).sum()
     }
 
     /// Writes words in a style.
@@ -73,8 +78,29 @@ impl<'a> Page<'a> {
         text: &str,
         style: Style,
     ) -> Result<(), WriteError> {
+        let points = match style {
+            Style::Title | Style::Price => 24,
+            Style::Heading => 18,
+            Style::Head | Style::HeadNumber | Style::HeadQuiet | Style::Wrapped => {
+                let width = self.widths.get(&column).copied().unwrap_or(NARROWEST);
+                let lines = super::words::lines(text, width).len();
+                u32::try_from(lines).unwrap_or(20).clamp(1, 20) * LINE
+            }
+            _ => LINE,
+        };
+        self.raise(row, points)?;
         let format = self.formats.words(style);
         self.text(row, column, text, Some(&format))
+    }
+
+    /// Makes a row tall enough: not every program does so by itself when it opens the file.
+    fn raise(&mut self, row: u32, points: u32) -> Result<(), WriteError> {
+        let now = if self.tall.0 == row { self.tall.1 } else { 0 };
+        if points > LINE && points > now {
+            self.tall = (row, points);
+            self.sheet.set_row_height(row, points)?;
+        }
+        Ok(())
     }
 
     /// Writes a number in a style.
@@ -226,7 +252,7 @@ mod tests {
             assert!(stored(Shown::Word(word)).is_err(), "{word}");
         }
         assert_eq!(stored(Shown::Word("yes")).unwrap(), "yes");
-        let price = Decimal::new(13_875_00, 2);
+        let price = Decimal::new(1_387_500, 2);
         assert_eq!(stored(Shown::Number(price)).unwrap(), "13875");
     }
 }

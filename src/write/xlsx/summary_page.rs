@@ -120,8 +120,8 @@ impl Down<'_, '_, '_> {
         ];
         for (name, fact) in facts {
             if let Some(fact) = fact {
-                self.page.words(self.row, 0, name, Style::Quiet)?;
-                self.page.words(self.row, 1, &fact, Style::Plain)?;
+                self.page.words(self.row, 0, name, Style::Beside)?;
+                self.page.words(self.row, 1, &fact, Style::Words)?;
                 self.row += 1;
             }
         }
@@ -142,7 +142,7 @@ impl Down<'_, '_, '_> {
         let text = format!("PRICE NOT COMPLETE: {missing} {lines} {have} no price");
         self.page.words(self.row, 0, &text, Style::Alert)?;
         for column in 1..6 {
-            self.page.words(self.row, column, "", Style::Alert)?;
+            self.page.words(self.row, column, "", Style::AlertRest)?;
         }
         self.row += 1;
         let list = self.book.estimate.price.missing.clone();
@@ -160,23 +160,22 @@ impl Down<'_, '_, '_> {
         self.amount(PRICE_COLUMN, cell.as_deref(), price.total, Style::Price)?;
         let changed = changed_cell(self.book.figures.layout);
         let formula = format!("IF({changed}=0,\"{FRESH}\",\"{STALE}\")");
-        let look = self.page.formats.words(Style::Heading);
+        let look = self.page.formats.words(Style::Bold);
         self.page
             .live(self.row, 2, &formula, Shown::Word(FRESH), Some(&look))?;
         self.row += 1;
         if let Some(top_up) = price.top_up {
             let label = "Top-up after the first season";
-            self.page.words(self.row, 0, label, Style::Plain)?;
+            self.page.words(self.row, 0, label, Style::Words)?;
             self.amount(PRICE_COLUMN, None, top_up, Style::Plain)?;
             let words = "offered beside the price, not in it; redone by the next run";
-            self.page.words(self.row, 2, words, Style::Quiet)?;
+            self.page.words(self.row, 2, words, Style::Beside)?;
             self.row += 1;
         }
-        let help = "Change the marked cells: the price follows. They stand on the sheets after \
-                    Checks, on a light ground with a dotted edge.";
-        self.sentence(help, Style::Quiet)?;
-        self.page
-            .words(self.row - 1, 4, "marked cell", Style::Marked)?;
+        self.page.words(self.row, 0, "like this", Style::Marked)?;
+        let help = "Change the marked cells on the input sheets: the price follows.";
+        self.page.words(self.row, 1, help, Style::Beside)?;
+        self.row += 1;
         Ok(price_row)
     }
 
@@ -184,7 +183,7 @@ impl Down<'_, '_, '_> {
         self.section("What the price is made of")?;
         self.page.words(self.row, 0, "Line", Style::Head)?;
         self.page.words(self.row, 1, "Amount", Style::HeadNumber)?;
-        let head = "Computed from (as estimated)";
+        let head = "From";
         self.page.words(self.row, 2, head, Style::Head)?;
         for column in 3..6 {
             self.page.words(self.row, column, "", Style::Head)?;
@@ -197,18 +196,18 @@ impl Down<'_, '_, '_> {
     }
 
     fn price_line(&mut self, line: &PriceLine) -> Result<(), WriteError> {
-        let style = if line.is_total {
-            Style::Strong
+        let (named, style) = if line.is_total {
+            (Style::Strong, Style::Strong)
         } else {
-            Style::Plain
+            (Style::Words, Style::Plain)
         };
-        self.page.words(self.row, 0, &line.label, style)?;
+        self.page.words(self.row, 0, &line.label, named)?;
         let cell = self.book.cell(line.at);
         self.amount(1, cell.as_deref(), line.amount, style)?;
         let texts = words::lines(&line.words, BESIDE);
         let after = self.row + u32::try_from(texts.len()).unwrap_or(1).max(1);
         for text in texts {
-            self.page.words(self.row, 2, &text, Style::Quiet)?;
+            self.page.words(self.row, 2, &text, Style::Beside)?;
             self.row += 1;
         }
         self.row = after;
@@ -219,13 +218,13 @@ impl Down<'_, '_, '_> {
         self.section("Cost by group")?;
         let first = self.row;
         for (index, group) in Group::ALL.into_iter().enumerate() {
-            let shares = self.book.estimate.price.beds.iter();
-            let share = shares.map(|b| b.groups.get(index).copied().unwrap_or_default());
+            let beds = self.book.estimate.price.beds.iter();
+            let share = beds.map(|b| b.groups.get(index).copied().unwrap_or_default());
             let shared: Money = share.sum();
             let line = self.book.group_line(group);
             let cell = line.and_then(|l| self.book.cell(l.at));
             let amount = line.map_or(shared, |l| l.amount);
-            self.page.words(self.row, 0, group.title(), Style::Plain)?;
+            self.page.words(self.row, 0, group.title(), Style::Words)?;
             self.amount(1, cell.as_deref(), amount, Style::Plain)?;
             self.row += 1;
         }
@@ -272,7 +271,7 @@ impl Down<'_, '_, '_> {
         self.row += 1;
         for place in places {
             let name = words::place(self.book.estimate, place.site, place.phase);
-            self.page.words(self.row, 0, &name, Style::Plain)?;
+            self.page.words(self.row, 0, &name, Style::Words)?;
             self.amount(1, None, place.price, Style::Plain)?;
             let at = (self.row, 2);
             self.page
@@ -281,7 +280,7 @@ impl Down<'_, '_, '_> {
             self.row += 1;
         }
         let words = "As estimated; changed prices reach the price above, not these lines.";
-        self.sentence(words, Style::Quiet)
+        self.sentence(words, Style::Beside)
     }
 
     fn sentences(&mut self) -> Result<(), WriteError> {
@@ -298,14 +297,14 @@ impl Down<'_, '_, '_> {
             .map(|t| t.words.clone())
             .collect();
         self.list(&loads, "Orders")?;
-        self.sentence(&price.hours_words, Style::Plain)?;
+        self.sentence(&price.hours_words, Style::Words)?;
         if let Some((day, age)) = price.oldest_price {
             let days = if age == 1 { "day" } else { "days" };
             let text = format!("The oldest price used is of {day}, {age} {days} old.");
-            self.sentence(&text, Style::Plain)?;
+            self.sentence(&text, Style::Words)?;
         }
         let text = "Least for the prices and specs typed; quality not compared.";
-        self.sentence(text, Style::Plain)?;
+        self.sentence(text, Style::Words)?;
         let cautions = estimate.problems.iter();
         let cautions = cautions.filter(|p| p.severity == Severity::Caution).count();
         if cautions > 0 {
@@ -313,7 +312,7 @@ impl Down<'_, '_, '_> {
                 "Cautions: {cautions}. They stand on the sheet Checks; local code and licensed \
                  practice decide."
             );
-            self.sentence(&text, Style::Strong)?;
+            self.sentence(&text, Style::Bold)?;
         }
         Ok(())
     }
@@ -321,12 +320,12 @@ impl Down<'_, '_, '_> {
     /// Lines of a list, up to a number that keeps the page readable; the rest is on another sheet.
     fn list(&mut self, list: &[String], rest_on: &str) -> Result<(), WriteError> {
         for text in list.iter().take(MOST_LINES) {
-            self.sentence(text, Style::Plain)?;
+            self.sentence(text, Style::Words)?;
         }
         let more = list.len().saturating_sub(MOST_LINES);
         if more > 0 {
             let text = format!("and {more} more: see the sheet {rest_on}");
-            self.sentence(&text, Style::Quiet)?;
+            self.sentence(&text, Style::Beside)?;
         }
         Ok(())
     }
@@ -374,7 +373,7 @@ impl Down<'_, '_, '_> {
             else {
                 continue;
             };
-            self.page.words(self.row, 0, &row.name, Style::Plain)?;
+            self.page.words(self.row, 0, &row.name, Style::Words)?;
             let cell = column.as_ref().and_then(|c| c.cell(bed));
             let cell = cell.and_then(|c| self.book.cell(c));
             self.amount(1, cell.as_deref(), money.price, Style::Plain)?;
@@ -384,7 +383,7 @@ impl Down<'_, '_, '_> {
         let more = order.len().saturating_sub(MOST_BEDS);
         if more > 0 {
             let text = format!("and {more} more beds: see the sheet Shares");
-            self.sentence(&text, Style::Quiet)?;
+            self.sentence(&text, Style::Beside)?;
         }
         let drawing = Drawing {
             title: "Price with tax by bed",

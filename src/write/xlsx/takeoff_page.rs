@@ -1,36 +1,17 @@
-//! The `Take-off` sheet: what one bed of each kind needs, layer by layer, before packs.
+//! The `Take-off` sheet: what one bed of each kind is and needs, layer by layer, before packs.
 
 use super::super::formats::{Digits, Style};
 use super::super::layout::{MOST_ROWS, TAKE_OFF};
 use super::page::Page;
 use super::{Book, WriteError, words};
 use crate::takeoff::{KindId, LayerTakeOff, Need, TakeOff};
-use crate::units::{Amount, Decimal, Dimension};
+use crate::units::round::tidy15;
+use crate::units::{Amount, Decimal, Dimension, System};
 
-/// Headers of the needs; the sign says whether numbers stand below.
-const NEEDS: [(&str, bool); 9] = [
-    ("Kind of bed", false),
-    ("Beds", true),
-    ("Size", false),
-    ("What for", false),
-    ("Material", false),
-    ("In one bed", true),
-    ("To order for one bed", true),
-    ("Unit", false),
-    ("To order for all", true),
-];
-/// Headers of the layers; volumes carry their unit.
-const LAYERS: [(&str, bool); 9] = [
-    ("Kind of bed", false),
-    ("Beds", true),
-    ("Layer from the bottom", false),
-    ("Material", false),
-    ("Depth", false),
-    ("In place", true),
-    ("Runs into voids below", true),
-    ("To order", true),
-    ("First season takes", true),
-];
+/// Widths of the columns, in characters.
+const WIDTHS: [usize; 9] = [28, 6, 34, 24, 12, 12, 12, 12, 12];
+/// First column of figures.
+const FIGURES: u16 = 4;
 
 /// A kind of bed with its take-off.
 struct Kind<'a> {
@@ -39,158 +20,232 @@ struct Kind<'a> {
     takeoff: &'a TakeOff,
 }
 
-/// Writes both tables below the sheet's blocks, rows in order: the sheet streams.
+/// The sheet, written from the top down: it streams when it is long.
+struct Down<'p, 'a> {
+    page: &'p mut Page<'a>,
+    row: u32,
+    system: System,
+}
+
+/// Writes three tables below the sheet's blocks.
 pub(super) fn write(book: &Book<'_>, page: &mut Page<'_>) -> Result<(), WriteError> {
-    let widths = [30, 7, 46, 32, 28, 14, 14, 12, 14];
-    for (column, width) in (0_u16..).zip(widths) {
+    for (column, width) in (0_u16..).zip(WIDTHS) {
         page.widen(column, width)?;
     }
-    let free = book.figures.layout.own(TAKE_OFF).map_or(3, |p| p.free);
     let kinds = kinds(book);
-    let lines: usize = kinds.iter().map(|k| k.takeoff.needs.len()).sum();
-    let row = head(page, free, "What the beds need", NEEDS, "")?;
-    let room = room_for(lines, &kinds, row);
-    let needs = kinds
-        .iter()
-        .flat_map(|k| k.takeoff.needs.iter().map(move |need| (k, need)));
-    let mut row = row;
-    for (kind, need) in needs.take(room) {
-        write_need(book, page, row, kind, need)?;
-        row += 1;
-    }
-    row = said_when_cut(page, row, lines.saturating_sub(room))?;
-    let system = book.estimate.job.settings.units.value;
-    let unit = system.unit(Dimension::Volume);
-    let row = head(page, row + 2, "Layers of fill in one bed", LAYERS, unit)?;
-    let layers = kinds.iter().flat_map(|k| {
-        let layers = k.takeoff.layers.iter().enumerate();
-        layers.map(move |(index, layer)| (k, index, layer))
-    });
-    let total: usize = kinds.iter().map(|k| k.takeoff.layers.len()).sum();
-    let room = rows_left(row);
-    let mut row = row;
-    for (kind, index, layer) in layers.take(room) {
-        write_layer(book, page, row, (kind, index), layer)?;
-        row += 1;
-    }
-    said_when_cut(page, row, total.saturating_sub(room))?;
-    Ok(())
+    let mut down = Down {
+        page,
+        row: book.figures.layout.own(TAKE_OFF).map_or(3, |p| p.free),
+        system: book.estimate.job.settings.units.value,
+    };
+    down.kinds(&kinds)?;
+    down.needs(book, &kinds)?;
+    down.layers(&kinds)
 }
 
 fn kinds<'a>(book: &'a Book<'_>) -> Vec<Kind<'a>> {
     let estimate = book.estimate;
     let pairs = estimate.kinds.kinds.iter().zip(&estimate.takeoffs);
-    pairs
-        .enumerate()
-        .map(|(index, (kind, takeoff))| Kind {
-            names: words::beds_of(estimate, KindId::of(index)),
-            count: kind.count,
-            takeoff,
-        })
-        .collect()
+    let kind = |(index, (kind, takeoff)): (usize, (&crate::takeoff::BedKind, &'a TakeOff))| Kind {
+        names: words::beds_of(estimate, KindId::of(index)),
+        count: kind.count,
+        takeoff,
+    };
+    pairs.enumerate().map(kind).collect()
 }
 
-/// Rows for the needs: all, or what leaves room for as many layers.
-fn room_for(lines: usize, kinds: &[Kind<'_>], first: u32) -> usize {
-    let layers: usize = kinds.iter().map(|k| k.takeoff.layers.len()).sum();
-    let left = rows_left(first);
-    if lines.saturating_add(layers).saturating_add(8) <= left {
-        lines
-    } else {
-        lines.min(left / 2)
+impl Down<'_, '_> {
+    /// Heading and headers; a header with a unit stands over figures.
+    fn head(&mut self, heading: &str, titles: &[(&str, Option<&str>)]) -> Result<(), WriteError> {
+        self.page.words(self.row, 0, heading, Style::Heading)?;
+        self.row += 1;
+        for (column, (title, unit)) in (0_u16..).zip(titles) {
+            let (title, style) = match unit {
+                None => ((*title).to_owned(), Style::Head),
+                Some("") => ((*title).to_owned(), Style::HeadNumber),
+                Some(unit) => (format!("{title}, {unit}"), Style::HeadNumber),
+            };
+            self.page.words(self.row, column, &title, style)?;
+        }
+        self.row += 1;
+        Ok(())
     }
-}
 
-fn rows_left(first: u32) -> usize {
-    usize::try_from(MOST_ROWS.saturating_sub(first).saturating_sub(1)).unwrap_or(0)
-}
-
-fn said_when_cut(page: &mut Page<'_>, row: u32, left: usize) -> Result<u32, WriteError> {
-    if left == 0 {
-        return Ok(row);
-    }
-    let words = format!("The sheet is full: {left} more rows are in the CSV file only.");
-    page.words(row, 0, &words, Style::Alert)?;
-    Ok(row + 1)
-}
-
-fn head(
-    page: &mut Page<'_>,
-    row: u32,
-    heading: &str,
-    titles: [(&str, bool); 9],
-    unit: &str,
-) -> Result<u32, WriteError> {
-    page.words(row, 0, heading, Style::Heading)?;
-    for (column, (title, numbers)) in (0_u16..).zip(titles) {
-        let style = if numbers {
-            Style::HeadNumber
+    /// Rows that a table may take so that tables of `after` rows still fit below it.
+    fn room(&self, wanted: usize, after: usize) -> usize {
+        let left = MOST_ROWS.saturating_sub(self.row).saturating_sub(12);
+        let left = usize::try_from(left).unwrap_or(0);
+        if wanted.saturating_add(after) <= left {
+            wanted
         } else {
-            Style::Head
-        };
-        let title = match unit {
-            unit if numbers && column > 1 && !unit.is_empty() => format!("{title}, {unit}"),
-            _ => title.to_owned(),
-        };
-        page.words(row + 1, column, &title, style)?;
+            wanted.min(left / 2)
+        }
     }
-    Ok(row + 2)
-}
 
-fn write_need(
-    book: &Book<'_>,
-    page: &mut Page<'_>,
-    row: u32,
-    kind: &Kind<'_>,
-    need: &Need,
-) -> Result<(), WriteError> {
-    let system = book.estimate.job.settings.units.value;
-    let material = book.estimate.job.material_name(need.material);
-    let what_for = words::part(need.part, &kind.takeoff.layers);
-    page.text(row, 0, &kind.names, None)?;
-    page.figure((row, 1), kind.count, Style::Plain, Digits::Any)?;
-    page.text(row, 2, &kind.takeoff.size, None)?;
-    page.text(row, 3, &what_for, None)?;
-    page.text(row, 4, material, None)?;
-    quantity(page, (row, 5), system.number(need.net))?;
-    quantity(page, (row, 6), system.number(need.order))?;
-    let unit = match need.order {
-        Amount::Count(_) => "each",
-        other => system.unit(other.dimension()),
-    };
-    page.text(row, 7, unit, None)?;
-    let all = need.order.times(kind.count);
-    quantity(page, (row, 8), system.number(all))
-}
-
-fn write_layer(
-    book: &Book<'_>,
-    page: &mut Page<'_>,
-    row: u32,
-    (kind, index): (&Kind<'_>, usize),
-    layer: &LayerTakeOff,
-) -> Result<(), WriteError> {
-    let system = book.estimate.job.settings.units.value;
-    page.text(row, 0, &kind.names, None)?;
-    page.figure((row, 1), kind.count, Style::Plain, Digits::Any)?;
-    page.text(row, 2, &format!("layer {}", index + 1), None)?;
-    page.text(row, 3, &layer.name, None)?;
-    let depth = match layer.sheets {
-        0 => system.depth(layer.depth),
-        1 => "1 sheet".to_owned(),
-        n => format!("{n} sheets"),
-    };
-    page.text(row, 4, &depth, None)?;
-    let volumes = [layer.volume, layer.infill, layer.order, layer.season_loss];
-    for (column, volume) in (5_u16..).zip(volumes) {
-        let number = system.number(Amount::Volume(volume));
-        quantity(page, (row, column), number)?;
+    fn said_when_cut(&mut self, left: usize) -> Result<(), WriteError> {
+        if left > 0 {
+            let words = format!("The sheet is full: {left} more rows are in the CSV file only.");
+            self.page.words(self.row, 0, &words, Style::Alert)?;
+            self.row += 1;
+        }
+        self.row += 2;
+        Ok(())
     }
-    Ok(())
-}
 
-/// A quantity before packs, to three decimals: the sheet shows them, formulas do not read them.
-fn quantity(page: &mut Page<'_>, at: (u32, u16), number: Decimal) -> Result<(), WriteError> {
-    let tidy = crate::units::round::tidy15(number);
-    page.figure(at, tidy, Style::Plain, Digits::Fixed(3))
+    fn start(&mut self, kind: &Kind<'_>) -> Result<(), WriteError> {
+        self.page.words(self.row, 0, &kind.names, Style::Words)?;
+        let at = (self.row, 1);
+        let count = kind.count;
+        self.page.figure(at, count, Style::Plain, Digits::Fixed(0))
+    }
+
+    /// A quantity before packs: the sheet shows it, no formula reads it.
+    fn quantity(&mut self, column: u16, amount: Amount) -> Result<(), WriteError> {
+        let number = tidy15(self.system.number(amount));
+        let at = (self.row, column);
+        self.page.figure(at, number, Style::Plain, Digits::Fixed(3))
+    }
+
+    fn kinds(&mut self, kinds: &[Kind<'_>]) -> Result<(), WriteError> {
+        let area = self.system.unit(Dimension::Area);
+        let weight = self.system.unit(Dimension::Weight);
+        let titles = [
+            ("Kind of bed", None),
+            ("Beds", Some("")),
+            ("Size", None),
+            ("", None),
+            ("Inside", Some(area)),
+            ("Filled to", Some("")),
+            ("Sinks by autumn", Some("")),
+            ("Fill when soaked", Some(weight)),
+            ("Soaked, for each area", Some("")),
+        ];
+        self.head("Kinds of bed", &titles)?;
+        let rows: usize = kinds
+            .iter()
+            .map(|k| k.takeoff.needs.len() + k.takeoff.layers.len())
+            .sum();
+        let room = self.room(kinds.len(), rows);
+        for kind in kinds.iter().take(room) {
+            self.kind(kind)?;
+            self.row += 1;
+        }
+        self.said_when_cut(kinds.len() - room)
+    }
+
+    fn kind(&mut self, kind: &Kind<'_>) -> Result<(), WriteError> {
+        self.start(kind)?;
+        let (takeoff, system) = (kind.takeoff, self.system);
+        self.page.words(self.row, 2, &takeoff.size, Style::Words)?;
+        self.quantity(FIGURES, Amount::Area(takeoff.inside_area))?;
+        let depths = [takeoff.fill_height, takeoff.sink];
+        for (column, depth) in (FIGURES + 1..).zip(depths) {
+            let text = system.depth(depth);
+            self.page.words(self.row, column, &text, Style::Right)?;
+        }
+        let weight = tidy15(system.number(Amount::Weight(takeoff.saturated_weight)));
+        let at = (self.row, FIGURES + 3);
+        self.page
+            .figure(at, weight, Style::Plain, Digits::Fixed(0))?;
+        let area = system.number(Amount::Area(takeoff.inside_area));
+        if let Some(load) = weight.checked_div(area) {
+            let units = (system.unit(Dimension::Weight), system.unit(Dimension::Area));
+            let load = crate::units::show::grouped(load, 0);
+            let text = format!("{load} {}/{}", units.0, units.1);
+            self.page
+                .words(self.row, FIGURES + 4, &text, Style::Right)?;
+        }
+        Ok(())
+    }
+
+    fn needs(&mut self, book: &Book<'_>, kinds: &[Kind<'_>]) -> Result<(), WriteError> {
+        let titles = [
+            ("Kind of bed", None),
+            ("Beds", Some("")),
+            ("What for", None),
+            ("Material", None),
+            ("In one bed", Some("")),
+            ("To order for one bed", Some("")),
+            ("To order for all", Some("")),
+            ("Unit", None),
+        ];
+        self.head("What the beds need", &titles)?;
+        let wanted: usize = kinds.iter().map(|k| k.takeoff.needs.len()).sum();
+        let layers = kinds.iter().map(|k| k.takeoff.layers.len()).sum();
+        let room = self.room(wanted, layers);
+        let needs = kinds
+            .iter()
+            .flat_map(|k| k.takeoff.needs.iter().map(move |need| (k, need)));
+        for (kind, need) in needs.take(room) {
+            self.need(book, kind, need)?;
+            self.row += 1;
+        }
+        self.said_when_cut(wanted - room)
+    }
+
+    fn need(&mut self, book: &Book<'_>, kind: &Kind<'_>, need: &Need) -> Result<(), WriteError> {
+        self.start(kind)?;
+        let part = words::part(need.part, &kind.takeoff.layers);
+        let material = book.estimate.job.material_name(need.material);
+        self.page.words(self.row, 2, &part, Style::Words)?;
+        self.page.words(self.row, 3, material, Style::Words)?;
+        let amounts = [need.net, need.order, need.order.times(kind.count)];
+        for (column, amount) in (FIGURES..).zip(amounts) {
+            self.quantity(column, amount)?;
+        }
+        let unit = match need.order {
+            Amount::Count(_) => "each",
+            other => self.system.unit(other.dimension()),
+        };
+        self.page.words(self.row, FIGURES + 3, unit, Style::Words)
+    }
+
+    fn layers(&mut self, kinds: &[Kind<'_>]) -> Result<(), WriteError> {
+        let volume = self.system.unit(Dimension::Volume);
+        let titles = [
+            ("Kind of bed", None),
+            ("Beds", Some("")),
+            ("Layer", None),
+            ("Material", None),
+            ("Depth", Some("")),
+            ("In place", Some(volume)),
+            ("Runs into voids below", Some(volume)),
+            ("To order", Some(volume)),
+            ("First season takes", Some(volume)),
+        ];
+        self.head("Layers of fill in one bed", &titles)?;
+        let wanted: usize = kinds.iter().map(|k| k.takeoff.layers.len()).sum();
+        let room = self.room(wanted, 0);
+        let layers = kinds.iter().flat_map(|k| {
+            let layers = k.takeoff.layers.iter().enumerate();
+            layers.map(move |(index, layer)| (k, index, layer))
+        });
+        for (kind, index, layer) in layers.take(room) {
+            self.layer((kind, index), layer)?;
+            self.row += 1;
+        }
+        self.said_when_cut(wanted - room)
+    }
+
+    fn layer(
+        &mut self,
+        (kind, index): (&Kind<'_>, usize),
+        layer: &LayerTakeOff,
+    ) -> Result<(), WriteError> {
+        self.start(kind)?;
+        let place = format!("{} from the bottom", index + 1);
+        self.page.words(self.row, 2, &place, Style::Words)?;
+        self.page.words(self.row, 3, &layer.name, Style::Words)?;
+        let depth = match layer.sheets {
+            0 => self.system.depth(layer.depth),
+            1 => "1 sheet".to_owned(),
+            n => format!("{n} sheets"),
+        };
+        self.page.words(self.row, FIGURES, &depth, Style::Right)?;
+        let volumes = [layer.volume, layer.infill, layer.order, layer.season_loss];
+        for (column, volume) in (FIGURES + 1..).zip(volumes) {
+            self.quantity(column, Amount::Volume(volume))?;
+        }
+        Ok(())
+    }
 }

@@ -1,4 +1,6 @@
 //! A small estimate made by hand: three beds, one soil, one board, one truck.
+//!
+//! Long because an estimate holds everything that a job is and needs, and each part is spelled out.
 
 use std::sync::Arc;
 

@@ -1,0 +1,126 @@
+//! A block on its way into the ledger, column by column.
+
+use rust_decimal::Decimal;
+
+use super::super::ledger::{Format, Ledger, Role, Value};
+use super::super::term::{ColRef, LinkRef, Term};
+
+/// Writes the columns of one block from the left.
+pub(super) struct Table<'l> {
+    ledger: &'l mut Ledger,
+    block: u16,
+}
+
+impl<'l> Table<'l> {
+    /// A new block.
+    pub(super) fn new(
+        ledger: &'l mut Ledger,
+        sheet: &'static str,
+        title: &str,
+        rows: usize,
+    ) -> Self {
+        let block = ledger.block(sheet, title, rows);
+        Self { ledger, block }
+    }
+
+    /// More columns at the right of a block.
+    pub(super) fn of(ledger: &'l mut Ledger, block: u16) -> Self {
+        Self { ledger, block }
+    }
+
+    /// A column of words.
+    pub(super) fn words(&mut self, title: &str, words: impl IntoIterator<Item = String>) -> ColRef {
+        let values = words.into_iter().map(|w| Value::text(&w)).collect();
+        self.ledger.label(self.block, title, values)
+    }
+
+    /// A column of numbers for reading.
+    pub(super) fn label(
+        &mut self,
+        title: &str,
+        places: u8,
+        numbers: impl IntoIterator<Item = Decimal>,
+    ) -> ColRef {
+        self.numbers(title, places, Role::Label, numbers)
+    }
+
+    /// A column of numbers that only the program can redo.
+    pub(super) fn fixed(
+        &mut self,
+        title: &str,
+        places: u8,
+        numbers: impl IntoIterator<Item = Decimal>,
+    ) -> ColRef {
+        self.numbers(title, places, Role::Fixed, numbers)
+    }
+
+    /// As [`Table::fixed`], with empty cells.
+    pub(super) fn some(
+        &mut self,
+        title: &str,
+        places: u8,
+        numbers: impl IntoIterator<Item = Option<Decimal>>,
+    ) -> ColRef {
+        let cell = |n: Option<Decimal>| n.map_or(Value::Empty, Value::number);
+        let values = numbers.into_iter().map(cell).collect();
+        let format = Format::Number(places);
+        self.ledger
+            .numbers(self.block, title, format, Role::Fixed, values)
+    }
+
+    fn numbers(
+        &mut self,
+        title: &str,
+        places: u8,
+        role: Role,
+        numbers: impl IntoIterator<Item = Decimal>,
+    ) -> ColRef {
+        let values = numbers.into_iter().map(Value::number).collect();
+        let format = Format::Number(places);
+        self.ledger.numbers(self.block, title, format, role, values)
+    }
+
+    /// A live column of numbers.
+    pub(super) fn live(&mut self, title: &str, places: u8, term: Term) -> ColRef {
+        let format = Format::Number(places);
+        self.ledger.live(self.block, title, format, term)
+    }
+
+    /// A live column of unit prices.
+    pub(super) fn unit_price(&mut self, title: &str, term: Term) -> ColRef {
+        self.ledger.live(self.block, title, Format::UnitPrice, term)
+    }
+
+    /// A live column of money, rounded line by line.
+    pub(super) fn money(&mut self, title: &str, term: Term) -> ColRef {
+        self.ledger
+            .live(self.block, title, Format::Money, term.money())
+    }
+
+    /// A column with a term of its own in each row.
+    pub(super) fn rows(
+        &mut self,
+        title: &str,
+        format: Format,
+        terms: impl IntoIterator<Item = Term>,
+    ) -> ColRef {
+        let role = Role::LiveRows(terms.into_iter().map(Some).collect());
+        self.ledger
+            .numbers(self.block, title, format, role, Vec::new())
+    }
+
+    /// Links the rows to rows of another block.
+    pub(super) fn link(
+        &mut self,
+        target: u16,
+        rows: impl IntoIterator<Item = Option<u32>>,
+    ) -> LinkRef {
+        self.ledger
+            .link(self.block, target, rows.into_iter().collect())
+    }
+
+    /// Gives a column a note on its header.
+    pub(super) fn note(&mut self, at: ColRef, note: &str) {
+        self.ledger.note(at, note);
+    }
+}
