@@ -80,7 +80,10 @@ pub(super) fn folder(path: &Path, gathered: &mut Gathered) {
         let name = name_of(&file);
         match sheet_of_file(&file) {
             Some(sheet) => text_file(&file, sheet, gathered),
-            None => gathered.problems.push(not_read(&name)),
+            None => {
+                gathered.problems.push(not_read(&name));
+                gathered.unknown.push(name);
+            }
         }
     }
 }
@@ -250,6 +253,7 @@ impl Reading<'_> {
     }
 
     fn tell_unknown(&mut self, name: &str) {
+        self.gathered.unknown.push(name.to_owned());
         let notice = Problem::notice("this sheet is not known and is not read");
         let notice = notice.place(format!("{}!{name}", self.file));
         let like = did_you_mean(name, Sheet::ALL.into_iter().map(Sheet::title));
@@ -272,6 +276,10 @@ fn refusal(name: &str, refused: Refused) -> Problem {
             "{name} holds more than {MOST_CELLS} cells with something in them"
         ))
         .hint("split the job, or delete what does not belong to it"),
+        Refused::TooFarApart => Problem::file(format!(
+            "{name} has cells so far apart that the room between them is too large"
+        ))
+        .hint("delete what stands far from the tables, or save it as .xlsx"),
         Refused::TooLarge => too_large(name),
     }
 }

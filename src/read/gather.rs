@@ -13,6 +13,8 @@ use crate::units::parse::{Commas, unit_in};
 
 /// Tables that one job may have.
 const MOST_TABLES: usize = 500;
+/// Unknown names that are told when nothing else is there.
+const MOST_NAMED: usize = 12;
 /// Cells that are looked at to find the system of units when nothing else tells it.
 const LOOKED_AT: usize = 500;
 
@@ -26,6 +28,8 @@ pub(super) struct Gathered {
     /// By file: text numbers with a decimal point, with a decimal comma, and whether semicolons
     /// part its cells.
     files: Vec<(usize, usize, bool)>,
+    /// Sheets and files whose name means nothing here.
+    pub(super) unknown: Vec<String>,
     /// What to tell.
     pub(super) problems: Vec<Problem>,
 }
@@ -85,7 +89,7 @@ impl Gathered {
                 .iter()
                 .all(|p| p.severity != crate::problem::Severity::Error)
             {
-                self.problems.push(nothing_read());
+                self.problems.push(nothing_read(&self.unknown));
             }
             return Staged {
                 output: None,
@@ -141,9 +145,25 @@ fn no_header(sheet: Sheet) -> Problem {
     ))
 }
 
-fn nothing_read() -> Problem {
-    Problem::file("nothing in the input is named as a sheet of a job")
-        .hint("name the sheet, or the CSV file, of the beds \"Beds\"")
+fn nothing_read(unknown: &[String]) -> Problem {
+    let sheets: Vec<&str> = Sheet::ALL.into_iter().map(Sheet::title).collect();
+    let columns: Vec<&str> = fields::of(Sheet::Beds).iter().take(7).copied().collect();
+    let mut hint = format!(
+        "looked for sheets or CSV files called {}, and for columns of beds such as {}",
+        sheets.join(", "),
+        columns.join(", ")
+    );
+    if !unknown.is_empty() {
+        let more = if unknown.len() > MOST_NAMED {
+            " …"
+        } else {
+            ""
+        };
+        let names: Vec<&str> = unknown.iter().take(MOST_NAMED).map(|n| &**n).collect();
+        hint = format!("{hint}; found {}{more}", names.join(", "));
+    }
+    Problem::file("nothing in the input is named as a sheet of a job, or looks like a list of beds")
+        .hint(hint)
 }
 
 fn decide((points, commas, semicolons): (usize, usize, bool)) -> Commas {

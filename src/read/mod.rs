@@ -3,8 +3,10 @@
 mod assemble;
 mod cell;
 mod decode;
+mod extent;
 pub mod fields;
 mod files;
+pub mod foreign;
 mod gather;
 mod gathering;
 mod header;

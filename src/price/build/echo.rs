@@ -185,7 +185,7 @@ impl EchoColumn {
 fn unit_in_title(title: &str) -> Option<&str> {
     let title = title.trim().trim_end_matches([')', ']']);
     let ends = title.char_indices().filter_map(|(at, c)| {
-        let is_end = matches!(c, '(' | '[' | ' ' | '_' | ',' | '/' | '-');
+        let is_end = c.is_whitespace() || matches!(c, '(' | '[' | '_' | ',' | '/' | '-');
         let tail = title.get(at.checked_add(c.len_utf8())?..)?.trim();
         (is_end && !tail.is_empty()).then_some(tail)
     });
