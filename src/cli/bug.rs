@@ -4,13 +4,18 @@ use std::io::Write;
 use std::panic::{AssertUnwindSafe, catch_unwind, set_hook};
 
 use super::Exit;
+use crate::read::foreign::catches_panics;
 
 /// Words that stand before the message of a bug.
 pub const BUG: &str = "a bug of ours";
 
-/// Makes a panic tell its message in our words. `eprintln!` would panic again on a closed pipe.
+/// Makes a panic tell its message in our words, unless it is one that a damaged file causes and the
+/// reader tells as such. `eprintln!` would panic again on a closed pipe.
 pub fn tell_panics() {
     set_hook(Box::new(|panic| {
+        if catches_panics() {
+            return;
+        }
         let text = format!(
             "error: {BUG}: {panic}\n  hint: outputs are as they were; please report this with the job that shows it\n"
         );

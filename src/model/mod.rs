@@ -9,6 +9,7 @@ pub mod labour;
 pub mod library;
 pub mod material;
 pub mod offer;
+pub mod setting_titles;
 pub mod settings;
 pub mod sheet;
 pub mod source;

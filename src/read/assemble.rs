@@ -61,7 +61,7 @@ pub(super) fn table(
         problems,
     };
     let (merges, struck, hidden) = (raw.merges, raw.struck, raw.hidden);
-    let formats_unknown = raw.formats_unknown;
+    let (formats_unknown, filled_in) = (raw.formats_unknown, raw.filled_in);
     for row in raw.rows.into_iter().skip(header.used) {
         filling.take(row);
     }
@@ -75,6 +75,7 @@ pub(super) fn table(
     let way = Way {
         units: header.units,
         commas: Commas::Ask,
+        filled_in,
         formats_unknown,
         spoilt,
     };

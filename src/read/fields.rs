@@ -145,6 +145,8 @@ pub const fn of(sheet: Sheet) -> &'static [&'static str] {
             "Lead days",
             "Price date",
             "Note",
+            // What a price request asks for; the job itself says what is needed.
+            "Quantity needed",
         ],
         Sheet::Deliveries => &[
             "Supplier",

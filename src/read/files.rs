@@ -10,6 +10,8 @@ use super::gathering::MOST_CELLS;
 use super::header;
 use super::kind::{Kind, kind};
 use super::names::did_you_mean;
+use super::ours;
+use super::raw::RawSheet;
 use super::table;
 use super::titles::{self, SheetName};
 use super::workbook::{self, Book, Refused};
@@ -78,7 +80,10 @@ pub(super) fn folder(path: &Path, gathered: &mut Gathered) {
         let name = name_of(&file);
         match sheet_of_file(&file) {
             Some(sheet) => text_file(&file, sheet, gathered),
-            None => gathered.problems.push(not_read(&name)),
+            None => {
+                gathered.problems.push(not_read(&name));
+                gathered.unknown.push(name);
+            }
         }
     }
 }
@@ -171,6 +176,7 @@ fn whole_workbook(name: &str, bytes: &[u8], kind: Kind, gathered: &mut Gathered)
     gathered.begin_file(false);
     let read = workbook::open(bytes, kind).and_then(|mut book| {
         let mut reading = Reading {
+            is_estimate: book.defines(ours::MARK),
             file: Arc::from(name),
             maker: CellMaker::default(),
             gathered,
@@ -183,6 +189,8 @@ fn whole_workbook(name: &str, bytes: &[u8], kind: Kind, gathered: &mut Gathered)
 }
 
 struct Reading<'g> {
+    /// Whether the workbook is an estimate of this program, which is read back as its job.
+    is_estimate: bool,
     file: Arc<str>,
     maker: CellMaker,
     gathered: &'g mut Gathered,
@@ -193,14 +201,17 @@ impl Reading<'_> {
         let mut unknown = Vec::new();
         for (name, shown) in book.names() {
             match titles::sheet(&name) {
+                _ if self.is_estimate && ours::is_computed(&name) => {}
                 SheetName::Known(sheet) => {
-                    let raw = book.sheet(&self.file, &name, usize::MAX, &mut self.maker)?;
+                    let raw = self.raw(book, &name, sheet)?;
                     self.gathered.add_known(raw, sheet);
                 }
                 SheetName::Begins(sheet) => {
-                    let raw = book.sheet(&self.file, &name, usize::MAX, &mut self.maker)?;
+                    let raw = self.raw(book, &name, sheet)?;
                     if self.gathered.add(raw, sheet) {
-                        self.tell_read_as(&name, sheet);
+                        if !self.is_estimate {
+                            self.tell_read_as(&name, sheet);
+                        }
                     } else {
                         unknown.push((name, shown));
                     }
@@ -221,6 +232,15 @@ impl Reading<'_> {
         Ok(())
     }
 
+    /// One sheet; of an estimate, without what the program added to it.
+    fn raw(&mut self, book: &mut Book<'_>, name: &str, sheet: Sheet) -> Result<RawSheet, Refused> {
+        let mut raw = book.sheet(&self.file, name, usize::MAX, &mut self.maker)?;
+        if self.is_estimate {
+            ours::strip(&mut raw, sheet);
+        }
+        Ok(raw)
+    }
+
     fn looks_like_beds(&mut self, book: &mut Book<'_>, name: &str) -> Result<bool, Refused> {
         let raw = book.sheet(&self.file, name, LOOKED_AT, &mut self.maker)?;
         Ok(header::best_row(&raw, Sheet::Beds).0 >= TITLES_OF_BEDS)
@@ -233,6 +253,7 @@ impl Reading<'_> {
     }
 
     fn tell_unknown(&mut self, name: &str) {
+        self.gathered.unknown.push(name.to_owned());
         let notice = Problem::notice("this sheet is not known and is not read");
         let notice = notice.place(format!("{}!{name}", self.file));
         let like = did_you_mean(name, Sheet::ALL.into_iter().map(Sheet::title));
@@ -255,6 +276,10 @@ fn refusal(name: &str, refused: Refused) -> Problem {
             "{name} holds more than {MOST_CELLS} cells with something in them"
         ))
         .hint("split the job, or delete what does not belong to it"),
+        Refused::TooFarApart => Problem::file(format!(
+            "{name} has cells so far apart that the room between them is too large"
+        ))
+        .hint("delete what stands far from the tables, or save it as .xlsx"),
         Refused::TooLarge => too_large(name),
     }
 }

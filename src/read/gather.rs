@@ -4,6 +4,7 @@ use super::assemble::{self, Assembled};
 use super::fields;
 use super::open::{Opened, Way};
 use super::raw::RawSheet;
+use crate::model::setting_titles::title_of;
 use crate::model::sheet::Sheet;
 use crate::model::source::{Cell, SourceTable, Sources};
 use crate::problem::{Problem, Staged};
@@ -12,6 +13,8 @@ use crate::units::parse::{Commas, unit_in};
 
 /// Tables that one job may have.
 const MOST_TABLES: usize = 500;
+/// Unknown names that are told when nothing else is there.
+const MOST_NAMED: usize = 12;
 /// Cells that are looked at to find the system of units when nothing else tells it.
 const LOOKED_AT: usize = 500;
 
@@ -25,6 +28,8 @@ pub(super) struct Gathered {
     /// By file: text numbers with a decimal point, with a decimal comma, and whether semicolons
     /// part its cells.
     files: Vec<(usize, usize, bool)>,
+    /// Sheets and files whose name means nothing here.
+    pub(super) unknown: Vec<String>,
     /// What to tell.
     pub(super) problems: Vec<Problem>,
 }
@@ -84,14 +89,19 @@ impl Gathered {
                 .iter()
                 .all(|p| p.severity != crate::problem::Severity::Error)
             {
-                self.problems.push(nothing_read());
+                self.problems.push(nothing_read(&self.unknown));
             }
             return Staged {
                 output: None,
                 problems: self.problems,
             };
         }
-        let decided: Vec<Commas> = self.files.iter().map(|file| decide(*file)).collect();
+        let stated = stated_mark(&self.tables);
+        let decided = self
+            .files
+            .iter()
+            .map(|file| stated.unwrap_or(decide(*file)));
+        let decided: Vec<Commas> = decided.collect();
         let overall = agreed(&decided);
         for (way, file) in self.ways.iter_mut().zip(&self.file_of) {
             way.commas = match decided.get(*file) {
@@ -135,9 +145,25 @@ fn no_header(sheet: Sheet) -> Problem {
     ))
 }
 
-fn nothing_read() -> Problem {
-    Problem::file("nothing in the input is named as a sheet of a job")
-        .hint("name the sheet, or the CSV file, of the beds \"Beds\"")
+fn nothing_read(unknown: &[String]) -> Problem {
+    let sheets: Vec<&str> = Sheet::ALL.into_iter().map(Sheet::title).collect();
+    let columns: Vec<&str> = fields::of(Sheet::Beds).iter().take(7).copied().collect();
+    let mut hint = format!(
+        "looked for sheets or CSV files called {}, and for columns of beds such as {}",
+        sheets.join(", "),
+        columns.join(", ")
+    );
+    if !unknown.is_empty() {
+        let more = if unknown.len() > MOST_NAMED {
+            " …"
+        } else {
+            ""
+        };
+        let names: Vec<&str> = unknown.iter().take(MOST_NAMED).map(|n| &**n).collect();
+        hint = format!("{hint}; found {}{more}", names.join(", "));
+    }
+    Problem::file("nothing in the input is named as a sheet of a job, or looks like a list of beds")
+        .hint(hint)
 }
 
 fn decide((points, commas, semicolons): (usize, usize, bool)) -> Commas {
@@ -190,17 +216,26 @@ fn system(tables: &[SourceTable], ways: &[Way]) -> System {
 }
 
 fn stated_system(tables: &[SourceTable]) -> Option<System> {
+    system_of(&stated(tables, "Units")?)
+}
+
+fn stated_mark(tables: &[SourceTable]) -> Option<Commas> {
+    super::job::decimal_mark(&stated(tables, "Decimal mark")?)
+}
+
+/// What the `Job` sheet says for a setting, before any cell is understood.
+fn stated(tables: &[SourceTable], title: &str) -> Option<String> {
     let jobs = tables.iter().filter(|t| t.sheet == Some(Sheet::Job));
     let mut stated = jobs.flat_map(|table| {
         let position = |field| table.columns.iter().position(|c| c.field == Some(field));
         let columns = position("Setting").zip(position("Value"));
         table.rows.iter().filter_map(move |row| {
             let (setting, value) = columns?;
-            let setting = row.cells.get(setting)?.text().to_lowercase();
-            (setting == "units").then(|| row.cells.get(value).map(Cell::text))?
+            let setting = row.cells.get(setting)?.text();
+            (title_of(&setting) == Some(title)).then(|| row.cells.get(value).map(Cell::text))?
         })
     });
-    system_of(&stated.next()?)
+    stated.find(|value| !value.is_empty())
 }
 
 /// The system of units that a word names: `US`, `customary`, `metric`.

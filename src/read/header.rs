@@ -15,6 +15,9 @@ use crate::units::parse::{Unit, unit};
 /// Rows that may be title block before the header.
 const LOOKED_AT: usize = 30;
 
+/// What may stand around a unit.
+const MARKS: &[char] = &['(', ')', '[', ']'];
+
 /// The header of a sheet as found.
 #[derive(Debug, Default)]
 pub(super) struct Header {
@@ -107,15 +110,22 @@ fn is_unit_word(text: &str) -> bool {
 }
 
 fn unit_in_cell(text: &str) -> Option<Unit> {
-    let marks: &[char] = &['(', ')', '[', ']'];
-    unit(text.trim_matches(marks))
+    unit(text.trim_matches(MARKS))
 }
 
 impl Header {
     fn take_units(&mut self, row: &RawRow) {
-        for (column, unit) in self.columns.iter().zip(&mut self.units) {
+        for (column, unit) in self.columns.iter_mut().zip(&mut self.units) {
             let below = row.at(column.index).and_then(|cell| cell.as_text());
-            *unit = unit.or(below.and_then(unit_in_cell));
+            let Some(below) = below.filter(|_| unit.is_none()) else {
+                continue;
+            };
+            *unit = unit_in_cell(below);
+            // The title says it from here on, wherever the column is shown again.
+            if unit.is_some() {
+                let bare = below.trim_matches(MARKS);
+                column.title = Arc::from(format!("{} ({bare})", column.title));
+            }
         }
     }
 
@@ -161,9 +171,10 @@ fn unknown(title: &str, sheet: Sheet) -> Problem {
     }
 }
 
-/// Whether a row repeats the titles, as printed pages do.
+/// Whether a row repeats the titles, as printed pages do. One cell alone does not: a site may be
+/// called `Site`.
 pub(super) fn repeats(header: &Header, row: &RawRow) -> bool {
-    !row.cells.is_empty()
+    row.cells.len() >= header.columns.len().clamp(1, 2)
         && row.cells.iter().all(|(index, cell)| {
             let mut columns = header.columns.iter();
             let title = columns.find(|c| c.index == *index).map(|c| &*c.title);

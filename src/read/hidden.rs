@@ -37,7 +37,8 @@ pub(super) fn facts(bytes: &[u8], name: &str) -> Option<Facts> {
     part(&mut package, &path).map(|xml| of_sheet(&xml))
 }
 
-fn part(package: &mut ZipArchive<Cursor<&[u8]>>, name: &str) -> Option<String> {
+/// A part of a package as text; `None` when there is none, it is no text, or it is too large.
+pub(super) fn part(package: &mut ZipArchive<Cursor<&[u8]>>, name: &str) -> Option<String> {
     let part = package.by_name(name).ok()?;
     let size = part.size();
     if size > MOST_BYTES {

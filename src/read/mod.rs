@@ -3,8 +3,10 @@
 mod assemble;
 mod cell;
 mod decode;
+mod extent;
 pub mod fields;
 mod files;
+pub mod foreign;
 mod gather;
 mod gathering;
 mod header;
@@ -14,6 +16,7 @@ mod kind;
 pub mod library;
 pub mod names;
 pub mod open;
+mod ours;
 mod raw;
 pub mod row;
 mod table;

@@ -53,6 +53,8 @@ pub(crate) struct Way {
     pub(crate) units: Vec<Option<Unit>>,
     /// What commas mean here.
     pub(crate) commas: Commas,
+    /// Rows of an estimate that the program filled in for want of a word in the job.
+    pub(crate) filled_in: BTreeSet<u32>,
     /// Whether a number may show as a percentage without our knowing, as in formats whose cell
     /// formats are not read.
     pub(crate) formats_unknown: bool,

@@ -1,6 +1,6 @@
 //! A sheet as it lies in a file, before any column is recognised.
 
-use std::collections::HashSet;
+use std::collections::{BTreeSet, HashSet};
 use std::sync::Arc;
 
 use crate::model::source::{Cell, Form};
@@ -53,6 +53,8 @@ pub(super) struct RawSheet {
     pub(super) struck: Vec<u32>,
     /// Rows that the file hides, in file order.
     pub(super) hidden: Vec<u32>,
+    /// Rows of an estimate that the program filled in for want of a word in the job.
+    pub(super) filled_in: BTreeSet<u32>,
     /// Whether number cells may show as percentages without our knowing.
     pub(super) formats_unknown: bool,
 }

@@ -76,6 +76,12 @@ impl<'a> Row<'a> {
         position.is_some_and(|i| self.way.spoilt.contains(&(self.at.row, i)))
     }
 
+    /// Whether the program filled this row in when it wrote the estimate that is read back: what
+    /// stands in it is a word of the user only where it was changed.
+    pub fn is_filled_in(&self) -> bool {
+        self.way.filled_in.contains(&self.at.row)
+    }
+
     /// The unit in the column's header.
     pub fn header_unit(&self, field: &'static str) -> Option<Unit> {
         let position = self.position(field)?;

@@ -1,5 +1,6 @@
 //! Text tables: CSV with any of the usual delimiters, encodings and quotes.
 
+use std::collections::BTreeSet;
 use std::sync::Arc;
 
 use csv::{ReaderBuilder, StringRecord};
@@ -66,6 +67,7 @@ pub(super) fn read(
             merges: Vec::new(),
             struck: Vec::new(),
             hidden: Vec::new(),
+            filled_in: BTreeSet::new(),
             formats_unknown: false,
         },
         semicolons: delimiter == b';',
@@ -75,8 +77,17 @@ pub(super) fn read(
 fn cells(record: &StringRecord, shared: &mut Shared) -> Vec<(u32, RawCell)> {
     let numbered = (0_u32..).zip(record.iter());
     numbered
-        .filter_map(|(column, text)| Some((column, RawCell::text(text, shared)?)))
+        .filter_map(|(column, text)| Some((column, RawCell::text(unguarded(text), shared)?)))
         .collect()
+}
+
+/// Text without the apostrophe that keeps spreadsheet programs from taking it for a formula.
+fn unguarded(text: &str) -> &str {
+    let guarded = text.strip_prefix('\'').filter(|rest| {
+        let rest = rest.trim_start_matches([' ', '\u{a0}', '\u{feff}']);
+        rest.starts_with(['=', '+', '-', '@', '\t', '\r', '\n', '＝', '＋', '－', '＠'])
+    });
+    guarded.unwrap_or(text)
 }
 
 /// Some programs write `sep=;` in the first line to tell the delimiter, which is found anyway.
@@ -241,6 +252,18 @@ mod tests {
     fn spelled(row: &RawRow) -> String {
         let cells: Vec<&str> = row.cells.iter().filter_map(|(_, c)| c.as_text()).collect();
         format!("{}: {}", row.row + 1, cells.join("|"))
+    }
+
+    #[test]
+    fn guarded_text_loses_its_apostrophe_and_no_other_does() {
+        check(
+            "Bed,Note,Length\n'=A1,'+ mint,'-3 in\n'@home,\"'\tend\",'s Beet\n",
+            &[
+                "1: Bed|Note|Length",
+                "2: =A1|+ mint|-3 in",
+                "3: @home|end|'s Beet",
+            ],
+        );
     }
 
     #[test]

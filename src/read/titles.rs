@@ -137,7 +137,8 @@ pub(super) fn column(title: &str, sheet: Sheet) -> Option<(&'static str, Option<
         let Some((base, tail)) = title.split_at_checked(at) else {
             continue;
         };
-        let Some(tail) = tail.strip_prefix([' ', '_', ',', '/', '-']) else {
+        let parts = |c: char| c.is_whitespace() || matches!(c, '_' | ',' | '/' | '-');
+        let Some(tail) = tail.strip_prefix(parts) else {
             continue;
         };
         if let (Some(field), Some(unit)) = (known(base), unit_of(tail)) {
@@ -164,8 +165,13 @@ fn bracketed(title: &str) -> Option<(&str, &str)> {
 
 /// The unit in the end of a title: `ft`, `in feet`, `cu_yd`.
 fn unit_of(words: &str) -> Option<Unit> {
-    let words = words.trim().trim_start_matches("in ").replace('_', " ");
-    unit(&words)
+    let parts = |c: char| c.is_whitespace() || c == '_';
+    let words: Vec<&str> = words.split(parts).filter(|w| !w.is_empty()).collect();
+    let words = match words.as_slice() {
+        ["in", rest @ ..] if !rest.is_empty() => rest,
+        all => all,
+    };
+    unit(&words.join(" "))
 }
 
 #[cfg(test)]
@@ -196,6 +202,10 @@ mod tests {
             "LENGTH [FT]",
             "Length in feet",
             "length-ft",
+            "Length\n(ft)",
+            "Length\r\nft",
+            " Length\u{a0} (ft) ",
+            "Length  in\u{a0}feet",
         ] {
             check(title, Sheet::Beds, "Length", Some(Unit::Foot));
         }

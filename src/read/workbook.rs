@@ -1,7 +1,7 @@
 //! Workbooks of every usual kind to raw sheets, guarded against files that ask for the moon.
 
+use std::collections::BTreeSet;
 use std::io::Cursor;
-use std::panic::{AssertUnwindSafe, catch_unwind};
 use std::sync::Arc;
 
 use calamine::{
@@ -11,6 +11,8 @@ use calamine::{
 use zip::ZipArchive;
 
 use super::cell::CellMaker;
+use super::extent;
+use super::foreign::caught;
 use super::gathering::Gathering;
 use super::hidden::{self, Facts};
 use super::kind::Kind;
@@ -33,6 +35,8 @@ pub(super) enum Refused {
     Damaged(String),
     /// It holds more than [`super::gathering::MOST_CELLS`] cells.
     TooManyCells,
+    /// Its cells lie so far apart that more than [`extent::MOST_LAID_OUT`] would have to be kept.
+    TooFarApart,
     /// It unpacks to more than [`MOST_UNPACKED`] bytes.
     TooLarge,
 }
@@ -49,14 +53,10 @@ pub(super) enum Book<'a> {
     Ods(Box<Ods<Bytes<'a>>>),
 }
 
-/// Runs a piece of the foreign library; hostile files make it panic in places, which is no more
-/// than a damaged file to us.
+/// Runs a piece of the foreign library.
 fn foreign<T>(work: impl FnOnce() -> Result<T, Refused>) -> Result<T, Refused> {
-    catch_unwind(AssertUnwindSafe(work)).unwrap_or_else(|_| {
-        Err(Refused::Damaged(
-            "its parts contradict each other".to_owned(),
-        ))
-    })
+    let damaged = || Refused::Damaged("its parts contradict each other".to_owned());
+    caught(work).unwrap_or_else(|| Err(damaged()))
 }
 
 /// Opens a workbook of a known kind.
@@ -90,6 +90,12 @@ fn check_package(bytes: &[u8], kind: Kind) -> Result<(), Refused> {
     if unpacked > MOST_UNPACKED {
         return Err(Refused::TooLarge);
     }
+    if kind == Kind::Ods {
+        let content = hidden::part(&mut package, "content.xml").unwrap_or_default();
+        if extent::laid_out(&content) > extent::MOST_LAID_OUT {
+            return Err(Refused::TooFarApart);
+        }
+    }
     Ok(())
 }
 
@@ -106,6 +112,17 @@ impl Book<'_> {
         cells
             .map(|s| (s.name.clone(), s.visible == SheetVisible::Visible))
             .collect()
+    }
+
+    /// Whether a name is defined in the workbook; programs keep the case of it, or do not.
+    pub(super) fn defines(&self, name: &str) -> bool {
+        let names = match self {
+            Self::Xlsx(book, _) => book.defined_names(),
+            Self::Xlsb(book) => book.defined_names(),
+            Self::Xls(book) => book.defined_names(),
+            Self::Ods(book) => book.defined_names(),
+        };
+        names.iter().any(|(n, _)| n.eq_ignore_ascii_case(name))
     }
 
     /// Reads one sheet, at most `most_rows` rows of it.
@@ -143,6 +160,7 @@ impl Book<'_> {
             merges,
             struck,
             hidden: facts.map(|facts| facts.hidden).unwrap_or_default(),
+            filled_in: BTreeSet::new(),
             formats_unknown,
         })
     }

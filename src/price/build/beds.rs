@@ -7,7 +7,7 @@ use super::super::ledger::{Format, Ledger, Role, Value};
 use super::super::term::{ColRef, Cond, Term};
 use super::Setting;
 use super::echo::Echo;
-use super::inputs::row_u32;
+use super::inputs::{row_u32, set};
 use super::shares::Kinds;
 use super::tail::Tail;
 use crate::model::bed::{Bed, BedId};
@@ -53,8 +53,9 @@ impl Setting<'_> {
         kinds: &Kinds,
         tail: &Tail,
     ) -> BedCells {
-        let echo = Echo::new(ledger, sources, Sheet::Beds, 0);
+        let mut echo = Echo::new(ledger, sources, Sheet::Beds, 0);
         let block = echo.block;
+        self.name_sites(ledger, &mut echo);
         let rows: Vec<usize> = self
             .job
             .beds
@@ -110,6 +111,26 @@ impl Setting<'_> {
             cost,
             price,
             place,
+        }
+    }
+
+    /// Beds that name no site stand on one that the program made; where there are others too, the
+    /// estimate says so, since `Sites` names them all there.
+    fn name_sites(&self, ledger: &mut Ledger, echo: &mut Echo) {
+        if self.job.sites.len() < 2 {
+            return;
+        }
+        let column = echo.field(ledger, "Site");
+        for bed in &self.job.beds {
+            let Some(row) = echo.row(bed.at) else {
+                continue;
+            };
+            let cell = ledger.get(column).and_then(|c| c.values.get(row));
+            if cell == Some(&Value::Empty) {
+                let site = self.job.sites.get(bed.site.index());
+                let name = site.map_or(Value::Empty, |s| Value::text(&s.name));
+                set(ledger, column, row, name);
+            }
         }
     }
 

@@ -10,7 +10,8 @@ use super::super::ledger::{Column, Format, Ledger, Role, Value};
 use super::super::term::ColRef;
 use crate::model::library::folded;
 use crate::model::sheet::Sheet;
-use crate::model::source::{Cell, RowAt, SourceTable, Sources};
+use crate::model::source::{Cell, RowAt, SourceColumn, SourceTable, Sources};
+use crate::units::parse::{Unit, unit};
 
 /// An input sheet on its way into the ledger.
 pub(super) struct Echo {
@@ -86,12 +87,17 @@ impl Echo {
 
     fn take(&mut self, ledger: &mut Ledger, table: &SourceTable, first: usize) {
         for (place, source) in table.columns.iter().enumerate() {
-            let found = self
-                .columns
-                .iter()
-                .find(|c| folded(&c.title) == folded(&source.title))
-                .map(|c| c.at);
-            let at = found.unwrap_or_else(|| self.add(ledger, &source.title, source.field));
+            let alike = self.columns.iter().find(|c| c.is_for(source));
+            let found = alike.map(|c| (c.at, folded(&c.title) == folded(&source.title)));
+            let (at, same) =
+                found.unwrap_or_else(|| (self.add(ledger, &source.title, source.field), true));
+            // A column stands under the title of its first table: cells of a table that has another
+            // unit in its title take that unit with them.
+            let unit = if same {
+                None
+            } else {
+                unit_in_title(&source.title)
+            };
             let Some(column) = ledger.column_mut(at) else {
                 continue;
             };
@@ -99,7 +105,7 @@ impl Echo {
                 if let (Some(cell), Some(value)) =
                     (row.cells.get(place), column.values.get_mut(first + offset))
                 {
-                    *value = shown(cell);
+                    *value = unit.map_or_else(|| shown(cell), |unit| with_unit(cell, unit));
                 }
             }
         }
@@ -166,6 +172,44 @@ impl Echo {
     }
 }
 
+impl EchoColumn {
+    fn is_for(&self, source: &SourceColumn) -> bool {
+        match source.field {
+            Some(field) => self.field == Some(field),
+            None => self.field.is_none() && folded(&self.title) == folded(&source.title),
+        }
+    }
+}
+
+/// The unit that a title ends in: `Length (ft)`, `length_ft`, `Volume limit cu yd`.
+fn unit_in_title(title: &str) -> Option<&str> {
+    let title = title.trim().trim_end_matches([')', ']']);
+    let ends = title.char_indices().filter_map(|(at, c)| {
+        let is_end = c.is_whitespace() || matches!(c, '(' | '[' | '_' | ',' | '/' | '-');
+        let tail = title.get(at.checked_add(c.len_utf8())?..)?.trim();
+        (is_end && !tail.is_empty()).then_some(tail)
+    });
+    let mut ends = ends.filter(|tail| {
+        let named = unit(&tail.replace('_', " "));
+        named.is_some_and(|unit| unit != Unit::Each)
+    });
+    ends.next()
+}
+
+/// A bare number with the unit of its title; anything else says itself what it is.
+fn with_unit(cell: &Cell, unit: &str) -> Value {
+    let bare = |text: &str| {
+        let mut marks = text.chars();
+        marks.all(|c| c.is_ascii_digit() || matches!(c, '.' | ',' | '/' | ' '))
+    };
+    let number = match shown(cell) {
+        Value::Number(number) => number.normalize().to_string(),
+        Value::Text(text) if bare(&text) => text.to_string(),
+        other => return other,
+    };
+    Value::text(&format!("{number} {}", unit.replace('_', " ")))
+}
+
 /// A cell as it stands in the estimate: text that is a plain number becomes one.
 pub(super) fn shown(cell: &Cell) -> Value {
     match cell {
@@ -183,7 +227,8 @@ pub(super) fn shown(cell: &Cell) -> Value {
     }
 }
 
-/// The number that a text is in its plainest form: no sign but minus, no leading zeros, at most 15 digits.
+/// The number that a text is in its plainest form: no sign but minus, no zeros that could be left out
+/// (a bed may be called 1.10), at most 15 digits.
 fn plain_number(text: &str) -> Option<Decimal> {
     let digits = text.strip_prefix('-').unwrap_or(text);
     let (whole, part) = digits.split_once('.').unwrap_or((digits, "0"));
@@ -192,7 +237,8 @@ fn plain_number(text: &str) -> Option<Decimal> {
     if !all_digits(whole) || !all_digits(part) || leading_zero || digits.len() > 15 {
         return None;
     }
-    text.parse().ok()
+    let number: Decimal = text.parse().ok()?;
+    (number.normalize().to_string() == text).then_some(number)
 }
 
 #[cfg(test)]
@@ -212,6 +258,7 @@ mod tests {
             ".5",
             "1.",
             "1,234",
+            "1.10",
             "1234567890123456",
         ] {
             assert_eq!(plain_number(text), None, "{text}");

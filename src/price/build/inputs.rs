@@ -13,9 +13,11 @@ use crate::buying::Bought;
 use crate::labour::Labour;
 use crate::model::job::Job;
 use crate::model::known::Known;
-use crate::model::labour::{Pay, TaskId};
+use crate::model::labour::{Extra, Pay, Per};
 use crate::model::sheet::Sheet;
 use crate::model::source::Sources;
+use crate::units::Hours;
+use crate::units::parse::{self, Commas};
 
 /// A block with one live price column and the rows of its ids.
 pub(super) struct Priced {
@@ -101,7 +103,7 @@ impl Inputs {
             prices: prices(ledger, job, sources, bought),
             vehicles: vehicles(ledger, job, sources),
             workers: workers(ledger, job, sources),
-            tasks: tasks(ledger, job, sources, labour),
+            tasks: super::tasks::tasks(ledger, job, sources, labour),
             hire: hire(ledger, job, sources),
             extras: extras(ledger, job, sources),
         }
@@ -110,6 +112,11 @@ impl Inputs {
 
 pub(super) fn row_u32(row: usize) -> u32 {
     u32::try_from(row).unwrap_or(u32::MAX)
+}
+
+/// The number that stands in the job; nothing where zero is assumed.
+fn given(value: &Known<Decimal>) -> Option<Decimal> {
+    (value.is_given() || !value.value.is_zero()).then_some(value.value)
 }
 
 fn known(value: Option<&Known<Decimal>>) -> Option<Decimal> {
@@ -136,7 +143,13 @@ fn sites(ledger: &mut Ledger, job: &Job, sources: &Sources) -> SiteCells {
             .map(|(i, row)| (*row, f(i)))
             .collect()
     };
-    let travel = by(&|i| job.sites.get(i).map(|s| s.travel.value.in_hours()));
+    let travel = by(&|i| {
+        let travel = job
+            .sites
+            .get(i)
+            .map(|s| s.travel.clone().map(Hours::in_hours));
+        travel.as_ref().and_then(given)
+    });
     let drop_fee = by(&|i| job.sites.get(i).and_then(|s| known(s.drop_fee.as_ref())));
     let tax = by(&|i| job.sites.get(i).and_then(|s| known(s.tax.as_ref())));
     SiteCells {
@@ -216,7 +229,8 @@ fn workers(ledger: &mut Ledger, job: &Job, sources: &Sources) -> WorkerCells {
         if w.pay == Pay::Paid { value } else { None }
     };
     let pay = by(&|w| known(w.pay_rate.as_ref()));
-    let burden = by(&|w| paid(w, Some(w.burden.value)));
+    // What nobody typed stays blank, which counts as nothing and is listed among the assumptions.
+    let burden = by(&|w| paid(w, given(&w.burden)));
     let charge = by(&|w| known(w.charge_rate.as_ref()));
     let pay = echo.given(ledger, ("Pay rate", "Pay rate"), Format::UnitPrice, pay);
     let burden = echo.given(ledger, ("Burden %", "Burden %"), Format::Percent, burden);
@@ -254,53 +268,20 @@ fn workers(ledger: &mut Ledger, job: &Job, sources: &Sources) -> WorkerCells {
     }
 }
 
-fn tasks(ledger: &mut Ledger, job: &Job, sources: &Sources, labour: &Labour) -> Priced {
-    let mut used: Vec<TaskId> = labour.lines.iter().filter_map(|l| l.task).collect();
-    used.sort_unstable();
-    used.dedup();
-    let typical: Vec<TaskId> = used
-        .into_iter()
-        .filter(|id| job.tasks.get(id.index()).is_some_and(|t| t.at.is_none()))
-        .collect();
-    let mut echo = Echo::new(ledger, sources, Sheet::Labour, typical.len());
-    let first_typical = echo.rows.len();
-    let name = echo.field(ledger, "Task");
-    let per = echo.field(ledger, "Per");
-    let mut rows: Vec<Option<usize>> = job
-        .tasks
-        .iter()
-        .map(|t| t.at.and_then(|at| echo.row(at)))
-        .collect();
-    let mut from = vec![Value::text("yours"); ledger.rows(echo.block)];
-    for (offset, id) in typical.iter().enumerate() {
-        let row = first_typical + offset;
-        if let (Some(task), Some(slot)) = (job.tasks.get(id.index()), rows.get_mut(id.index())) {
-            *slot = Some(row);
-            set(ledger, name, row, Value::text(&task.name));
-            set(ledger, per, row, Value::text(&task.per_words));
-        }
-        if let Some(value) = from.get_mut(row) {
-            *value = Value::text("typical, change it to your own");
-        }
-    }
-    let numbers: Vec<_> = job
-        .tasks
-        .iter()
-        .zip(&rows)
-        .filter_map(|(t, row)| Some(((*row)?, Some(t.rate.value))))
-        .collect();
-    let price = echo.given(
-        ledger,
-        ("Person-hours", "Person-hours"),
-        Format::Number(4),
-        numbers,
-    );
-    ledger.label(echo.block, "From", from);
-    Priced {
-        block: echo.block,
-        rows: rows.into_iter().map(|r| r.map(row_u32)).collect(),
-        price,
-    }
+/// The quantity as typed, before it is for a unit of area.
+fn typed_quantity(extra: &Extra, typed: Option<&Value>) -> Decimal {
+    let own = extra.quantity.value;
+    let read = |text: &str| {
+        let mut ways = [Commas::Thousands, Commas::Decimal].into_iter();
+        ways.find_map(|commas| parse::number(text, commas).ok())
+    };
+    let number = match typed {
+        Some(Value::Number(number)) => Some(*number),
+        _ if extra.per != Per::Area => None,
+        Some(Value::Text(text)) => read(text),
+        _ => Some(Decimal::ONE),
+    };
+    number.filter(|n| !n.is_zero()).unwrap_or(own)
 }
 
 fn hire(ledger: &mut Ledger, job: &Job, sources: &Sources) -> HireCells {
@@ -325,23 +306,15 @@ fn extras(ledger: &mut Ledger, job: &Job, sources: &Sources) -> ExtraCells {
     let quantity = echo.field(ledger, "Quantity");
     // A quantity for each square foot is a quantity for so many square metres: what was typed stays,
     // and the factor goes into the number of times.
-    let typed = |row: &Option<usize>| {
-        ledger
-            .get(quantity)?
-            .values
-            .get((*row)?)
-            .map(Value::as_number)
-    };
-    let typed: Vec<Option<Decimal>> = rows.iter().map(typed).collect();
-    let shown =
-        |own: Decimal, typed: Option<Decimal>| typed.filter(|t| !t.is_zero()).unwrap_or(own);
+    let typed = |row: &Option<usize>| Some(ledger.get(quantity)?.values.get((*row)?)?.clone());
+    let typed: Vec<Option<Value>> = rows.iter().map(typed).collect();
     let quantities: Vec<Decimal> = job
         .extras
         .iter()
         .zip(&typed)
-        .map(|(e, t)| shown(e.quantity.value, *t))
+        .map(|(e, t)| typed_quantity(e, t.as_ref()))
         .collect();
-    let factor = |(extra, typed): (&crate::model::labour::Extra, &Decimal)| {
+    let factor = |(extra, typed): (&Extra, &Decimal)| {
         extra
             .quantity
             .value
@@ -356,7 +329,11 @@ fn extras(ledger: &mut Ledger, job: &Job, sources: &Sources) -> ExtraCells {
             .collect::<Vec<_>>()
     };
     let rates = numbers(job.extras.iter().map(|e| known(e.rate.as_ref())).collect());
-    let quantities = numbers(quantities.into_iter().map(Some).collect());
+    let said = |(extra, quantity): (&Extra, Decimal)| {
+        let costs = extra.rate.is_some() || extra.hours.is_some();
+        (costs || extra.quantity.is_given()).then_some(quantity)
+    };
+    let quantities = numbers(job.extras.iter().zip(quantities).map(said).collect());
     ExtraCells {
         block: echo.block,
         quantity: echo.given(

@@ -12,6 +12,7 @@ mod settings;
 mod shares;
 mod table;
 mod tail;
+mod tasks;
 
 use std::collections::BTreeMap;
 

@@ -9,10 +9,12 @@ use super::super::term::{ColRef, Term};
 use super::echo::shown;
 use crate::model::job::Job;
 use crate::model::known::{From, Known};
-use crate::model::library::folded;
+use crate::model::setting_titles::title_of;
 use crate::model::settings::{Buying, FullAfter, Paper, ProfitAs, Settings, TaxMode, TopUp};
 use crate::model::sheet::Sheet;
-use crate::model::source::Sources;
+use crate::model::source::{Cell, SourceTable, Sources};
+use crate::problem::Spot;
+use crate::units::parse::{Commas, comma_evidence};
 use crate::units::{Length, System};
 
 /// The settings that live formulas read.
@@ -39,7 +41,8 @@ struct Line {
 impl SettingCells {
     pub(super) fn new(ledger: &mut Ledger, job: &Job, sources: &Sources) -> Self {
         let mut lines = live_lines(&job.settings);
-        lines.extend(fixed_lines(&job.settings));
+        lines.extend(fixed_lines(&job.settings, sources));
+        lines.extend(decimal_mark(sources));
         let others = other_lines(sources, &lines);
         let rows = lines.len() + others.len();
         let block = ledger.block(Sheet::Job.title(), "", rows);
@@ -147,8 +150,23 @@ fn fixed<T>(title: &'static str, known: &Known<T>, words: impl FnOnce(&T) -> Str
     }
 }
 
+/// A length as it was typed, so that it reads back to the last digit; in the units of the job when
+/// nobody typed it, or typed a bare number.
+fn length(title: &'static str, known: &Known<Length>, units: System, sources: &Sources) -> Line {
+    let words = |l: &Length| match units {
+        System::UsCustomary => format!("{} in", crate::units::show::plain(l.in_inches(), 6)),
+        System::Metric => format!("{} mm", crate::units::show::plain(l.in_millimetres(), 3)),
+    };
+    let typed = match known.from {
+        From::Job(row, field) => sources.held(Spot { row, field }),
+        _ => None,
+    };
+    let typed = typed.filter(|text| matches!(shown_text(text), Value::Text(_)));
+    fixed(title, known, |l| typed.unwrap_or_else(|| words(l)))
+}
+
 fn shown_text(text: &str) -> Value {
-    shown(&crate::model::source::Cell::Text(text.into()))
+    shown(&Cell::Text(text.into()))
 }
 
 fn words(title: &'static str, text: Option<&Arc<str>>) -> Option<Line> {
@@ -162,12 +180,14 @@ fn words(title: &'static str, text: Option<&Arc<str>>) -> Option<Line> {
     })
 }
 
-fn fixed_lines(s: &Settings) -> Vec<Line> {
+fn categories(s: &Settings) -> Option<Arc<str>> {
+    let all = s.taxed_categories.join(", ");
+    (!all.is_empty()).then(|| all.into())
+}
+
+fn fixed_lines(s: &Settings, sources: &Sources) -> Vec<Line> {
     let units = s.units.value;
-    let depth = |l: &Length| match units {
-        System::UsCustomary => format!("{} in", crate::units::show::plain(l.in_inches(), 6)),
-        System::Metric => format!("{} mm", crate::units::show::plain(l.in_millimetres(), 3)),
-    };
+    let length = |title, known| length(title, known, units, sources);
     let percent = |f: &Decimal| format!("{}%", f.saturating_mul(Decimal::ONE_HUNDRED).normalize());
     let mut lines: Vec<Line> = [
         words("Job name", Some(&s.job_name)),
@@ -175,6 +195,8 @@ fn fixed_lines(s: &Settings) -> Vec<Line> {
         words("Estimate number", s.estimate_number.as_ref()),
         words("Revision", s.revision.as_ref()),
         words("Prepared by", s.prepared_by.as_ref()),
+        words("Taxed categories", categories(s).as_ref()),
+        words("Exemption", s.exemption.as_ref()),
     ]
     .into_iter()
     .flatten()
@@ -202,12 +224,12 @@ fn fixed_lines(s: &Settings) -> Vec<Line> {
         fixed("Full after", &s.full_after, |f| {
             full_after_words(*f).to_owned()
         }),
-        fixed("Crown", &s.crown, depth),
-        fixed("Freeboard", &s.freeboard, depth),
+        length("Crown", &s.crown),
+        length("Freeboard", &s.freeboard),
         fixed("Top-up", &s.top_up, |t| top_up_words(*t).to_owned()),
-        fixed("Kerf", &s.kerf, depth),
-        fixed("End trim", &s.end_trim, depth),
-        fixed("Cull boards %", &s.culls, percent),
+        length("Kerf", &s.kerf),
+        length("End trim", &s.end_trim),
+        fixed("Culls %", &s.culls, percent),
         fixed("Season factor", &s.season_factor, |f| {
             f.normalize().to_string()
         }),
@@ -248,7 +270,7 @@ pub(super) fn tax_mode_words(value: TaxMode) -> &'static str {
         TaxMode::None => "none",
         TaxMode::OnPurchases => "paid on purchases",
         TaxMode::OnMaterials => "on materials",
-        TaxMode::OnPrice => "on the price",
+        TaxMode::OnPrice => "on the whole price",
         TaxMode::OnCategories => "on categories",
     }
 }
@@ -259,6 +281,59 @@ fn buying_words(value: Buying) -> &'static str {
         Buying::OneSupplier => "one supplier",
         Buying::AsMarked => "as marked",
     }
+}
+
+/// What the commas of typed numbers are, when some do not tell by themselves and the numbers that
+/// told stand as plain numbers here.
+fn decimal_mark(sources: &Sources) -> Option<Line> {
+    let said = |table: &SourceTable| {
+        let setting = table
+            .columns
+            .iter()
+            .position(|c| c.field == Some("Setting"));
+        let names = table.rows.iter().filter_map(|row| row.cells.get(setting?));
+        names
+            .map(Cell::text)
+            .any(|name| title_of(&name) == Some("Decimal mark"))
+    };
+    let tables = &sources.tables;
+    if tables.iter().any(said) {
+        return None;
+    }
+    let cells = tables.iter().flat_map(read_texts);
+    let (mut points, mut commas, mut unclear) = (false, false, false);
+    for text in cells {
+        match comma_evidence(text) {
+            Commas::Thousands => points = true,
+            Commas::Decimal => commas = true,
+            Commas::Ask => unclear |= text.contains(','),
+        }
+    }
+    let word = match (points, commas) {
+        (true, false) if unclear => "point",
+        (false, true) if unclear => "comma",
+        _ => return None,
+    };
+    Some(Line {
+        title: "Decimal mark",
+        value: Value::text(word),
+        format: Format::Text,
+        live: false,
+        from: "from the numbers typed".to_owned(),
+    })
+}
+
+/// Texts of the columns that are read.
+fn read_texts(table: &SourceTable) -> impl Iterator<Item = &Arc<str>> {
+    let read: Vec<bool> = table.columns.iter().map(|c| c.field.is_some()).collect();
+    let cells = table.rows.iter().flat_map(move |row| {
+        let known = row.cells.iter().zip(read.clone());
+        known.filter_map(|(cell, read)| read.then_some(cell))
+    });
+    cells.filter_map(|cell| match cell {
+        Cell::Text(text) => Some(text),
+        _ => None,
+    })
 }
 
 /// Settings of the job's sheet that no line above holds: typed ones that are not known, kept as they are.
@@ -274,15 +349,9 @@ fn other_lines(sources: &Sources, lines: &[Line]) -> Vec<(Arc<str>, Value)> {
             continue;
         };
         for row in &table.rows {
-            let name = row
-                .cells
-                .get(setting)
-                .map(crate::model::source::Cell::text)
-                .unwrap_or_default();
-            let bare = folded(name.trim_end_matches('%'));
-            let known = lines
-                .iter()
-                .any(|l| folded(l.title.trim_end_matches(['%', ' '])) == bare);
+            let name = row.cells.get(setting).map(Cell::text).unwrap_or_default();
+            let title = title_of(&name);
+            let known = lines.iter().any(|l| title == Some(l.title));
             if !name.is_empty() && !known {
                 others.push((
                     name.into(),

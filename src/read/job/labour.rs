@@ -16,6 +16,7 @@ use crate::model::sheet::Sheet;
 use crate::read::open::Opened;
 use crate::read::row::rows;
 use crate::units::Dimension;
+use crate::units::round::tidy15;
 
 /// Lays the job's rows over the tasks of the library.
 pub(super) fn read(draft: &mut Draft<'_>, opened: &Opened) {
@@ -106,6 +107,11 @@ fn overlay(
             reading.complain("Per", sentence, &hint);
             return;
         }
+        // The typical hours that an estimate shows are still typical when it is read back.
+        let typical = Some(task.rate.value) == rate.as_ref().map(|r| r.value);
+        if reading.row.is_filled_in() && typical && same_amount(per.base, task.per) {
+            return;
+        }
         if rate.is_some() {
             task.per = per.base;
             task.per_words = per.words;
@@ -116,6 +122,11 @@ fn overlay(
         task.rate = rate;
         task.range = None;
     }
+}
+
+/// An amount in words was rounded where its decimals do not end.
+fn same_amount(a: Decimal, b: Decimal) -> bool {
+    tidy15(a) == tidy15(b)
 }
 
 fn per_words(driver: Driver) -> String {

@@ -41,6 +41,7 @@ use crate::model::settings::{Settings, TaxMode};
 use crate::model::sheet::Sheet;
 use crate::model::source::Sources;
 use crate::problem::{Problem, Staged};
+use crate::units::parse::Commas;
 use draft::Draft;
 
 /// A job and the tables that it was read from.
@@ -140,6 +141,11 @@ fn finished(
 fn sheets_used(opened: &Opened) -> Vec<Sheet> {
     let filled = |sheet: Sheet| opened.sources.of(sheet).any(|(_, t)| !t.rows.is_empty());
     Sheet::ALL.into_iter().filter(|s| filled(*s)).collect()
+}
+
+/// What commas in numbers are by the word of the setting `Decimal mark`.
+pub(super) fn decimal_mark(word: &str) -> Option<Commas> {
+    reading::meaning(word, setting_words::DECIMAL_MARKS)
 }
 
 /// What the job is called when it does not say: its file or folder.

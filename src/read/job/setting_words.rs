@@ -3,6 +3,7 @@
 use super::reading::Words;
 use crate::model::settings::{Buying, FullAfter, Paper, ProfitAs, TaxMode, TopUp};
 use crate::units::System;
+use crate::units::parse::Commas;
 
 /// A setting with a few words to choose from, and what is taken when it is not set.
 pub(super) struct Choice<T: 'static> {
@@ -16,43 +17,11 @@ pub(super) struct Choice<T: 'static> {
     pub(super) said: &'static str,
 }
 
-/// Every setting by its title, with other ways in which the trade says it.
-pub(super) const TITLES: &[(&str, &[&str])] = &[
-    ("Job name", &["Job", "Project", "Project name"]),
-    ("Client", &["Customer"]),
-    ("Estimate number", &["Quote number", "Estimate no"]),
-    ("Revision", &[]),
-    ("Prepared by", &["Estimator"]),
-    ("Date", &["Estimate date", "Quote date"]),
-    ("Valid days", &["Valid for days", "Validity"]),
-    ("Units", &["Unit system"]),
-    ("Currency", &[]),
-    ("Paper", &["Paper size"]),
-    ("Full after", &[]),
-    ("Crown", &[]),
-    ("Freeboard", &["Below rim"]),
-    ("Top-up", &[]),
-    ("Kerf", &["Saw kerf"]),
-    ("End trim", &[]),
-    ("Culls %", &["Culls"]),
-    ("Crew size", &["Crew"]),
-    ("Hours per day", &["Day length"]),
-    ("Set-up hours", &["Set-up"]),
-    ("Season factor", &["Season"]),
-    ("Overhead %", &["Overhead"]),
-    ("Contingency %", &["Contingency"]),
-    ("Profit %", &["Profit"]),
-    ("Profit as", &[]),
-    ("Tax mode", &["Sales tax mode"]),
-    ("Tax %", &["Sales tax", "Sales tax %", "Tax rate"]),
-    ("Taxed categories", &[]),
-    ("Exemption", &["Tax exemption"]),
-    ("Round price to", &["Round to"]),
-    ("Minimum charge", &["Minimum"]),
-    ("Buying", &[]),
-    ("Stale days", &["Prices stale after days"]),
+/// What commas in numbers are.
+pub(super) const DECIMAL_MARKS: &Words<Commas> = &[
+    (&["point", "dot", "full stop", "."], Commas::Thousands),
+    (&["comma", ","], Commas::Decimal),
 ];
-
 /// Systems of units.
 pub(super) const SYSTEMS: &Words<System> = &[
     (
@@ -92,7 +61,13 @@ const TAX_MODES: &Words<TaxMode> = &[
         TaxMode::OnMaterials,
     ),
     (
-        &["on the whole price", "whole price", "on price", "price"],
+        &[
+            "on the whole price",
+            "whole price",
+            "on the price",
+            "on price",
+            "price",
+        ],
         TaxMode::OnPrice,
     ),
     (

@@ -6,14 +6,15 @@ use std::sync::Arc;
 use rust_decimal::Decimal;
 
 use super::draft::figure;
-use super::reading::{Reading, meaning};
+use super::reading::Reading;
 use super::resolve::unknown_hint;
 use super::setting_words::{
-    BUYING, Choice, FULL_AFTER, METRIC_PAPER, PROFIT_AS, SYSTEMS, TAX_MODE, TITLES, TOP_UP,
+    BUYING, Choice, DECIMAL_MARKS, FULL_AFTER, METRIC_PAPER, PROFIT_AS, SYSTEMS, TAX_MODE, TOP_UP,
     US_PAPER,
 };
 use crate::model::known::Known;
-use crate::model::library::{Library, folded};
+use crate::model::library::Library;
+use crate::model::setting_titles::{TITLES, title_of};
 use crate::model::settings::{Paper, ProfitAs, Settings};
 use crate::model::sheet::Sheet;
 use crate::problem::Problem;
@@ -29,6 +30,8 @@ pub(super) fn settings(
     problems: &mut Vec<Problem>,
 ) -> Settings {
     let mut cells = Cells::gather(opened, problems);
+    // What it says was heard when the tables were opened; here only a wrong word is told.
+    cells.take("Decimal mark", |r| r.choice("Value", DECIMAL_MARKS));
     let units = units(&mut cells, opened.system);
     let us = units.value == System::UsCustomary;
     let settings = Settings {
@@ -133,6 +136,21 @@ impl<'o> Cells<'o> {
         value.map(|v| Known::job(v, row.at, "Value"))
     }
 
+    /// As [`Cells::take`], or `otherwise`, which also stays what it is when the program itself wrote
+    /// it into the estimate that is read back.
+    fn take_or<T: PartialEq>(
+        &mut self,
+        title: &'static str,
+        otherwise: Known<T>,
+        read: impl FnOnce(&mut Reading<'_, 'o>) -> Option<T>,
+    ) -> Known<T> {
+        let is_filled_in = self.rows.get(title).is_some_and(Row::is_filled_in);
+        match self.take(title, read) {
+            Some(read) if !(is_filled_in && read.value == otherwise.value) => read,
+            _ => otherwise,
+        }
+    }
+
     fn text(&self, title: &'static str) -> Option<Arc<str>> {
         self.rows.get(title)?.text("Value")
     }
@@ -143,29 +161,44 @@ impl<'o> Cells<'o> {
         parts.filter(|p| !p.is_empty()).map(Arc::from).collect()
     }
 
-    fn word<T: Copy>(&mut self, choice: &Choice<T>) -> Known<T> {
-        let value = self.take(choice.title, |r| r.choice("Value", choice.words));
-        value.unwrap_or_else(|| Known::assumed(choice.otherwise, choice.said))
+    fn word<T: Copy + PartialEq>(&mut self, choice: &Choice<T>) -> Known<T> {
+        self.take_or(
+            choice.title,
+            Known::assumed(choice.otherwise, choice.said),
+            |r| r.choice("Value", choice.words),
+        )
     }
 
     fn percent(&mut self, title: &'static str) -> Known<Decimal> {
-        let value = self.take(title, |r| r.percent("Value"));
-        value.unwrap_or_else(|| Known::assumed(Decimal::ZERO, "not set, taken as 0%"))
+        self.take_or(
+            title,
+            Known::assumed(Decimal::ZERO, "not set, taken as 0%"),
+            |r| r.percent("Value"),
+        )
     }
 
     fn sum(&mut self, title: &'static str) -> Known<Decimal> {
-        let value = self.take(title, |r| r.money("Value"));
-        value.unwrap_or_else(|| Known::assumed(Decimal::ZERO, "not set, taken as 0"))
+        self.take_or(
+            title,
+            Known::assumed(Decimal::ZERO, "not set, taken as 0"),
+            |r| r.money("Value"),
+        )
     }
 
     fn days(&mut self, title: &'static str) -> Known<u32> {
-        let value = self.take(title, |r| r.whole("Value"));
-        value.unwrap_or_else(|| Known::assumed(30, "not set, taken as 30 days"))
+        self.take_or(
+            title,
+            Known::assumed(30, "not set, taken as 30 days"),
+            |r| r.whole("Value"),
+        )
     }
 
     fn length_or_none(&mut self, title: &'static str) -> Known<Length> {
-        let value = self.take(title, |r| r.length("Value"));
-        value.unwrap_or_else(|| Known::assumed(Length::ZERO, "not set, taken as 0"))
+        self.take_or(
+            title,
+            Known::assumed(Length::ZERO, "not set, taken as 0"),
+            |r| r.length("Value"),
+        )
     }
 
     /// Settings that make no sense together or by themselves.
@@ -209,19 +242,6 @@ impl<'o> Cells<'o> {
     }
 }
 
-fn title_of(typed: &str) -> Option<&'static str> {
-    let typed = typed.trim_end_matches([':', '?', ' ']);
-    let wanted = folded(typed);
-    let bare = wanted.trim_end_matches('%');
-    let found = TITLES.iter().find(|(title, also)| {
-        let title = folded(title);
-        title == wanted
-            || title.trim_end_matches('%') == bare
-            || also.iter().any(|a| folded(a) == wanted)
-    });
-    found.map(|(title, _)| *title)
-}
-
 fn unknown_setting(typed: &str, row: &Row<'_>) -> Problem {
     let known = TITLES.iter().map(|(title, _)| *title);
     let hint = unknown_hint(typed, known, "leave it out: nothing reads it");
@@ -231,19 +251,12 @@ fn unknown_setting(typed: &str, row: &Row<'_>) -> Problem {
 }
 
 fn units(cells: &mut Cells<'_>, inferred: System) -> Known<System> {
-    let typed = cells.text("Units");
-    let read = cells.take("Units", |r| r.choice("Value", SYSTEMS));
-    if let Some(known) = read {
-        return known;
-    }
-    let system = typed.and_then(|t| meaning(&t, SYSTEMS)).unwrap_or(inferred);
-    Known::assumed(
-        system,
-        match system {
-            System::UsCustomary => "not set, taken as US from the units typed",
-            System::Metric => "not set, taken as metric from the units typed",
-        },
-    )
+    let words = match inferred {
+        System::UsCustomary => "not set, taken as US from the units typed",
+        System::Metric => "not set, taken as metric from the units typed",
+    };
+    let otherwise = Known::assumed(inferred, words);
+    cells.take_or("Units", otherwise, |r| r.choice("Value", SYSTEMS))
 }
 
 fn currency(cells: &mut Cells<'_>, us: bool) -> Known<Currency> {
@@ -252,7 +265,13 @@ fn currency(cells: &mut Cells<'_>, us: bool) -> Known<Currency> {
         code: *b"XXX",
         minor: 2,
     };
-    let read = cells.take("Currency", |r| {
+    let otherwise = if us {
+        Known::assumed(Currency::USD, "not set, taken as USD")
+    } else {
+        let words = "not set, amounts are printed without a currency (XXX)";
+        Known::assumed(NO_CURRENCY, words)
+    };
+    cells.take_or("Currency", otherwise, |r| {
         let text = r.text("Value")?;
         let found = Currency::from_code(&text);
         if found.is_none() {
@@ -260,14 +279,6 @@ fn currency(cells: &mut Cells<'_>, us: bool) -> Known<Currency> {
             r.complain("Value", "Value must be a currency code", hint);
         }
         found
-    });
-    read.unwrap_or_else(|| {
-        if us {
-            Known::assumed(Currency::USD, "not set, taken as USD")
-        } else {
-            let words = "not set, amounts are printed without a currency (XXX)";
-            Known::assumed(NO_CURRENCY, words)
-        }
     })
 }
 
@@ -280,38 +291,47 @@ fn paper(cells: &mut Cells<'_>, us: bool) -> Known<Paper> {
 }
 
 fn crown(cells: &mut Cells<'_>, us: bool) -> Known<Length> {
-    let value = cells.take("Crown", |r| r.length("Value"));
-    value.unwrap_or_else(|| {
-        if us {
-            Known::assumed(Length::inches(Decimal::TWO), "not set, taken as 2 in")
-        } else {
-            let fifty = Length::millimetres(Decimal::from(50));
-            Known::assumed(fifty, "not set, taken as 50 mm")
-        }
-    })
+    let otherwise = if us {
+        Known::assumed(Length::inches(Decimal::TWO), "not set, taken as 2 in")
+    } else {
+        let fifty = Length::millimetres(Decimal::from(50));
+        Known::assumed(fifty, "not set, taken as 50 mm")
+    };
+    cells.take_or("Crown", otherwise, |r| r.length("Value"))
 }
 
 fn kerf(cells: &mut Cells<'_>, library: &Library) -> Known<Length> {
-    let value = cells.take("Kerf", |r| r.length("Value"));
-    value.unwrap_or_else(|| figure(library, "kerf_in", Length::inches))
+    cells.take_or("Kerf", figure(library, "kerf_in", Length::inches), |r| {
+        r.length("Value")
+    })
 }
 
 fn setup(cells: &mut Cells<'_>, library: &Library) -> Known<Hours> {
-    let value = cells.take("Set-up hours", |r| r.hours("Value"));
-    value.unwrap_or_else(|| figure(library, "setup_h", Hours::of))
+    cells.take_or("Set-up hours", figure(library, "setup_h", Hours::of), |r| {
+        r.hours("Value")
+    })
 }
 
 fn crew(cells: &mut Cells<'_>) -> Known<u32> {
-    let value = cells.take("Crew size", |r| r.whole("Value"));
-    value.unwrap_or_else(|| Known::assumed(2, "not set, taken as 2 people"))
+    cells.take_or(
+        "Crew size",
+        Known::assumed(2, "not set, taken as 2 people"),
+        |r| r.whole("Value"),
+    )
 }
 
 fn hours_per_day(cells: &mut Cells<'_>) -> Known<Hours> {
-    let value = cells.take("Hours per day", |r| r.hours("Value"));
-    value.unwrap_or_else(|| Known::assumed(Hours::of(Decimal::from(8)), "not set, taken as 8 h"))
+    cells.take_or(
+        "Hours per day",
+        Known::assumed(Hours::of(Decimal::from(8)), "not set, taken as 8 h"),
+        |r| r.hours("Value"),
+    )
 }
 
 fn season(cells: &mut Cells<'_>) -> Known<Decimal> {
-    let value = cells.take("Season factor", |r| r.number("Value"));
-    value.unwrap_or_else(|| Known::assumed(Decimal::ONE, "not set, taken as 1"))
+    cells.take_or(
+        "Season factor",
+        Known::assumed(Decimal::ONE, "not set, taken as 1"),
+        |r| r.number("Value"),
+    )
 }

@@ -1,5 +1,8 @@
 //! Jobs in every form, as small worked examples.
 
+mod damage;
+mod layouts;
+mod read_back;
 mod texts;
 mod workbooks;
 

@@ -304,8 +304,15 @@ fn what_cannot_be_read_at_all_says_so() {
     assert_eq!(told.len(), 2, "{told:?}");
     assert_eq!(
         told[1].sentence,
-        "nothing in the input is named as a sheet of a job"
+        "nothing in the input is named as a sheet of a job, or looks like a list of beds"
     );
+    let hint = told[1].hint.as_deref().unwrap_or_default();
+    assert!(
+        hint.contains("called Job, Sites, Suppliers, Beds"),
+        "{hint}"
+    );
+    assert!(hint.contains("such as Bed, Count, Size"), "{hint}");
+    assert!(hint.ends_with("; found Readme.md"), "{hint}");
     let text = |bytes: &[u8]| Source::Text {
         name: "-".to_owned(),
         text: bytes.to_vec(),

@@ -18,16 +18,16 @@ fn d(text: &str) -> Decimal {
 }
 
 /// A workbook file that vanishes at the end of the test.
-struct Job {
+pub(super) struct Job {
     _folder: tempfile::TempDir,
-    path: PathBuf,
+    pub(super) path: PathBuf,
 }
 
 /// What fills a sheet.
-type Fill<'a> = &'a dyn Fn(&mut Worksheet) -> Result<(), XlsxError>;
+pub(super) type Fill<'a> = &'a dyn Fn(&mut Worksheet) -> Result<(), XlsxError>;
 
 /// Writes a job of named sheets.
-fn job(sheets: &[(&str, Fill<'_>)]) -> Job {
+pub(super) fn job(sheets: &[(&str, Fill<'_>)]) -> Job {
     let mut book = Workbook::new();
     for (name, fill) in sheets {
         let sheet = book.add_worksheet();
@@ -50,7 +50,7 @@ fn beds(sheet: &mut Worksheet) -> Result<(), XlsxError> {
     Ok(())
 }
 
-fn read(job: &Job) -> (Opened, Vec<String>) {
+pub(super) fn read(job: &Job) -> (Opened, Vec<String>) {
     let (opened, problems) = opened_path(&job.path);
     let told = printed(&opened, &problems);
     (opened, told)
@@ -376,7 +376,7 @@ fn damaged_and_protected_files_are_told_apart() {
 }
 
 /// Writes an OpenDocument spreadsheet of one sheet with these rows.
-fn open_document(rows: &str, sealed: &str) -> Job {
+pub(super) fn open_document(rows: &str, sealed: &str) -> Job {
     use std::io::Write as _;
     let folder = tempfile::tempdir().unwrap();
     let path = folder.path().join("job.ods");
