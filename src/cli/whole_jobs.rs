@@ -12,6 +12,7 @@ use crate::read::Source;
 fn run(files: &[(&str, &str)]) -> (Option<Estimate>, Vec<Problem>) {
     let folder = tempfile::tempdir().unwrap();
     for (name, text) in files {
+        #[allow(clippy::disallowed_methods, reason = "a test makes its own input")]
         std::fs::write(folder.path().join(name), text).unwrap();
     }
     let read = (PIPELINE.read)(&Source::Path(folder.path().to_owned()));

@@ -305,6 +305,7 @@ impl<'a> Working<'a> {
         let worker = self.basis.worker_or_first(extra.worker);
         let draft = Draft {
             kind: super::LineKind::Work,
+            extra: Some(extra.at),
             task: None,
             name: Arc::clone(&extra.item),
             site: self.site,

@@ -212,6 +212,7 @@ impl<'a> Barrows<'a> {
         let name = basis.job.material_name(material);
         let draft = Draft {
             kind: super::LineKind::Work,
+            extra: None,
             task: None,
             name: format!("Barrow {name} {}", self.way_words(stretch, way)).into(),
             site: visit.site,

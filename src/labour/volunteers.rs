@@ -103,6 +103,7 @@ pub(super) fn supervision_line(basis: &Basis, group: &Volunteering) -> Option<La
     let worker = basis.worker(Some(group.worker))?;
     let draft = Draft {
         kind: super::LineKind::Supervision,
+        extra: None,
         task: None,
         name: format!("Supervision of {}", worker.name).into(),
         site: group.site,

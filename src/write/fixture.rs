@@ -660,6 +660,7 @@ fn labour() -> Labour {
     Labour {
         lines: vec![LabourLine {
             kind: crate::labour::LineKind::Work,
+            extra: None,
             task: Some(TaskId::of(0)),
             name: "Spread and rake".into(),
             site,

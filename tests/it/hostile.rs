@@ -16,7 +16,7 @@ const NAMES: [&str; 10] = [
     "-2+3",
     "@SUM(A1:A9)",
     "=HYPERLINK(\"http://bed.example\",\"bed\")",
-    "'=1+1",
+    "'=9+9",
     "\"=1+1\"",
     "Tab\tin it",
     "Line\nend",

@@ -62,6 +62,8 @@ pub(super) struct ExtraCells {
     pub rate: ColRef,
     /// How often the quantity as typed comes for each time it applies (units of area).
     pub factors: Vec<Decimal>,
+    /// The quantity of each extra as it stands in its cell.
+    pub typed: Vec<Decimal>,
 }
 
 /// The block's row of an id.
@@ -333,8 +335,10 @@ fn extras(ledger: &mut Ledger, job: &Job, sources: &Sources) -> ExtraCells {
         let costs = extra.rate.is_some() || extra.hours.is_some();
         (costs || extra.quantity.is_given()).then_some(quantity)
     };
+    let typed = quantities.clone();
     let quantities = numbers(job.extras.iter().zip(quantities).map(said).collect());
     ExtraCells {
+        typed,
         block: echo.block,
         quantity: echo.given(
             ledger,
