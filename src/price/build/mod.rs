@@ -10,6 +10,7 @@ mod orders;
 mod settings;
 mod shares;
 mod tail;
+mod taxed;
 
 use std::collections::BTreeMap;
 
@@ -61,6 +62,7 @@ pub fn estimate(
         .collect();
     problems.extend(bought.problems.iter().cloned());
     problems.extend(labour.problems.iter().cloned());
+    problems.extend(taxed::messages(&job));
     if problems.iter().any(|p| p.severity == Severity::Error) {
         return Staged {
             output: None,
@@ -87,7 +89,7 @@ pub fn estimate(
     problems.sort_by_key(|p| p.severity);
     let assumptions =
         super::assumptions::assumptions(&job, &kinds, &takeoffs, &bought, &labour, library);
-    let not_priced = super::assumptions::not_priced(&job, &takeoffs);
+    let not_priced = super::assumptions::not_priced(&job, &takeoffs, &bought);
     let told = problems.clone();
     let estimate = Estimate {
         job,
