@@ -1,5 +1,7 @@
 //! Small jobs from their CSV files to the price: what two stages must agree on.
 
+use std::collections::BTreeSet;
+
 use jiff::civil::date;
 use rust_decimal::Decimal;
 
@@ -69,4 +71,75 @@ fn the_quantity_of_an_extra_is_paid_once() {
         ),
     ]);
     check_line(&estimate, "other", "198.00");
+}
+
+#[test]
+fn tax_by_category_without_a_category_is_a_mistake_and_not_no_tax() {
+    let (_, problems) = run(&[
+        TUBS,
+        TUB,
+        (
+            "Job.csv",
+            "Setting,Value\nTax mode,on chosen categories\nTax %,7%\n",
+        ),
+    ]);
+    let errors = problems.iter().filter(|p| p.severity == Severity::Error);
+    let told: Vec<&str> = errors.map(|p| p.sentence.as_str()).collect();
+    assert_eq!(
+        told,
+        ["Tax mode is on categories, and Taxed categories names none"]
+    );
+    // 7% of materials: the whole price is the tub's 100.00 x 3 here, so 21.00.
+    let priced = estimate(&[
+        TUBS,
+        TUB,
+        (
+            "Job.csv",
+            "Setting,Value\nTax mode,on chosen categories\nTaxed categories,materials\nTax %,7%\n",
+        ),
+        (
+            "Prices.csv",
+            "Supplier,Material,Pack,Holds,Price\nYard,Stock tank,each,1,100\n",
+        ),
+    ]);
+    check_line(&priced, "tax", "21.00");
+}
+
+#[test]
+fn loose_goods_without_a_vehicle_are_named_as_not_priced() {
+    let estimate = estimate(&[
+        TUBS,
+        TUB,
+        (
+            "Prices.csv",
+            "Supplier,Material,Pack,Holds,Price\nYard,Topsoil,yard,1 yd3,40\n",
+        ),
+    ]);
+    let phrase = "delivery by Yard (no vehicle in Deliveries)".to_owned();
+    assert!(
+        estimate.not_priced.contains(&phrase),
+        "{:?}",
+        estimate.not_priced
+    );
+}
+
+#[test]
+fn what_no_offer_is_marked_for_is_said_once() {
+    let (priced, problems) = run(&[
+        TUBS,
+        TUB,
+        ("Job.csv", "Setting,Value\nBuying,as marked\n"),
+        (
+            "Prices.csv",
+            "Supplier,Material,Pack,Holds,Price\nYard,Topsoil,yard,1 yd3,40\nYard,Stock tank,each,1,100\n",
+        ),
+    ]);
+    assert!(priced.is_some());
+    let told: BTreeSet<&str> = problems
+        .iter()
+        .map(|p| p.sentence.as_str())
+        .filter(|sentence| sentence.contains("cheapest"))
+        .collect();
+    let expected = "Stock tank, Topsoil: no offer is marked, so the cheapest was taken";
+    assert_eq!(told, BTreeSet::from([expected]));
 }

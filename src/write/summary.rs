@@ -141,9 +141,11 @@ impl Page<'_> {
 
     /// All loads, and the words of the trips that take the most, said once however many are alike.
     fn trips(&mut self) {
-        let trips = &self.estimate.bought.trips;
+        // Without a vehicle nobody knows the loads; a caution says so.
+        let trips = self.estimate.bought.trips.iter();
+        let trips: Vec<&Trips> = trips.filter(|t| t.vehicle.is_some()).collect();
         let loads = |t: &Trips| (t.after_rain, t.loads.len());
-        let by_loads = |a: &&Trips, b: &&Trips| {
+        let by_loads = |a: &&&Trips, b: &&&Trips| {
             let words = b.words.cmp(&a.words);
             loads(a).cmp(&loads(b)).then(words)
         };
@@ -211,11 +213,12 @@ impl Page<'_> {
         };
         let seller = offer.map_or("", |offer| self.names.supplier(offer.supplier));
         let goods = format!("{goods}{}", self.place_of(line));
+        // An amount is never cut: the goods give way.
+        let width = cost.chars().count().max(13);
         let line = format!(
-            "  {} {} {}",
-            pad(&goods, 43),
+            "  {} {} {cost:>width$}",
+            pad(&goods, 56_usize.saturating_sub(width)),
             pad(seller, 20),
-            pad_left(&cost, 13)
         );
         line.trim_end().to_owned()
     }
@@ -242,13 +245,17 @@ impl Page<'_> {
         let title = format!("Price in {}", currency.as_str());
         self.heading(&title);
         let lines = self.estimate.price.lines.iter();
-        for line in lines.filter(|line| is_told(line)) {
-            let amount = self.money(line.amount);
+        let told: Vec<&PriceLine> = lines.filter(|line| is_told(line)).collect();
+        let amounts: Vec<String> = told.iter().map(|line| self.money(line.amount)).collect();
+        // An amount is never cut: words give way.
+        let longest = amounts.iter().map(|a| a.chars().count()).max();
+        let width = longest.unwrap_or(0).max(14);
+        for (line, amount) in told.into_iter().zip(amounts) {
             let shown = format!(
                 "  {} {}  {}",
-                pad(&line.label, 26),
-                pad_left(&amount, 14),
-                fit(&line.words, 35)
+                pad(self.label(line), 26),
+                pad_left(&amount, width),
+                fit(&line.words, 49_usize.saturating_sub(width))
             );
             let shown = shown.trim_end();
             if line.is_total {
@@ -264,9 +271,19 @@ impl Page<'_> {
         self.top_up();
     }
 
+    /// A total that leaves lines out does not call itself the price.
+    fn label<'l>(&self, line: &'l PriceLine) -> &'l str {
+        if line.key == "total" && !self.estimate.price.is_complete() {
+            "So far, not the price"
+        } else {
+            &line.label
+        }
+    }
+
     /// The priced alternative beside the total.
     fn top_up(&mut self) {
-        let Some(adds) = self.estimate.price.top_up else {
+        let adds = self.estimate.price.top_up;
+        let Some(adds) = adds.filter(|adds| !adds.is_zero()) else {
             return;
         };
         let total = self.estimate.price.total;

@@ -3,7 +3,7 @@
 use std::path::PathBuf;
 
 use super::*;
-use crate::write::fixture::{Came, estimate};
+use crate::write::fixture::{Came, d, estimate};
 
 fn written() -> Written {
     Written {
@@ -36,7 +36,7 @@ Work: 5.8 hours, of which 3.3 rest on typical figures, not yours; low 4.5, high
 Price in USD
   Materials                          672.00  as computed
   Overhead                            80.64  as computed
-  Price with tax                   1,075.00  as computed
+  So far, not the price            1,075.00  as computed
   Not complete: lines without a price are missing above
   With the top-up after the first season: 1,075.00 + 180.00 = 1,255.00
 Surface will sink about 1.5 to 2 in by autumn
@@ -128,7 +128,7 @@ fn the_price_tells_what_adds_to_it_and_its_total() {
     }
     let text = summary(&nothing, Paint::Plain, None);
     assert!(
-        text.contains("Price with tax                       0.00"),
+        text.contains("So far, not the price                0.00"),
         "{text}"
     );
 }
@@ -139,4 +139,24 @@ fn trips_alike_are_told_once() {
     twice.bought.trips.push(twice.bought.trips[0].clone());
     let text = summary(&twice, Paint::Plain, None);
     assert_eq!(text.matches("7 yd3 of Topsoil blend").count(), 1);
+}
+
+#[test]
+fn no_amount_is_cut() {
+    let mut dear = estimate(Came::Workbook);
+    let amount = d("1331095425123456.78");
+    for line in &mut dear.price.lines {
+        line.amount = crate::units::Money::of(amount);
+    }
+    dear.bought.lines[0].cost = crate::units::Money::of(amount);
+    let text = summary(&dear, Paint::Plain, None);
+    assert_eq!(
+        text.matches(" 1,331,095,425,123,456.78").count(),
+        4,
+        "{text}"
+    );
+    assert!(
+        text.lines().all(|line| line.chars().count() <= 80),
+        "{text}"
+    );
 }

@@ -393,32 +393,12 @@ impl Setting<'_> {
             TaxMode::OnMaterials => {
                 share_of_price(standing(costs.orders.stands, costs.orders.cost, column))
             }
-            TaxMode::OnCategories => {
-                let named = |title: &str| {
-                    let wanted = crate::model::library::folded(title);
-                    self.job
-                        .settings
-                        .taxed_categories
-                        .iter()
-                        .any(|c| crate::model::library::folded(c) == wanted)
-                };
-                let parts = [
-                    ("materials", "Materials"),
-                    ("delivery", "Delivery"),
-                    ("labour", "Labour"),
-                    ("labour_charged", "Labour"),
-                    ("equipment", "Equipment"),
-                    ("other", "Other"),
-                    ("allowances", "Allowances"),
-                    ("pass_through", "Pass-through"),
-                ];
-                share_of_price(Term::add_all(
-                    parts
-                        .iter()
-                        .filter(|(_, title)| named(title))
-                        .map(|(key, _)| cell(key)),
-                ))
-            }
+            TaxMode::OnCategories => share_of_price(Term::add_all(
+                super::taxed::CATEGORIES
+                    .iter()
+                    .filter(|(_, category)| super::taxed::is_taxed(self.job, category))
+                    .map(|(key, _)| cell(key)),
+            )),
         }
     }
 }
