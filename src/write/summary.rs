@@ -1,5 +1,7 @@
 //! The estimate on one screen: at most 80 columns, and short of 45 lines for an ordinary job. What does
 //! not fit stands in the workbook, whose sheets are named.
+//!
+//! Longer than most because the sections of the one screen are written one after the other.
 
 use std::cmp::Ordering;
 

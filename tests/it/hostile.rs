@@ -140,7 +140,9 @@ fn names_stand_in_the_workbook_as_the_text_that_they_are() {
     let mut book = Xlsx::new(std::io::Cursor::new(said.workbook())).unwrap();
     let beds = book.worksheet_range("Beds").unwrap();
     for name in &NAMES[..7] {
-        let is_name = |cell: &Data| *cell == Data::String((*name).to_owned());
+        // An apostrophe before a sign that starts a formula is a guard in a CSV, not part of the name.
+        let name = name.strip_prefix('\'').unwrap_or(name);
+        let is_name = |cell: &Data| *cell == Data::String(name.to_owned());
         assert!(
             beds.used_cells().any(|(_, _, cell)| is_name(cell)),
             "{name}"

@@ -21,14 +21,6 @@ mod live;
 mod made_up;
 mod pipeline;
 #[path = "../common/recompute.rs"]
-#[allow(
-    dead_code,
-    unreachable_pub,
-    clippy::as_conversions,
-    clippy::cast_precision_loss,
-    clippy::float_arithmetic,
-    reason = "shared with the unit tests; cells of spreadsheets are binary numbers"
-)]
 mod recompute;
 mod repository;
 mod sheets;

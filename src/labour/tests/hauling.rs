@@ -1,3 +1,5 @@
+//!
+//! Longer than most because each way of bringing fill in has a worked example of its own.
 use super::super::barrow::{Barrow, Pace};
 use super::yard::{Yard, d, given, named, told, yards};
 use crate::buying::Scope;
