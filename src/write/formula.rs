@@ -254,12 +254,10 @@ impl<'a> Printer<'a> {
             out.push('0');
             return Ok(());
         };
+        // A range even of one row: not every program takes a single cell where SUMIF wants a range.
         self.put_cell(col, 0, from, out)?;
-        if last > 0 {
-            out.push(':');
-            self.put_fixed(col, last, out)?;
-        }
-        Ok(())
+        out.push(':');
+        self.put_fixed(col, last, out)
     }
 
     fn put_sheet(

@@ -36,6 +36,11 @@ impl Printer<'_> {
                 out.push(')');
                 Ok(())
             }
+            // A table without rows has no range to look through, and `SUMIF(0,1,0)` is no formula.
+            Term::SumIf { key, .. } if self.ledger.rows(key.block) == 0 => {
+                out.push('0');
+                Ok(())
+            }
             Term::SumIf { key, is, col } => {
                 out.push_str("SUMIF(");
                 self.put_range(*key, Some(at), out)?;

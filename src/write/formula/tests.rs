@@ -62,6 +62,23 @@ fn parentheses_stand_where_the_order_of_work_needs_them() {
 }
 
 #[test]
+fn a_table_without_rows_sums_to_nothing() {
+    // A job without hired machines has an empty table of hire: SUMIF over nothing is an error everywhere.
+    let mut ledger = ledger();
+    let hire = ledger.block("Hours", "Hire", 0);
+    ledger.numbers(hire, "In price", Format::Number(0), Role::Label, Vec::new());
+    ledger.numbers(hire, "Cost", Format::Money, Role::Label, Vec::new());
+    let layout = Layout::plan(&ledger, &Sources::default(), &[]);
+    let printer = Printer::new(&ledger, &layout);
+    let mut out = String::new();
+    let sum = Term::total_if(col(hire, 0), 1, col(hire, 1));
+    printer
+        .term(&sum, Standing { block: 0, row: 0 }, &mut out)
+        .unwrap();
+    assert_eq!(out, "ROUND(0,2)");
+}
+
+#[test]
 fn rounding_is_written_as_every_spreadsheet_knows_it() {
     check(&here(0).money(), 0, "ROUND(A5,2)");
     let packs = Term::WholeUp(Box::new(here(0) * here(1)));
