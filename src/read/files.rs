@@ -78,12 +78,11 @@ pub(super) fn folder(path: &Path, gathered: &mut Gathered) {
     };
     for file in files {
         let name = name_of(&file);
-        match sheet_of_file(&file) {
-            Some(sheet) => text_file(&file, sheet, gathered),
-            None => {
-                gathered.problems.push(not_read(&name));
-                gathered.unknown.push(name);
-            }
+        if let Some(sheet) = sheet_of_file(&file) {
+            text_file(&file, sheet, gathered);
+        } else {
+            gathered.problems.push(not_read(&name));
+            gathered.unknown.push(name);
         }
     }
 }

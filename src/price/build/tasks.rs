@@ -1,6 +1,6 @@
 //! The `Labour` sheet in the estimate: the job's own hours, and the typical ones to be changed to them.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use super::super::ledger::{Format, Ledger, Value};
 use super::echo::Echo;
@@ -14,29 +14,16 @@ use crate::model::source::{RowAt, Sources};
 
 /// The block of tasks: the job's own rows, and the typical ones that brought hours.
 pub(super) fn tasks(ledger: &mut Ledger, job: &Job, sources: &Sources, labour: &Labour) -> Priced {
-    let mut used: Vec<TaskId> = labour.lines.iter().filter_map(|l| l.task).collect();
-    used.sort_unstable();
-    used.dedup();
-    let typical: Vec<TaskId> = used
-        .into_iter()
-        .filter(|id| job.tasks.get(id.index()).is_some_and(|t| t.at.is_none()))
-        .collect();
-    // A row that names a typical task without hours of its own, only who does it, is its row.
     let named = rows_by_task(sources);
-    let row_of = |t: &Task| {
-        let by_name = || {
-            named
-                .get(&folded(&t.name))
-                .or_else(|| named.get(&folded(&t.key)))
-        };
-        t.at.or_else(|| by_name().copied())
+    // A row that names a typical task without hours of its own, only who does it, is its row.
+    let row_of = |task: &Task| {
+        let found = [&task.name, &task.key].map(|name| named.get(&folded(name)));
+        let by_name = found.into_iter().flatten().next();
+        task.at.or_else(|| by_name.copied())
     };
-    let unnamed = |id: &&TaskId| {
-        job.tasks
-            .get(id.index())
-            .is_some_and(|t| row_of(t).is_none())
-    };
-    let added: Vec<TaskId> = typical.iter().filter(unnamed).copied().collect();
+    let tasks = typical(job, labour);
+    let unnamed = tasks.into_iter().filter(|(_, task)| row_of(task).is_none());
+    let added: Vec<(TaskId, &Task)> = unnamed.collect();
     let mut echo = Echo::new(ledger, sources, Sheet::Labour, added.len());
     let first_added = echo.rows.len();
     let name = echo.field(ledger, "Task");
@@ -47,12 +34,11 @@ pub(super) fn tasks(ledger: &mut Ledger, job: &Job, sources: &Sources, labour: &
         .map(|t| row_of(t).and_then(|at| echo.row(at)))
         .collect();
     let mut from = vec![Value::text("yours"); ledger.rows(echo.block)];
-    for (offset, id) in added.iter().enumerate() {
-        let row = first_added + offset;
-        if let (Some(task), Some(slot)) = (job.tasks.get(id.index()), rows.get_mut(id.index())) {
+    for (row, (id, task)) in (first_added..).zip(added) {
+        if let Some(slot) = rows.get_mut(id.index()) {
             *slot = Some(row);
-            set(ledger, name, row, Value::text(&task.name));
         }
+        set(ledger, name, row, Value::text(&task.name));
     }
     for (task, row) in job.tasks.iter().zip(&rows) {
         if let (None, Some(row)) = (task.at, row) {
@@ -80,6 +66,15 @@ pub(super) fn tasks(ledger: &mut Ledger, job: &Job, sources: &Sources, labour: &
         rows: rows.into_iter().map(|r| r.map(row_u32)).collect(),
         price,
     }
+}
+
+/// The typical tasks that brought hours, in the order of the job's tasks.
+fn typical<'a>(job: &'a Job, labour: &Labour) -> Vec<(TaskId, &'a Task)> {
+    let used: BTreeSet<TaskId> = labour.lines.iter().filter_map(|l| l.task).collect();
+    let tasks = used
+        .into_iter()
+        .filter_map(|id| Some((id, job.tasks.get(id.index())?)));
+    tasks.filter(|(_, task)| task.at.is_none()).collect()
 }
 
 /// The rows of `Labour` by what they name.
