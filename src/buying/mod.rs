@@ -148,7 +148,7 @@ pub struct Trips {
     pub cost: Money,
     /// Measure by which the fee is shared: what bound the loads, for one bed of each kind.
     pub measures: Vec<(KindId, Decimal)>,
-    /// In words: `12.5 yd3: 3 loads at 2,200 lb/yd3, after rain 4`.
+    /// In words: `12.5 yd3 of topsoil to Site A: 3 loads at 2,200 lb/yd3, after rain 4`.
     pub words: String,
 }
 

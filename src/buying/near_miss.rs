@@ -7,15 +7,14 @@ use super::reasons;
 use super::supply::Supply;
 use super::{Problem, Scope};
 use crate::model::material::Material;
-use crate::model::offer::Handover;
 use crate::model::settings::FullAfter;
-use crate::units::show::{System, plain};
+use crate::units::show::{System, grouped_plain, packs, plain};
 use crate::units::{Area, Decimal, Dimension, Length, Money};
 
 /// Depths up to a quarter of an inch count as a near miss.
 const SMALL: Decimal = Decimal::from_parts(635, 0, 0, false, 5);
 
-/// A notice such as `order 7.5 yd3 of topsoil, finish 0.03 in lower, saves 21.00`.
+/// A notice such as `Topsoil for Site A: 7.5 yards in place of 8 would finish 0.03 in lower and save 21.00`.
 pub(super) fn notice(
     desk: &Desk<'_>,
     want: &Want,
@@ -41,18 +40,13 @@ pub(super) fn notice(
     )?;
     let saved = saving(desk, want, supply, chosen, fewer)?;
     let offer = desk.job.offers.get(bid.offer.index())?;
-    let order = match supply.handover {
-        Handover::Bulk => {
-            let amount = want.demand.amount(fewer.saturating_mul(supply.unit));
-            desk.system.amount(amount)
-        }
-        Handover::Packed => format!("{} x {}", plain(fewer, 3), supply.pack),
-    };
     let sentence = format!(
-        "order {order} of {}{}{}, finish {} lower, saves {}",
+        "{}{}{}: {} in place of {} would finish {} lower and save {}",
         material.name,
         reasons::where_to(desk, chosen.scope),
         reasons::when(want.demand.moment),
+        packs(fewer, &supply.pack),
+        grouped_plain(bid.quantity, 3),
         depth_words(desk.system, lower),
         desk.show(saved)
     );

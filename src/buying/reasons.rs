@@ -10,7 +10,7 @@ use crate::model::material::Source;
 use crate::model::settings::Buying;
 use crate::problem::Problem;
 use crate::units::Decimal;
-use crate::units::show::grouped_plain;
+use crate::units::show::{grouped_plain, packs};
 
 /// Reasons of a line that is bought whole.
 pub(super) fn of_line(
@@ -80,16 +80,16 @@ fn conversion(desk: &Desk<'_>, demand: &Demand, supply: &Supply) -> Option<Strin
 
 fn rounding(supply: &Supply, chosen: &Chosen) -> String {
     let bid = &chosen.quote.bid;
-    let need = grouped_plain(chosen.need_units, 3);
     let quantity = grouped_plain(bid.quantity, 3);
     if chosen.need_units == bid.quantity {
-        return format!("{need} x {} needed, and bought", supply.pack);
+        return format!(
+            "{} needed, and bought",
+            packs(chosen.need_units, &supply.pack)
+        );
     }
     let step = grouped_plain(bid.step, 3);
-    format!(
-        "{need} x {} needed, {quantity} bought in steps of {step}",
-        supply.pack
-    )
+    let need = packs(chosen.need_units, &supply.pack);
+    format!("{need} needed, {quantity} bought in steps of {step}")
 }
 
 /// What is bought beyond the next step up, and why.
@@ -123,9 +123,8 @@ pub(super) fn bought_for_the_break(
     let offer = desk.job.offers.get(bid.offer.index())?;
     (bid.quantity > fewest).then(|| {
         let sentence = format!(
-            "{} x {} of {}{}{} are bought where {} would do, which saves {}",
-            grouped_plain(bid.quantity, 3),
-            supply.pack,
+            "{} of {}{}{} are bought where {} would do, which saves {}",
+            packs(bid.quantity, &supply.pack),
             desk.job.material_name(want.demand.material),
             where_to(desk, chosen.scope),
             when(want.demand.moment),

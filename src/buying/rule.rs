@@ -1,6 +1,6 @@
 //! The rule by which a job buys: least cost, one supplier, or as marked.
 
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
 use super::choose::{Plan, Want, best};
@@ -20,10 +20,7 @@ pub(super) fn plans(
 ) -> Vec<Option<Plan>> {
     match desk.job.settings.buying.value {
         Buying::LeastCost => by_least_cost(desk, wants),
-        Buying::AsMarked => wants
-            .iter()
-            .map(|want| as_marked(desk, want, problems))
-            .collect(),
+        Buying::AsMarked => all_as_marked(desk, wants, problems),
         // Choices that are held have already passed this rule.
         Buying::OneSupplier if desk.held.is_some() => by_least_cost(desk, wants),
         Buying::OneSupplier => from_one(desk, wants, problems),
@@ -37,23 +34,46 @@ fn by_least_cost(desk: &Desk<'_>, wants: &[Want]) -> Vec<Option<Plan>> {
         .collect()
 }
 
-fn as_marked(desk: &Desk<'_>, want: &Want, problems: &mut Vec<Problem>) -> Option<Plan> {
-    if desk.held.is_some() || want.supplies.is_empty() {
-        return best(desk, want, |_| true);
+fn all_as_marked(
+    desk: &Desk<'_>,
+    wants: &[Want],
+    problems: &mut Vec<Problem>,
+) -> Vec<Option<Plan>> {
+    if desk.held.is_some() {
+        return by_least_cost(desk, wants);
     }
-    let marked = best(desk, want, |supply| supply.preferred);
-    if marked.is_none() {
-        let name = desk.job.material_name(want.demand.material);
-        let reason = if want.supplies.iter().any(|s| s.preferred) {
-            "the marked offers cannot meet the need"
-        } else {
-            "no offer is marked"
-        };
-        problems.push(Problem::notice(format!(
-            "{name}: {reason}, so the cheapest was taken"
-        )));
+    let mut plans = Vec::with_capacity(wants.len());
+    // Materials bought at the cheapest offer, by the reason for it.
+    let mut cheapest: BTreeMap<&str, Vec<&str>> = BTreeMap::new();
+    for want in wants {
+        let marked = best(desk, want, |supply| supply.preferred);
+        if marked.is_none() && !want.supplies.is_empty() {
+            let reason = if want.supplies.iter().any(|s| s.preferred) {
+                "the marked offers cannot meet the need"
+            } else {
+                "no offer is marked"
+            };
+            let names = cheapest.entry(reason).or_default();
+            let name = desk.job.material_name(want.demand.material);
+            if !names.contains(&name) {
+                names.push(name);
+            }
+        }
+        plans.push(marked.or_else(|| best(desk, want, |_| true)));
     }
-    marked.or_else(|| best(desk, want, |_| true))
+    for (reason, names) in cheapest {
+        let words = format!("{}: {reason}, so the cheapest was taken", some_of(&names));
+        problems.push(Problem::notice(words));
+    }
+    plans
+}
+
+/// At most three names, and how many more there are.
+fn some_of(names: &[&str]) -> String {
+    match names {
+        [a, b, c, rest @ ..] if rest.len() > 1 => format!("{a}, {b}, {c} and {} more", rest.len()),
+        _ => names.join(", "),
+    }
 }
 
 /// One supplier and what they would charge for everything, or what they lack.

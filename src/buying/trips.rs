@@ -14,7 +14,7 @@ use crate::model::job::{PhaseId, SiteId};
 use crate::model::offer::{OfferId, SupplierId, Vehicle};
 use crate::problem::Problem;
 use crate::takeoff::{KindId, Moment};
-use crate::units::show::grouped_plain;
+use crate::units::show::{grouped_plain, packs};
 use crate::units::{Amount, Decimal, Money, Volume, Weight};
 
 /// More loads than this to one drop are counted and charged, but not listed one by one.
@@ -123,7 +123,7 @@ fn trips_of(
         charged: plan.charged,
         cost: plan.cost,
         measures: measures(found, cargo, plan.bound, line),
-        words: words(desk, found.supply, cargo, plan, line),
+        words: words(desk, found, cargo, plan, line),
     }
 }
 
@@ -151,23 +151,42 @@ fn measures(
         .collect()
 }
 
-/// The loads in words: `12.5 yd3: 3 loads at 2,200 lb/yd3, after rain 4`.
+/// The loads in words: `12.5 yd3 of topsoil to Site A: 3 loads at 2,200 lb/yd3, after rain 4`.
 fn words(
     desk: &Desk<'_>,
-    supply: &Supply,
+    found: &Travelling<'_>,
     cargo: &Cargo<'_>,
     plan: &TripPlan,
     line: &OrderLine,
 ) -> String {
+    let (_, site, phase, moment) = found.drop;
+    let place = match (desk.job.sites.len(), desk.job.phases.len()) {
+        (..=1, ..=1) => String::new(),
+        _ => format!(" to {}", desk.drop_words(site, phase)),
+    };
+    let goods = format!(
+        "{} of {}{place}{}",
+        goods_words(desk, found.supply, cargo, line),
+        cargo.material.name,
+        super::reasons::when(moment)
+    );
+    loads_words(desk, cargo, plan, &goods)
+}
+
+/// How much travels: `12.5 yd3`, `7 t (5 m3)`.
+fn goods_words(desk: &Desk<'_>, supply: &Supply, cargo: &Cargo<'_>, line: &OrderLine) -> String {
     let amount = supply.holds.times(line.quantity);
-    let goods = match (amount, cargo.volume) {
+    match (amount, cargo.volume) {
         (Amount::Volume(volume), _) => desk.system.volume(volume),
         (other, Some(one)) => {
             let volume = desk.system.volume(one.times(line.quantity));
             format!("{} ({volume})", desk.system.amount(other))
         }
         (other, None) => desk.system.amount(other),
-    };
+    }
+}
+
+fn loads_words(desk: &Desk<'_>, cargo: &Cargo<'_>, plan: &TripPlan, goods: &str) -> String {
     let plural = if plan.loads == Decimal::ONE { "" } else { "s" };
     let loads = format!("{} load{plural}", grouped_plain(plan.loads, 0));
     if plan.vehicle.is_none() {
@@ -320,9 +339,8 @@ pub(super) fn tell_shortages(desk: &Desk<'_>, drafts: &[Draft], problems: &mut V
         let quantity = bought.get(&id).copied().unwrap_or_default();
         if let Some(there) = offer.available.filter(|there| quantity > *there) {
             let sentence = format!(
-                "{} x {} of {} are needed, and {} has {}",
-                grouped_plain(quantity, 3),
-                offer.pack,
+                "{} of {} are needed, and {} has {}",
+                packs(quantity, &offer.pack),
                 desk.job.material_name(offer.material),
                 desk.supplier_name(offer.supplier),
                 grouped_plain(there, 3)

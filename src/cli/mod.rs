@@ -21,3 +21,5 @@ pub use run::{Pipeline, Process, run};
 
 #[cfg(test)]
 mod tests;
+#[cfg(test)]
+mod whole_jobs;

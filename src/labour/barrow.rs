@@ -95,18 +95,33 @@ impl Barrow {
             .load(density)
             .ratio(self.loading)
             .saturating_mul(MINUTES);
-        let way = distance.ratio(self.loaded);
-        let back = distance.ratio(self.empty);
-        [way, back, self.dump, self.start]
+        [self.walk(distance), self.dump, self.start]
             .into_iter()
             .fold(filling, Decimal::saturating_add)
     }
 
     /// Person-hours to haul `volume` over a one-way distance, with rest.
     pub fn hours(&self, volume: Volume, density: Option<Density>, distance: Length) -> Decimal {
+        self.rested(self.cycle(density, distance), volume, density)
+    }
+
+    /// Person-hours to walk `volume` over a one-way distance and back, with rest: what a longer way adds
+    /// to goods that are taken up and put down anyway.
+    pub fn walking(&self, volume: Volume, density: Option<Density>, distance: Length) -> Decimal {
+        self.rested(self.walk(distance), volume, density)
+    }
+
+    /// Minutes to wheel one load over a one-way distance and come back.
+    fn walk(&self, distance: Length) -> Decimal {
+        let way = distance.ratio(self.loaded);
+        way.saturating_add(distance.ratio(self.empty))
+    }
+
+    /// Hours for as many cycles of so many minutes as `volume` makes, with rest.
+    fn rested(&self, minutes: Decimal, volume: Volume, density: Option<Density>) -> Decimal {
         let loads = volume.ratio(self.load(density));
         let rested = Decimal::ONE.saturating_add(self.rest);
-        let hours = over(self.cycle(density, distance), MINUTES);
+        let hours = over(minutes, MINUTES);
         hours.saturating_mul(loads).saturating_mul(rested)
     }
 }

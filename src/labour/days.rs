@@ -124,6 +124,7 @@ pub(super) fn overhead_line(basis: &Basis, days: &SiteDays) -> Option<LabourLine
         || site.is_some_and(|s| !s.travel.is_given() && !s.travel.value.is_zero());
     let draft = Draft {
         kind: super::LineKind::SetUp,
+        extra: None,
         task: None,
         name: "Set-up and travel".into(),
         site: days.site,

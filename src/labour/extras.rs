@@ -125,10 +125,11 @@ impl Census {
     }
 }
 
-/// How many units of an extra each site takes, by site name: its quantity times the beds, square metres,
-/// sites, visits, crew days, person-sessions of volunteers, or once for the job. The top-up visit counts
-/// when the price includes it. Sites that take none are left out, and an exclusion takes none anywhere.
-pub fn extra_quantity(
+/// How often an extra comes on each site, by site name: the beds, square metres, sites, visits, crew days
+/// or person-sessions of volunteers there, or once for the job. Each time brings its quantity. The top-up
+/// visit counts when the price includes it. Sites where it never comes are left out, and an exclusion
+/// comes nowhere.
+pub fn extra_times(
     job: &Job,
     kinds: &Kinds,
     takeoffs: &[TakeOff],
@@ -149,8 +150,8 @@ pub fn extra_quantity(
                 let again = found.times(&census, kinds, extra, *site, Moment::TopUp);
                 times = times.saturating_add(again);
             }
-            let units = crate::units::round::tidy15(times.saturating_mul(extra.quantity.value));
-            (!units.is_zero()).then_some((*site, units))
+            let times = crate::units::round::tidy15(times);
+            (!times.is_zero()).then_some((*site, times))
         })
         .collect()
 }
@@ -304,6 +305,7 @@ impl<'a> Working<'a> {
         let worker = self.basis.worker_or_first(extra.worker);
         let draft = Draft {
             kind: super::LineKind::Work,
+            extra: Some(extra.at),
             task: None,
             name: Arc::clone(&extra.item),
             site: self.site,

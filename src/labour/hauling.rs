@@ -1,4 +1,7 @@
 //! Hauling from the tipping place to the beds, and what is bought beyond the need.
+//!
+//! Wood is no load for hauling: the task that places it carries it by hand over the first stretch of the
+//! way, `wood_carry_ft` of the library. A barrow adds only the walking beyond that stretch.
 
 use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
@@ -56,8 +59,12 @@ pub(super) fn lines(basis: &Basis, visit: &Workload, means: Means) -> Vec<Labour
         Means::Barrow => {
             let barrows = Barrows::new(basis, visit);
             let wheeled = by_name(basis, &visit.hauled).into_iter();
+            let carried = by_name(basis, &visit.carried).into_iter();
             wheeled
-                .filter_map(|(id, todo)| barrows.line(visit, id, todo))
+                .filter_map(|(id, todo)| barrows.line(visit, id, todo, Stretch::Whole))
+                .chain(
+                    carried.filter_map(|(id, todo)| barrows.line(visit, id, todo, Stretch::Beyond)),
+                )
                 .collect()
         }
     };
@@ -98,15 +105,18 @@ fn surplus_lines(
     };
     let name = basis.job.material_name(material);
     let mut lines = Vec::new();
-    if visit.hauled.contains_key(&material) {
+    let stretch = Stretch::of(visit, material);
+    if let Some(stretch) = stretch {
         match means {
             Means::Machine => {}
+            // A rate of the job's own takes no wood, which is carried, so it takes no surplus of it.
+            Means::OwnRate if stretch == Stretch::Beyond => {}
             Means::OwnRate => {
                 let own = own_tasks(basis);
                 lines.extend(own.filter_map(|(id, task)| task_line(basis, visit, id, task, &todo)));
             }
             Means::Barrow => {
-                lines.extend(Barrows::new(basis, visit).line(visit, material, &todo));
+                lines.extend(Barrows::new(basis, visit).line(visit, material, &todo, stretch));
             }
         }
     }
@@ -131,6 +141,26 @@ fn placed(
     let index = tasks.clone().position(|task| task.driver == driver)?;
     let task = basis.job.tasks.get(index)?;
     task_line(basis, visit, TaskId::of(index), task, todo)
+}
+
+/// Which part of the way goods go by barrow.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum Stretch {
+    /// From heap to bed.
+    Whole,
+    /// What lies beyond the stretch over which wood is carried by hand.
+    Beyond,
+}
+
+impl Stretch {
+    /// Of a material that is brought to the beds on this visit.
+    fn of(visit: &Workload, material: MaterialId) -> Option<Self> {
+        let whole = visit.hauled.contains_key(&material).then_some(Self::Whole);
+        whole.or_else(|| {
+            let carried = visit.carried.contains_key(&material);
+            carried.then_some(Self::Beyond)
+        })
+    }
 }
 
 /// The barrow at its three paces, on the way of one site.
@@ -160,20 +190,31 @@ impl<'a> Barrows<'a> {
         }
     }
 
-    fn line(&self, visit: &Workload, material: MaterialId, todo: &Todo) -> Option<LabourLine> {
-        if todo.whole.is_zero() {
+    fn line(
+        &self,
+        visit: &Workload,
+        material: MaterialId,
+        todo: &Todo,
+        stretch: Stretch,
+    ) -> Option<LabourLine> {
+        let basis = self.basis;
+        let way = self.way(stretch);
+        if todo.whole.is_zero() || (stretch == Stretch::Beyond && way.is_zero()) {
             return None;
         }
-        let basis = self.basis;
         let density = density(basis.job.material(material));
-        let rate = |barrow: &Barrow| barrow.hours(self.unit, density, self.distance);
+        let rate = |barrow: &Barrow| match stretch {
+            Stretch::Whole => barrow.hours(self.unit, density, way),
+            Stretch::Beyond => barrow.walking(self.unit, density, way),
+        };
         let (quantity, per_bed) = in_units(todo, self.unit.in_cubic_metres());
         let worker = basis.worker_or_first(library_haul(basis).and_then(|task| task.worker));
         let name = basis.job.material_name(material);
         let draft = Draft {
             kind: super::LineKind::Work,
+            extra: None,
             task: None,
-            name: format!("Barrow {name} {}", self.way()).into(),
+            name: format!("Barrow {name} {}", self.way_words(stretch, way)).into(),
             site: visit.site,
             moment: visit.moment,
             driver: Driver::HaulVolume,
@@ -189,11 +230,26 @@ impl<'a> Barrows<'a> {
         Some(draft.line())
     }
 
-    fn way(&self) -> String {
+    /// How far the barrow goes one way.
+    fn way(&self, stretch: Stretch) -> Length {
+        match stretch {
+            Stretch::Whole => self.distance,
+            Stretch::Beyond => {
+                let carried = Length::feet(self.basis.library.typical("wood_carry_ft"));
+                (self.distance - carried).max(Length::ZERO)
+            }
+        }
+    }
+
+    fn way_words(&self, stretch: Stretch, way: Length) -> String {
         let system = self.basis.job.settings.units.value;
-        let number = system.number(Amount::Length(self.distance));
+        let number = system.number(Amount::Length(way));
         let unit = system.unit(Dimension::Length);
-        format!("{} {unit}", show::grouped_plain(number, 1))
+        let words = format!("{} {unit}", show::grouped_plain(number, 1));
+        match stretch {
+            Stretch::Whole => words,
+            Stretch::Beyond => format!("{words} farther than it is carried"),
+        }
     }
 }
 

@@ -155,6 +155,7 @@ fn operator(
     };
     let draft = Draft {
         kind: super::LineKind::Work,
+        extra: None,
         task: None,
         name: format!("{}, operator", machine.name).into(),
         site: visit.site,

@@ -17,6 +17,7 @@ use crate::units::{Hours, round};
 #[derive(Clone, Debug)]
 pub(super) struct Draft {
     pub(super) kind: super::LineKind,
+    pub(super) extra: Option<crate::model::source::RowAt>,
     pub(super) task: Option<TaskId>,
     pub(super) name: Arc<str>,
     pub(super) site: SiteId,
@@ -47,6 +48,7 @@ impl Draft {
         let measure = |(kind, q): &(KindId, Decimal)| (*kind, hours(*q, rate).in_hours());
         LabourLine {
             kind: self.kind,
+            extra: self.extra,
             task: self.task,
             name: self.name,
             site: self.site,
@@ -91,6 +93,7 @@ pub(super) fn task_line(
     let typical = !task.rate.is_given();
     let draft = Draft {
         kind: super::LineKind::Work,
+        extra: None,
         task: Some(id),
         name: Arc::clone(&task.name),
         site: visit.site,

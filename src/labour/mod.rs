@@ -31,7 +31,7 @@ use crate::problem::Problem;
 use crate::takeoff::{KindId, Kinds, Moment, TakeOff};
 use crate::units::Hours;
 
-pub use extras::extra_quantity;
+pub use extras::extra_times;
 pub use summary::{HoursSummary, hours_summary, hours_summary_at};
 
 use extras::{Census, Working};
@@ -184,6 +184,8 @@ pub enum LineKind {
 pub struct LabourLine {
     /// What it is.
     pub kind: LineKind,
+    /// The row of `Extras` whose hours these are.
+    pub extra: Option<crate::model::source::RowAt>,
     /// The task of the job; `None` for hours of an extra, set-up and travel, or supervision.
     pub task: Option<TaskId>,
     /// What it is called.

@@ -103,6 +103,7 @@ pub(super) fn supervision_line(basis: &Basis, group: &Volunteering) -> Option<La
     let worker = basis.worker(Some(group.worker))?;
     let draft = Draft {
         kind: super::LineKind::Supervision,
+        extra: None,
         task: None,
         name: format!("Supervision of {}", worker.name).into(),
         site: group.site,
@@ -128,6 +129,7 @@ pub(super) fn messages(basis: &Basis, groups: &[Volunteering]) -> Vec<Problem> {
         .filter_map(|id| basis.worker(Some(id)))
         .collect();
     workers.sort_by(|a, b| a.name.cmp(&b.name));
+    let first = workers.first().copied();
     let mut told = Vec::new();
     for worker in workers {
         let idle = groups.iter().any(|g| {
@@ -137,10 +139,9 @@ pub(super) fn messages(basis: &Basis, groups: &[Volunteering]) -> Vec<Problem> {
                     .is_some_and(|w| w.at == worker.at)
         });
         told.extend(of_worker(worker, idle));
-        if basis.first_paid().is_none() {
-            let nobody = "nobody in Workers is paid, so the supervision of volunteers has no wage";
-            told.push(Problem::caution(nobody).at(worker.at, "Paid or volunteer"));
-        }
+    }
+    if let Some(first) = first {
+        told.extend(of_supervisors(basis, first));
     }
     told
 }
@@ -181,12 +182,18 @@ fn of_worker(worker: &Worker, idle: bool) -> Vec<Problem> {
                 .hint(hint),
         );
     }
+    told
+}
+
+/// What is true of all who supervise, whomever: told once, at the first of the volunteers.
+fn of_supervisors(basis: &Basis, volunteers: &Worker) -> Vec<Problem> {
     let words = "the supervisors' own set-up and travel on volunteer days are not counted";
     let hint = "add them under Extras, per session or per job";
-    told.push(
-        Problem::notice(words)
-            .at(worker.at, "Per supervisor")
-            .hint(hint),
-    );
+    let notice = Problem::notice(words).at(volunteers.at, "Per supervisor");
+    let mut told = vec![notice.hint(hint)];
+    if basis.first_paid().is_none() {
+        let nobody = "nobody in Workers is paid, so the supervision of volunteers has no wage";
+        told.push(Problem::caution(nobody).at(volunteers.at, "Paid or volunteer"));
+    }
     told
 }

@@ -11,7 +11,7 @@ use crate::model::job::SiteId;
 use crate::model::labour::Driver;
 use crate::model::material::{Category, Material, MaterialId};
 use crate::model::offer::Handover;
-use crate::takeoff::{BedKind, KindId, Moment, TakeOff};
+use crate::takeoff::{BedKind, KindId, Moment, Part, TakeOff};
 use crate::units::{Amount, Volume};
 
 /// `number / by`, nothing when `by` is zero.
@@ -63,6 +63,8 @@ pub(super) struct Workload {
     pub(super) todo: BTreeMap<Driver, Todo>,
     /// Loose volume hauled from the tipping place, in cubic metres, by material.
     pub(super) hauled: BTreeMap<MaterialId, Todo>,
+    /// Loose wood that the task of placing it carries by hand, in cubic metres, by material.
+    pub(super) carried: BTreeMap<MaterialId, Todo>,
     /// Loose volume bought beyond the need, in cubic metres, by material.
     pub(super) surplus: BTreeMap<MaterialId, Decimal>,
 }
@@ -74,6 +76,7 @@ impl Workload {
             moment,
             todo: BTreeMap::new(),
             hauled: BTreeMap::new(),
+            carried: BTreeMap::new(),
             surplus: BTreeMap::new(),
         }
     }
@@ -104,9 +107,21 @@ impl Workload {
         todo.whole = todo.whole.saturating_add(amount);
     }
 
-    fn add_hauled(&mut self, material: MaterialId, kind: KindId, loose: Decimal, count: Decimal) {
-        let todo = self.hauled.entry(material).or_default();
-        todo.add_bed(kind, loose, count);
+    /// Loose goods for one bed of a kind, of which `by_hand` is carried by those who place it.
+    fn add_loose(
+        &mut self,
+        material: MaterialId,
+        kind: KindId,
+        (loose, by_hand): (Decimal, Decimal),
+        count: Decimal,
+    ) {
+        let wheeled = loose.saturating_sub(by_hand);
+        for (ways, amount) in [(&mut self.hauled, wheeled), (&mut self.carried, by_hand)] {
+            if !amount.is_zero() {
+                let todo = ways.entry(material).or_default();
+                todo.add_bed(kind, amount, count);
+            }
+        }
     }
 }
 
@@ -138,7 +153,7 @@ pub(super) fn visits(basis: &Basis) -> Vec<Workload> {
     for (index, (kind, takeoff)) in basis.kinds.kinds.iter().zip(basis.takeoffs).enumerate() {
         let id = KindId::of(index);
         let build = entry(&mut found, kind.site, Moment::Build);
-        building(build, id, kind, takeoff, &bags);
+        building(basis, build, id, kind, takeoff, &bags);
         if basis.has_top_up() {
             topping_up(basis, &mut found, id, kind, takeoff, &bags);
         }
@@ -165,7 +180,14 @@ fn entry(
     found.entry((site, moment)).or_insert_with(fresh)
 }
 
-fn building(load: &mut Workload, id: KindId, kind: &BedKind, takeoff: &TakeOff, bags: &Bags) {
+fn building(
+    basis: &Basis,
+    load: &mut Workload,
+    id: KindId,
+    kind: &BedKind,
+    takeoff: &TakeOff,
+    bags: &Bags,
+) {
     for (driver, amount) in &takeoff.work {
         // Hauling comes from `hauled`, by material; bags, loads and sites are counted elsewhere.
         if !matches!(
@@ -178,9 +200,39 @@ fn building(load: &mut Workload, id: KindId, kind: &BedKind, takeoff: &TakeOff, 
     load.add_bed(Driver::Bag, id, bags.of_bed(Moment::Build, id), kind.count);
     for (material, volume) in &takeoff.hauled {
         let share = bags.loose_share(Moment::Build, *material, id);
-        let loose = volume.in_cubic_metres().saturating_mul(share);
-        load.add_hauled(*material, id, loose, kind.count);
+        let by_hand = placed_wood(basis, takeoff, *material).min(*volume);
+        let loose = |volume: Volume| volume.in_cubic_metres().saturating_mul(share);
+        let amounts = (loose(*volume), loose(by_hand));
+        load.add_loose(*material, id, amounts, kind.count);
     }
+}
+
+/// What of a material lies in layers of nothing but wood: the task that places wood carries it there,
+/// so no barrow takes it as well. Wood blended into a mix is wheeled and spread with the mix.
+fn placed_wood(basis: &Basis, takeoff: &TakeOff, material: MaterialId) -> Volume {
+    if !is_carried(basis, material) {
+        return Volume::ZERO;
+    }
+    let layers = || {
+        let needs = takeoff.needs.iter();
+        needs.filter(|n| n.moment == Moment::Build && matches!(n.part, Part::Layer(_)))
+    };
+    let pure = |part: Part| layers().filter(|n| n.part == part).count() == 1;
+    layers()
+        .filter(|need| need.material == material && pure(need.part))
+        .filter_map(|need| loose(need.order, basis.job.material(material)))
+        .sum()
+}
+
+/// Whether a material is wood and a task carries and places wood.
+fn is_carried(basis: &Basis, material: MaterialId) -> bool {
+    let material = basis.job.material(material);
+    material.is_some_and(|m| placing(m.category) == Driver::WoodVolume)
+        && basis
+            .job
+            .tasks
+            .iter()
+            .any(|t| t.driver == Driver::WoodVolume)
 }
 
 /// The top-up visit hauls and places its own material and nothing else.
@@ -209,7 +261,13 @@ fn topping_up(
             load.add_bed(Driver::MixVolume, id, volume, kind.count);
         }
         let share = bags.loose_share(Moment::TopUp, need.material, id);
-        load.add_hauled(need.material, id, volume.saturating_mul(share), kind.count);
+        let volume = volume.saturating_mul(share);
+        let by_hand = if is_carried(basis, need.material) {
+            volume
+        } else {
+            Decimal::ZERO
+        };
+        load.add_loose(need.material, id, (volume, by_hand), kind.count);
     }
     let carried = bags.of_bed(Moment::TopUp, id);
     if !carried.is_zero() {

@@ -72,8 +72,6 @@ pub struct Column {
     pub row_formats: Vec<Format>,
     /// What it is.
     pub role: Role,
-    /// Rows of a `Given` column that only a new run can change; empty when there are none.
-    pub fixed_rows: Vec<bool>,
     /// Cells of `Label`, `Given` and `Fixed` columns.
     pub values: Vec<Value>,
 }
@@ -248,7 +246,6 @@ impl Column {
             format,
             row_formats: Vec::new(),
             role,
-            fixed_rows: Vec::new(),
             values,
         }
     }

@@ -294,6 +294,7 @@ impl Trial {
 fn labour_line(task: Option<TaskId>, name: &str, driver: Driver, hours: &str) -> LabourLine {
     LabourLine {
         kind: crate::labour::LineKind::Work,
+        extra: None,
         task,
         name: name.into(),
         site: SiteId(0),

@@ -75,7 +75,10 @@ pub(super) fn brace(
         },
     ) = (outside, inside)
     else {
-        let words = "braces are counted for rectangular beds only: none is taken off here";
+        let words = format!(
+            "braces are counted for rectangular beds only: beds of other shapes with frame {} get none",
+            frame.name
+        );
         bill.tell_frame(frame, Problem::notice(words), "Brace every");
         return 0;
     };

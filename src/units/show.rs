@@ -197,9 +197,56 @@ pub fn grouped_plain(number: Decimal, places: u32) -> String {
     }
 }
 
+/// So many packs, as they are said on the telephone: `2 yards`, `1.5 yards`, `3 boxes`, `4 bags of 1.5 ft3`.
+/// What is sold by the piece stays a bare number.
+pub fn packs(quantity: Decimal, pack: &str) -> String {
+    let number = grouped_plain(quantity, 3);
+    let pack = pack.trim();
+    match pack.to_lowercase().as_str() {
+        "" | "each" | "ea" | "ea." | "pc" | "pcs" | "piece" => number,
+        _ if quantity <= Decimal::ONE => format!("{number} {pack}"),
+        _ => format!("{number} {}", plural(pack)),
+    }
+}
+
+/// Symbols of units, which have no plural.
+const SYMBOLS: [&str; 14] = [
+    "ft", "in", "yd", "m", "mm", "cm", "lb", "oz", "kg", "g", "t", "l", "gal", "cy",
+];
+
+/// The plural of what a pack is called; symbols, numbers and words of other alphabets stay as they are.
+fn plural(pack: &str) -> String {
+    if let Some((thing, rest)) = pack.split_once(" of ") {
+        return format!("{} of {rest}", plural(thing));
+    }
+    let last = pack.rsplit(' ').next().unwrap_or(pack).to_lowercase();
+    let is_word = last.len() > 1 && last.chars().all(|c| c.is_ascii_lowercase());
+    if !is_word || last.ends_with('s') || SYMBOLS.contains(&last.as_str()) {
+        return pack.to_owned();
+    }
+    let hisses = ["x", "z", "ch", "sh"].iter().any(|end| last.ends_with(end));
+    format!("{pack}{}", if hisses { "es" } else { "s" })
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn packs_are_said_as_on_the_telephone() {
+        let said = |quantity: &str, pack: &str| packs(quantity.parse().unwrap(), pack);
+        assert_eq!(said("2", "yard"), "2 yards");
+        assert_eq!(said("1", "yard"), "1 yard");
+        assert_eq!(said("0.5", "yard"), "0.5 yard");
+        assert_eq!(said("1.5", "yard"), "1.5 yards");
+        assert_eq!(said("1200", "board"), "1,200 boards");
+        assert_eq!(said("4", "box"), "4 boxes");
+        assert_eq!(said("4", "bag of 1.5 ft3"), "4 bags of 1.5 ft3");
+        assert_eq!(said("4", "m3"), "4 m3");
+        assert_eq!(said("4", "cu ft"), "4 cu ft");
+        assert_eq!(said("4", "pallets"), "4 pallets");
+        assert_eq!(said("2", "each"), "2");
+    }
 
     fn inches(text: &str) -> String {
         feet_inches(Length::inches(text.parse().unwrap()))

@@ -629,7 +629,7 @@ fn trips(came: Came) -> Trips {
         charged: Decimal::ONE,
         cost: money("95"),
         measures: Vec::new(),
-        words: "7 yd3: 1 load at 2,200 lb/yd3, after rain 2".into(),
+        words: "7 yd3 of Topsoil blend: 1 load at 2,200 lb/yd3, after rain 2".into(),
     }
 }
 
@@ -660,6 +660,7 @@ fn labour() -> Labour {
     Labour {
         lines: vec![LabourLine {
             kind: crate::labour::LineKind::Work,
+            extra: None,
             task: Some(TaskId::of(0)),
             name: "Spread and rake".into(),
             site,

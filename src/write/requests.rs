@@ -171,7 +171,7 @@ fn add(table: &mut CsvTable, row: &Row, system: System) {
     number(table, offer.and_then(|o| o.lead_days.map(Decimal::from)));
     table.empty(); // the day of the price
     table.text(&note(row, system));
-    table.text(&amount_text(row.need, system));
+    table.text(&need_text(row.need, system));
     table.end_row();
 }
 
@@ -228,6 +228,15 @@ fn stock_length(longest: Length, system: System) -> Length {
     };
     let stepped = step_up(longest.in_metres(), step.in_metres());
     Length::metres(stepped).clamp(least, most)
+}
+
+/// What is needed, as it is said to a supplier: two decimals, and a trace never reads as nothing.
+fn need_text(need: Amount, system: System) -> String {
+    let number = step_up(system.number(need).round_dp(9), Decimal::new(1, 2));
+    let unit = system.unit(need.dimension());
+    format!("{} {unit}", number.normalize())
+        .trim_end()
+        .to_owned()
 }
 
 /// An amount as the reader takes it: `1 yd3`, `1.5 ft3`, `12 ft`, `50 L`, `50`.

@@ -4,6 +4,8 @@
 //! renamed into place in order of name; the list of outputs ([`super::manifest`]) comes last. A set of
 //! files cannot appear at one instant on every system, and nothing cleans up after a process that
 //! was killed. So the promise is: each file is whole, and the next run sweeps up what a dead one left.
+//!
+//! Longer than most because what a run does and what sweeps up after it have to be read together.
 
 use std::fs::{self, File, OpenOptions, TryLockError};
 use std::io::{self, Write};

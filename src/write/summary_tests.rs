@@ -3,7 +3,7 @@
 use std::path::PathBuf;
 
 use super::*;
-use crate::write::fixture::{Came, estimate};
+use crate::write::fixture::{Came, d, estimate};
 
 fn written() -> Written {
     Written {
@@ -22,36 +22,29 @@ PRICE NOT COMPLETE: 1 line has no price
   Steel ring 48 in: no price at any supplier
 
 Beds: 4
-   3 x Bed 10         8' x 4' outside, 18 1/2\" high (2 courses of 2x10)
-   1 x Round 1        48\" ring, 24\" high, ready-made
+   3 x Bed 10  8' x 4' outside, 18 1/2\" high (2 courses of 2x10)
+   1 x Round 1 48\" ring, 24\" high, ready-made
 
-Orders
-  Creek Yard
-            7 yard Topsoil blend                                          294.00
-  Mill Lane Timber
-          12 board 2x10 cedar                                             378.00
-  No supplier yet
-                 1 Steel ring 48 in                                     no price
-  Creek Yard: 7 yd3: 1 load at 2,200 lb/yd3, after rain 2
-
-Work
-  5.8 hours, of which 3.3 rest on typical figures, not yours; low 4.5, high 7.5
+Orders, the dearest first
+  12 boards of 2x10 cedar, 12'                Mill Lane Timber            378.00
+  7 yards of Topsoil blend                    Creek Yard                  294.00
+  1 Steel ring 48 in                                                    no price
+Loads: 7 yd3 of Topsoil blend: 1 load at 2,200 lb/yd3, after rain 2
+Work: 5.8 hours, of which 3.3 rest on typical figures, not yours; low 4.5, high
+  7.5
 
 Price in USD
   Materials                          672.00  as computed
   Overhead                            80.64  as computed
-  Price with tax                   1,075.00  as computed
+  So far, not the price            1,075.00  as computed
   Not complete: lines without a price are missing above
   With the top-up after the first season: 1,075.00 + 180.00 = 1,255.00
-
 Surface will sink about 1.5 to 2 in by autumn
 On filling day the fill stands 0.75 in above the wall
 Not priced: spoil, permits
 Oldest price used: 2026-10-01, 54 days old
 1 caution: local code and licensed practice decide
-
-Written to three-estimate:
-  estimate-NOT-COMPLETE.xlsx, estimate.json
+Written to three-estimate: estimate-NOT-COMPLETE.xlsx, estimate.json
 ";
 
 #[test]
@@ -96,16 +89,22 @@ fn a_large_job_with_long_names_still_fits_the_screen() {
         large.kinds.kinds.push(large.kinds.kinds[1].clone());
         large.takeoffs.push(large.takeoffs[1].clone());
         large.bought.lines.push(large.bought.lines[0].clone());
-        large.bought.trips.push(large.bought.trips[0].clone());
+        let mut trips = large.bought.trips[0].clone();
+        trips.words = format!("{i} yd3 of Thing: 1 load");
+        large.bought.trips.push(trips);
         large.price.missing.push(format!("Thing {i}: no price"));
     }
     let text = summary(&large, Paint::Plain, Some(&written()));
     let longest = text.lines().map(|line| line.chars().count()).max().unwrap();
     assert!(longest <= 80, "{longest} columns:\n{text}");
-    assert!(text.contains("  and 33 more kinds, on the sheet Beds"));
-    assert!(text.contains("  and 33 more lines, on the sheet Orders"));
+    assert!(text.contains("  and 37 more kinds, on the sheet Beds"));
+    assert!(text.contains("  and 38 more lines, on the sheet Orders"));
+    assert!(
+        text.contains("Loads: 41, after rain 82; the most for 0 yd3 of Thing"),
+        "{text}"
+    );
     assert!(text.contains("PRICE NOT COMPLETE: 41 lines have no price"));
-    assert!(text.lines().count() < 65, "{text}");
+    assert!(text.lines().count() < 45, "{text}");
 }
 
 #[test]
@@ -116,4 +115,48 @@ fn names_cannot_steer_the_terminal() {
     let text = summary(&evil, Paint::Plain, None);
     assert!(!text.contains('\u{1b}') && !text.contains('\u{7}') && !text.contains('\r'));
     assert!(text.starts_with("red \u{fffd}[31m next\n"));
+}
+
+#[test]
+fn the_price_tells_what_adds_to_it_and_its_total() {
+    let mut nothing = estimate(Came::Workbook);
+    nothing.price.lines[1].amount = crate::units::Money::ZERO;
+    let text = summary(&nothing, Paint::Plain, None);
+    assert!(!text.contains("Overhead") && text.contains("Materials  "));
+    for line in &mut nothing.price.lines {
+        line.amount = crate::units::Money::ZERO;
+    }
+    let text = summary(&nothing, Paint::Plain, None);
+    assert!(
+        text.contains("So far, not the price                0.00"),
+        "{text}"
+    );
+}
+
+#[test]
+fn trips_alike_are_told_once() {
+    let mut twice = estimate(Came::Workbook);
+    twice.bought.trips.push(twice.bought.trips[0].clone());
+    let text = summary(&twice, Paint::Plain, None);
+    assert_eq!(text.matches("7 yd3 of Topsoil blend").count(), 1);
+}
+
+#[test]
+fn no_amount_is_cut() {
+    let mut dear = estimate(Came::Workbook);
+    let amount = d("1331095425123456.78");
+    for line in &mut dear.price.lines {
+        line.amount = crate::units::Money::of(amount);
+    }
+    dear.bought.lines[0].cost = crate::units::Money::of(amount);
+    let text = summary(&dear, Paint::Plain, None);
+    assert_eq!(
+        text.matches(" 1,331,095,425,123,456.78").count(),
+        4,
+        "{text}"
+    );
+    assert!(
+        text.lines().all(|line| line.chars().count() <= 80),
+        "{text}"
+    );
 }

@@ -36,12 +36,12 @@ fn loads_round_by_the_half_yard_on_each_site() {
     // After rain 13,000 / 3,000 = 4.33, by the half yard 4: 12.5 / 4 = 3.125 -> 4.
     assert_eq!(
         bought.trips[0].words,
-        "12.5 yd3: 3 loads at 2,200 lb/yd3, after rain 4"
+        "12.5 yd3 of topsoil to Site A: 3 loads at 2,200 lb/yd3, after rain 4"
     );
     assert_eq!(bought.trips[0].bound, Bound::Weight);
     assert_eq!(
         bought.trips[1].words,
-        "5.5 yd3: 1 load at 2,200 lb/yd3, after rain 2"
+        "5.5 yd3 of topsoil to Site B: 1 load at 2,200 lb/yd3, after rain 2"
     );
     // One lumped order would say 17.5 yd3, 3 loads, 1,020.00: that is refused.
     let quantity: crate::units::Decimal = bought.lines.iter().map(|l| l.quantity).sum();
@@ -230,7 +230,7 @@ fn a_near_miss_over_a_step_is_told() {
     let told = sentences(&sample.buy());
     assert_eq!(
         told,
-        "order 7.5 yd3 of topsoil for Site A, finish 0.06 in lower, saves 21.00"
+        "topsoil for Site A: 7.5 yards in place of 8 would finish 0.06 in lower and save 21.00"
     );
     // A need of 7.9 is no near miss: 0.4 yd3 would be 0.45 in.
     sample.takeoffs[0].needs[0].order = yards("0.79");

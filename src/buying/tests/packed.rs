@@ -46,7 +46,7 @@ fn a_price_break_is_taken_when_the_whole_costs_less() {
     let bought = boxes("18").buy();
     assert_eq!(
         sentences(&bought),
-        "20 x box of screws are bought where 18 would do, which saves 10.00"
+        "20 boxes of screws are bought where 18 would do, which saves 10.00"
     );
     assert!(bought.lines[0].fixed);
     assert_eq!(bought.lines[0].surplus, count("200"));
@@ -218,7 +218,7 @@ fn a_seller_with_too_few_is_passed_over() {
     sample.job.offers[2].available = Some(d("15"));
     let told = sentences(&sample.buy());
     assert!(
-        told.contains("20 x box of screws are needed, and Corner Store has 10"),
+        told.contains("20 boxes of screws are needed, and Corner Store has 10"),
         "{told}"
     );
 }

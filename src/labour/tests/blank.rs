@@ -126,4 +126,5 @@ const FIGURES: &[(&str, &str, &str, &str)] = &[
     ("haul_stairs", "1.8", "2.5", "3.5"),
     ("haul_gate_narrow", "1.05", "1.15", "1.3"),
     ("haul_gate_narrow_in", "32", "36", "36"),
+    ("wood_carry_ft", "50", "50", "50"),
 ];

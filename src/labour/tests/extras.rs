@@ -23,43 +23,47 @@ fn yard() -> Yard {
 }
 
 #[track_caller]
-fn check_units(per: Per, quantity: &str, expected: &[(SiteId, &str)]) {
+fn check_times(per: Per, quantity: &str, expected: &[(SiteId, &str)]) {
     let mut yard = yard();
     yard.extra("Sign", per, quantity, "0");
     let expected: Vec<_> = expected
         .iter()
         .map(|(site, n)| (*site, (*n).to_owned()))
         .collect();
-    assert_eq!(yard.extra_units(0), expected, "{per:?}");
+    assert_eq!(yard.extra_comes(0), expected, "{per:?}");
 }
 
 #[test]
 fn extras_are_counted_by_what_they_are_for_each_of() {
-    check_units(Per::Bed, "2", &[(BARN, "4"), (MEADOW, "8")]);
-    check_units(Per::Area, "0.5", &[(BARN, "2"), (MEADOW, "5.5")]);
-    check_units(Per::Site, "3", &[(BARN, "3"), (MEADOW, "3")]);
-    check_units(Per::Visit, "1", &[(BARN, "1"), (MEADOW, "2")]);
-    check_units(Per::Day, "1", &[(BARN, "2"), (MEADOW, "3")]);
-    check_units(Per::Job, "1", &[(BARN, "1")]);
-    check_units(Per::Session, "1", &[]);
+    // 3 + 1 beds at Meadow with 3 x 2 + 5 = 11 m2, 2 beds at Barn with 4 m2. The quantity is what comes
+    // each time: it is no part of how often.
+    for quantity in ["1", "6"] {
+        check_times(Per::Bed, quantity, &[(BARN, "2"), (MEADOW, "4")]);
+        check_times(Per::Area, quantity, &[(BARN, "4"), (MEADOW, "11")]);
+        check_times(Per::Site, quantity, &[(BARN, "1"), (MEADOW, "1")]);
+        check_times(Per::Visit, quantity, &[(BARN, "1"), (MEADOW, "2")]);
+        check_times(Per::Day, quantity, &[(BARN, "2"), (MEADOW, "3")]);
+        check_times(Per::Job, quantity, &[(BARN, "1")]);
+        check_times(Per::Session, quantity, &[]);
+    }
 }
 
 #[test]
 fn an_extra_keeps_to_its_site_and_phase() {
     let mut yard = yard();
     yard.extra("Sign", Per::Bed, "1", "0").site = Some(MEADOW);
-    assert_eq!(yard.extra_units(0), [(MEADOW, "4".to_owned())]);
+    assert_eq!(yard.extra_comes(0), [(MEADOW, "4".to_owned())]);
     yard.job.extras[0].phase = Some(PhaseId(1));
-    assert_eq!(yard.extra_units(0), [(MEADOW, "1".to_owned())]);
+    assert_eq!(yard.extra_comes(0), [(MEADOW, "1".to_owned())]);
     yard.job.extras[0].per = Per::Job;
-    assert_eq!(yard.extra_units(0), [(MEADOW, "1".to_owned())]);
+    assert_eq!(yard.extra_comes(0), [(MEADOW, "1".to_owned())]);
     // 20 of the 80 h at Meadow are in the second phase: a quarter of its 3 days.
     yard.job.extras[0].per = Per::Day;
-    assert_eq!(yard.extra_units(0), [(MEADOW, "0.75".to_owned())]);
+    assert_eq!(yard.extra_comes(0), [(MEADOW, "0.75".to_owned())]);
     yard.job.extras[0].site = None;
     yard.job.extras[0].phase = Some(PhaseId(0));
     assert_eq!(
-        yard.extra_units(0),
+        yard.extra_comes(0),
         [(BARN, "2".to_owned()), (MEADOW, "2.25".to_owned())]
     );
 }
@@ -69,8 +73,8 @@ fn an_exclusion_takes_nothing_and_an_extra_nowhere_is_said() {
     let mut yard = yard();
     yard.extra("Permit", Per::Site, "1", "2").kind = ExtraKind::Exclusion;
     yard.extra("Lights", Per::Site, "1", "2").phase = Some(PhaseId(7));
-    assert_eq!(yard.extra_units(0), []);
-    assert_eq!(yard.extra_units(1), []);
+    assert_eq!(yard.extra_comes(0), []);
+    assert_eq!(yard.extra_comes(1), []);
     let labour = yard.work();
     assert!(labour.lines.iter().all(|l| &*l.name == "Build"));
     assert_eq!(
@@ -138,14 +142,14 @@ fn what_every_session_brings_shortens_it() {
     yard.job.workers[helpers.index()].headcount = Some(50);
     yard.job.tasks[0].worker = Some(helpers);
     yard.extra("Snacks", Per::Session, "1", "0");
-    assert_eq!(yard.extra_units(0), [(MEADOW, "38".to_owned())]);
+    assert_eq!(yard.extra_comes(0), [(MEADOW, "38".to_owned())]);
     yard.extra("Put tools away", Per::Session, "1", "0.2")
         .worker = Some(helpers);
     let labour = yard.work();
     assert_eq!(labour.volunteering[0].sessions, d("43"));
     assert_eq!(labour.volunteering[0].work, Hours::of(d("113.19")));
     check_hours(&labour, "Put tools away", "14.19");
-    assert_eq!(yard.extra_units(0), [(MEADOW, "43".to_owned())]);
+    assert_eq!(yard.extra_comes(0), [(MEADOW, "43".to_owned())]);
 }
 
 #[test]
@@ -168,9 +172,9 @@ fn the_top_up_visit_counts_when_it_is_in_the_price() {
     yard.extra("Toilet", Per::Day, "1", "0");
     let units = |barn: &str, meadow: &str| [(BARN, barn.to_owned()), (MEADOW, meadow.to_owned())];
     yard.job.settings.top_up = given(TopUp::Offered, "Value");
-    assert_eq!(yard.extra_units(0), units("1", "2"));
-    assert_eq!(yard.extra_units(1), units("2", "3"));
+    assert_eq!(yard.extra_comes(0), units("1", "2"));
+    assert_eq!(yard.extra_comes(1), units("2", "3"));
     yard.job.settings.top_up = given(TopUp::Included, "Value");
-    assert_eq!(yard.extra_units(0), units("2", "2"));
-    assert_eq!(yard.extra_units(1), units("3", "3"));
+    assert_eq!(yard.extra_comes(0), units("2", "2"));
+    assert_eq!(yard.extra_comes(1), units("3", "3"));
 }

@@ -1,3 +1,5 @@
+//!
+//! Longer than most because each way of bringing fill in has a worked example of its own.
 use super::super::barrow::{Barrow, Pace};
 use super::yard::{Yard, d, given, named, told, yards};
 use crate::buying::Scope;
@@ -356,4 +358,73 @@ fn a_top_up_of_a_mix_is_blended_again() {
     assert!(yard.work().lines.iter().all(|l| &*l.name != "Blend"));
     top_up(&mut yard, kind, compost, yards("0.2"));
     assert_eq!(named(&yard.work(), "Blend").hours.in_hours(), d("0.5"));
+}
+
+/// One bed with 2 yd3 of logs, laid in a layer of their own, and the task that carries and places them.
+fn woodyard() -> (Yard, MaterialId) {
+    let mut yard = Yard::new();
+    let kind = yard.beds(SiteId(0), 1, &[]);
+    let logs = yard.material("logs", Category::Wood, Some("620"));
+    let volume = Amount::Volume(yards("2"));
+    let takeoff = yard.take_off(kind);
+    takeoff.hauled = vec![(logs, yards("2"))];
+    takeoff.work = vec![(Driver::WoodVolume, yards("2").in_cubic_metres())];
+    takeoff.needs.push(Need {
+        material: logs,
+        part: Part::Layer(0),
+        moment: Moment::Build,
+        net: volume,
+        order: volume,
+    });
+    yard.task("Carry and place logs", Driver::WoodVolume, "0.8");
+    yard.job.tasks[0].per = yards("1").in_cubic_metres();
+    (yard, logs)
+}
+
+#[track_caller]
+fn check_names(yard: &Yard, expected: &[&str]) {
+    let lines = yard.work().lines;
+    let names: Vec<&str> = lines.iter().map(|l| &*l.name).collect();
+    assert_eq!(names, expected);
+}
+
+#[test]
+fn wood_is_carried_and_not_wheeled_as_well() {
+    let (mut yard, _) = woodyard();
+    yard.job.sites[0].haul = given(Length::feet(d("50")), "Haul distance");
+    check_names(&yard, &["Carry and place logs"]);
+    let line = named(&yard.work(), "Carry and place logs").hours;
+    assert_eq!(line.in_hours().round_dp(9), d("1.6"), "2 yd3 x 0.8 h");
+}
+
+#[test]
+fn a_barrow_adds_only_the_way_beyond_what_wood_is_carried() {
+    // 100 ft less 50 ft carried: 50 / 160 + 50 / 220 = 0.53977 min a load. A full barrow of 6 ft3 holds
+    // 138 lb: 9 loads for 2 yd3, 9 x 0.53977 / 60 x 1.2 = 0.09716 h; wheeling all of it anew 1.41 h.
+    let (yard, _) = woodyard();
+    let line = yard.work();
+    let line = named(&line, "Barrow logs 50 ft farther than it is carried");
+    assert_eq!(line.hours.in_hours().round_dp(5), d("0.09716"));
+}
+
+#[test]
+fn wood_in_a_mix_is_wheeled_with_it_and_so_is_wood_that_no_task_places() {
+    let (mut yard, logs) = woodyard();
+    let soil = yard.material("soil", Category::Soil, Some(MOIST_SOIL));
+    let mut part = yard.takeoffs[0].needs[0].clone();
+    part.material = soil;
+    yard.takeoffs[0].needs.push(part);
+    yard.takeoffs[0].work.clear();
+    check_names(&yard, &["Barrow logs 100 ft"]);
+    let (mut yard, _) = woodyard();
+    yard.job.tasks.clear();
+    check_names(&yard, &["Barrow logs 100 ft"]);
+    assert_eq!(yard.job.material_name(logs), "logs");
+}
+
+#[test]
+fn a_rate_of_your_own_for_hauling_takes_no_wood_that_is_carried() {
+    let (mut yard, _) = woodyard();
+    yard.task("Wheel soil in", Driver::HaulVolume, "1.5");
+    check_names(&yard, &["Carry and place logs"]);
 }

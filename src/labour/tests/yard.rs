@@ -4,7 +4,7 @@ use std::sync::Arc;
 
 use rust_decimal::Decimal;
 
-use super::super::{Labour, LabourLine, extra_quantity, work};
+use super::super::{Labour, LabourLine, extra_times, work};
 use super::blank::{empty_job, empty_takeoff, library};
 use crate::buying::{Bought, OrderLine, Scope};
 use crate::model::bed::BedId;
@@ -71,10 +71,10 @@ impl Yard {
         )
     }
 
-    pub(super) fn extra_units(&self, extra: usize) -> Vec<(SiteId, String)> {
+    pub(super) fn extra_comes(&self, extra: usize) -> Vec<(SiteId, String)> {
         let labour = self.work();
         let extra = &self.job.extras[extra];
-        let found = extra_quantity(&self.job, &self.kinds, &self.takeoffs, &labour, extra);
+        let found = extra_times(&self.job, &self.kinds, &self.takeoffs, &labour, extra);
         let words = |(site, n): (SiteId, Decimal)| (site, n.normalize().to_string());
         found.into_iter().map(words).collect()
     }

@@ -1,6 +1,9 @@
 //! What nobody has put a price on, in plain phrases for the line below the total.
 
+use std::collections::BTreeSet;
+
 use super::super::naming::speaks_of;
+use crate::buying::Bought;
 use crate::model::job::Job;
 use crate::model::labour::{Extra, ExtraKind};
 use crate::model::settings::TopUp;
@@ -78,7 +81,7 @@ const PLANTING: Part = Part {
 ///
 /// A part counts as priced when a row of `Extras` that is no exclusion names it. A sheet or column
 /// that was filled in but reaches no price says so. Exclusions follow as they were typed.
-pub fn not_priced(job: &Job, takeoffs: &[TakeOff]) -> Vec<String> {
+pub fn not_priced(job: &Job, takeoffs: &[TakeOff], bought: &Bought) -> Vec<String> {
     let mut phrases = Vec::new();
     let grounds = job
         .beds
@@ -89,6 +92,7 @@ pub fn not_priced(job: &Job, takeoffs: &[TakeOff]) -> Vec<String> {
     phrases.extend(unpriced(job, &GROUND, typed));
     phrases.extend(unpriced(job, &PATHS, filled(job, Sheet::Areas)));
     phrases.extend(unpriced(job, &SPOIL, None));
+    phrases.extend(deliveries(job, bought));
     phrases.extend(top_up(job, takeoffs));
     phrases.extend(unpriced(job, &PERMITS, None));
     phrases.extend(unpriced(job, &IRRIGATION, filled(job, Sheet::Irrigation)));
@@ -103,6 +107,15 @@ pub fn not_priced(job: &Job, takeoffs: &[TakeOff]) -> Vec<String> {
         }
     }
     phrases
+}
+
+/// Loose goods that no vehicle of Deliveries brings, by supplier.
+fn deliveries(job: &Job, bought: &Bought) -> Vec<String> {
+    let trips = bought.trips.iter().filter(|trips| trips.vehicle.is_none());
+    let suppliers = trips.filter_map(|trips| job.suppliers.get(trips.supplier.index()));
+    let names: BTreeSet<&str> = suppliers.map(|supplier| &*supplier.name).collect();
+    let phrase = |name| format!("delivery by {name} (no vehicle in Deliveries)");
+    names.into_iter().map(phrase).collect()
 }
 
 fn unpriced(job: &Job, part: &Part, typed: Option<String>) -> Option<String> {

@@ -461,7 +461,10 @@ fn walls_list_the_rules_that_they_are_built_by() {
 
 #[track_caller]
 fn check_not_priced(trial: &Trial, expected: &[&str]) {
-    assert_eq!(not_priced(&trial.job, &trial.takeoffs), expected);
+    assert_eq!(
+        not_priced(&trial.job, &trial.takeoffs, &trial.bought),
+        expected
+    );
 }
 
 #[test]
@@ -522,7 +525,7 @@ fn the_top_up_visit_is_priced_only_when_it_is_included() {
     let mut trial = Trial::new();
     trial.bed("North");
     let has = |trial: &Trial, phrase: &str| {
-        not_priced(&trial.job, &trial.takeoffs).contains(&phrase.to_owned())
+        not_priced(&trial.job, &trial.takeoffs, &trial.bought).contains(&phrase.to_owned())
     };
     assert!(!has(&trial, "top-up visit (offered beside the price)"));
     trial.takeoff().top_up = Volume::cubic_feet(d("2"));

@@ -78,6 +78,10 @@ fn hauling(notes: &mut Notes) {
             notes.figure(key, &time_words(time));
         }
     }
+    let mut lines = notes.labour.lines.iter();
+    if lines.any(|line| line.driver == Driver::WoodVolume) {
+        notes.figure("wood_carry_ft", "wood, which a barrow takes only farther");
+    }
     let lines = notes.labour.lines.iter();
     let ids: BTreeSet<SiteId> = lines
         .filter(|line| is_haul(notes, line))

@@ -66,7 +66,7 @@ impl Setting<'_> {
             lines.iter().map(|l| moment_words(l.moment).to_owned()),
         );
         table.words("Task", lines.iter().map(|l| l.name.to_string()));
-        let quantity = table.fixed("Quantity", 3, lines.iter().map(|l| l.quantity));
+        let quantity = self.quantity_of_work(&mut table, inputs, &lines);
         table.words("Unit", lines.iter().map(|l| l.unit.to_string()));
         let rate = rate_column(&mut table, inputs, &lines);
         let factor = table.fixed("Factor", 4, lines.iter().map(|l| l.multiplier));
@@ -86,6 +86,40 @@ impl Setting<'_> {
             hours,
             group,
         }
+    }
+
+    /// How much there is to do: what was counted, or the quantity of an extra as often as it comes.
+    fn quantity_of_work(
+        &self,
+        table: &mut Table<'_>,
+        inputs: &Inputs,
+        lines: &[&LabourLine],
+    ) -> ColRef {
+        let extra = |l: &LabourLine| {
+            let index = self.job.extras.iter().position(|e| Some(e.at) == l.extra)?;
+            let typed = inputs.extras.typed.get(index).filter(|t| !t.is_zero())?;
+            Some((
+                inputs.extras.rows.get(index).copied().flatten()?,
+                l.quantity.checked_div(*typed)?,
+            ))
+        };
+        let found: Vec<_> = lines.iter().map(|l| extra(l)).collect();
+        let counted = lines
+            .iter()
+            .zip(&found)
+            .map(|(l, e)| e.is_none().then_some(l.quantity));
+        let counted = table.some("Counted", 3, counted);
+        let times = table.some(
+            "Times the extra",
+            4,
+            found.iter().map(|e| e.map(|(_, times)| times)),
+        );
+        let link = table.link(
+            inputs.extras.block,
+            found.iter().map(|e| e.map(|(row, _)| row)),
+        );
+        let extras = Term::Via(link, inputs.extras.quantity) * Term::Here(times);
+        table.live("Quantity", 3, Term::Here(counted) + extras)
     }
 
     fn day_group(&self, line: &LabourLine) -> Decimal {

@@ -1,5 +1,7 @@
 //! The input blocks that live formulas point at: settings, sites, prices, vehicles, workers, tasks,
 //! machines, extras.
+//!
+//! Longer than most because every input sheet that formulas follow has its block here.
 
 use rust_decimal::Decimal;
 
@@ -60,6 +62,8 @@ pub(super) struct ExtraCells {
     pub rate: ColRef,
     /// How often the quantity as typed comes for each time it applies (units of area).
     pub factors: Vec<Decimal>,
+    /// The quantity of each extra as it stands in its cell.
+    pub typed: Vec<Decimal>,
 }
 
 /// The block's row of an id.
@@ -331,8 +335,10 @@ fn extras(ledger: &mut Ledger, job: &Job, sources: &Sources) -> ExtraCells {
         let costs = extra.rate.is_some() || extra.hours.is_some();
         (costs || extra.quantity.is_given()).then_some(quantity)
     };
+    let typed = quantities.clone();
     let quantities = numbers(job.extras.iter().zip(quantities).map(said).collect());
     ExtraCells {
+        typed,
         block: echo.block,
         quantity: echo.given(
             ledger,

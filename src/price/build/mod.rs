@@ -13,6 +13,7 @@ mod shares;
 mod table;
 mod tail;
 mod tasks;
+mod taxed;
 
 use std::collections::BTreeMap;
 
@@ -64,6 +65,7 @@ pub fn estimate(
         .collect();
     problems.extend(bought.problems.iter().cloned());
     problems.extend(labour.problems.iter().cloned());
+    problems.extend(taxed::messages(&job));
     if problems.iter().any(|p| p.severity == Severity::Error) {
         return Staged {
             output: None,
@@ -90,7 +92,7 @@ pub fn estimate(
     problems.sort_by_key(|p| p.severity);
     let assumptions =
         super::assumptions::assumptions(&job, &kinds, &takeoffs, &bought, &labour, library);
-    let not_priced = super::assumptions::not_priced(&job, &takeoffs);
+    let not_priced = super::assumptions::not_priced(&job, &takeoffs, &bought);
     let told = problems.clone();
     let estimate = Estimate {
         job,
@@ -223,6 +225,6 @@ impl<'a> Setting<'a> {
 
     /// How often an extra comes on each site.
     fn extra_times(&self, extra: &crate::model::labour::Extra) -> Vec<(SiteId, Decimal)> {
-        crate::labour::extra_quantity(self.job, self.kinds, self.takeoffs, self.labour, extra)
+        crate::labour::extra_times(self.job, self.kinds, self.takeoffs, self.labour, extra)
     }
 }

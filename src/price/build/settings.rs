@@ -34,7 +34,6 @@ struct Line {
     title: &'static str,
     value: Value,
     format: Format,
-    live: bool,
     from: String,
 }
 
@@ -61,11 +60,6 @@ impl SettingCells {
             .iter()
             .map(|l| l.format)
             .chain(others.iter().map(|_| Format::Text))
-            .collect();
-        column.fixed_rows = lines
-            .iter()
-            .map(|l| !l.live)
-            .chain(others.iter().map(|_| true))
             .collect();
         let value = ledger.column(block, column);
         ledger.note(
@@ -112,7 +106,6 @@ fn live(title: &'static str, known: &Known<Decimal>, format: Format) -> Line {
         title,
         value: Value::number(known.value),
         format,
-        live: true,
         from: origin(&known.from),
     }
 }
@@ -145,7 +138,6 @@ fn fixed<T>(title: &'static str, known: &Known<T>, words: impl FnOnce(&T) -> Str
         title,
         value: shown_text(&words(&known.value)),
         format: Format::Text,
-        live: false,
         from: origin(&known.from),
     }
 }
@@ -175,7 +167,6 @@ fn words(title: &'static str, text: Option<&Arc<str>>) -> Option<Line> {
         title,
         value,
         format: Format::Text,
-        live: false,
         from: "yours".to_owned(),
     })
 }
@@ -318,7 +309,6 @@ fn decimal_mark(sources: &Sources) -> Option<Line> {
         title: "Decimal mark",
         value: Value::text(word),
         format: Format::Text,
-        live: false,
         from: "from the numbers typed".to_owned(),
     })
 }

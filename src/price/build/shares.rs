@@ -13,8 +13,9 @@ use super::orders::moment_words;
 use super::table::Table;
 use super::tail::Costs;
 use crate::model::job::SiteId;
+use crate::model::labour::{Extra, Per};
 use crate::model::settings::TopUp;
-use crate::takeoff::{KindId, Moment};
+use crate::takeoff::{BedKind, KindId, Moment, TakeOff};
 
 /// A pool of cost and what it is shared by.
 struct Pool {
@@ -251,24 +252,34 @@ impl Setting<'_> {
         pools
     }
 
-    fn extra_measures(&self, extra: &crate::model::labour::Extra) -> BTreeMap<KindId, Decimal> {
-        let mut measures = BTreeMap::new();
+    /// What comes for each bed or area goes by beds or area; what comes for a site goes to its own beds;
+    /// what comes once for the job goes to all.
+    fn extra_measures(&self, extra: &Extra) -> BTreeMap<KindId, Decimal> {
         let by_site: BTreeMap<SiteId, Decimal> = self.extra_times(extra).into_iter().collect();
-        for (index, kind) in self.kinds.kinds.iter().enumerate() {
-            let here = by_site.get(&kind.site).copied().unwrap_or_default();
-            if here.is_zero() || extra.phase.is_some_and(|p| p != kind.phase) {
-                continue;
-            }
-            let measure = match extra.per {
-                crate::model::labour::Per::Area => self
-                    .takeoffs
-                    .get(index)
-                    .map_or(Decimal::ONE, |t| t.inside_area.in_square_metres()),
-                _ => Decimal::ONE,
-            };
-            measures.insert(KindId::of(index), measure);
-        }
-        measures
+        let has_it = |kind: &&BedKind| {
+            let in_phase = extra.phase.is_none_or(|p| p == kind.phase);
+            let at_site = extra.site.is_none_or(|s| s == kind.site);
+            let comes = extra.per == Per::Job || by_site.contains_key(&kind.site);
+            in_phase && at_site && comes
+        };
+        let beds_at = |site: SiteId| {
+            let kinds = self.kinds.kinds.iter().filter(has_it);
+            let there = kinds.filter(|k| k.site == site).map(|k| k.count);
+            there.fold(Decimal::ZERO, Decimal::saturating_add)
+        };
+        let measure = |kind: &BedKind, takeoff: Option<&TakeOff>| match extra.per {
+            Per::Bed | Per::Job => Some(Decimal::ONE),
+            Per::Area => Some(takeoff?.inside_area.in_square_metres()),
+            _ => by_site.get(&kind.site)?.checked_div(beds_at(kind.site)),
+        };
+        let kinds = self.kinds.kinds.iter().enumerate();
+        kinds
+            .filter(|(_, kind)| has_it(kind))
+            .filter_map(|(index, kind)| {
+                let measure = measure(kind, self.takeoffs.get(index))?;
+                Some((KindId::of(index), measure))
+            })
+            .collect()
     }
 
     /// One measure for each bed, of a site or of the job.

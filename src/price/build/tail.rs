@@ -1,4 +1,6 @@
 //! From direct cost to the price: overhead, contingency, profit, pass-through, minimum, rounding, tax.
+//!
+//! Longer than most because the price is one run of lines, each of which rests on those above it.
 
 use std::sync::Arc;
 
@@ -391,32 +393,12 @@ impl Setting<'_> {
             TaxMode::OnMaterials => {
                 share_of_price(standing(costs.orders.stands, costs.orders.cost, column))
             }
-            TaxMode::OnCategories => {
-                let named = |title: &str| {
-                    let wanted = crate::model::library::folded(title);
-                    self.job
-                        .settings
-                        .taxed_categories
-                        .iter()
-                        .any(|c| crate::model::library::folded(c) == wanted)
-                };
-                let parts = [
-                    ("materials", "Materials"),
-                    ("delivery", "Delivery"),
-                    ("labour", "Labour"),
-                    ("labour_charged", "Labour"),
-                    ("equipment", "Equipment"),
-                    ("other", "Other"),
-                    ("allowances", "Allowances"),
-                    ("pass_through", "Pass-through"),
-                ];
-                share_of_price(Term::add_all(
-                    parts
-                        .iter()
-                        .filter(|(_, title)| named(title))
-                        .map(|(key, _)| cell(key)),
-                ))
-            }
+            TaxMode::OnCategories => share_of_price(Term::add_all(
+                super::taxed::CATEGORIES
+                    .iter()
+                    .filter(|(_, category)| super::taxed::is_taxed(self.job, category))
+                    .map(|(key, _)| cell(key)),
+            )),
         }
     }
 }

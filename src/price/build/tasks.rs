@@ -14,52 +14,41 @@ use crate::model::source::{RowAt, Sources};
 
 /// The block of tasks: the job's own rows, and the typical ones that brought hours.
 pub(super) fn tasks(ledger: &mut Ledger, job: &Job, sources: &Sources, labour: &Labour) -> Priced {
-    let named = rows_by_task(sources);
     // A row that names a typical task without hours of its own, only who does it, is its row.
-    let row_of = |task: &Task| {
-        let found = [&task.name, &task.key].map(|name| named.get(&folded(name)));
-        let by_name = found.into_iter().flatten().next();
-        task.at.or_else(|| by_name.copied())
+    let named = rows_by_task(sources);
+    let row_of = |t: &Task| {
+        let by_name = named
+            .get(&folded(&t.name))
+            .or_else(|| named.get(&folded(&t.key)));
+        t.at.or_else(|| by_name.copied())
     };
-    let tasks = typical(job, labour);
-    let unnamed = tasks.into_iter().filter(|(_, task)| row_of(task).is_none());
-    let added: Vec<(TaskId, &Task)> = unnamed.collect();
+    let used: BTreeSet<TaskId> = labour.lines.iter().filter_map(|l| l.task).collect();
+    let added: Vec<TaskId> = used
+        .into_iter()
+        .filter(|id| {
+            job.tasks
+                .get(id.index())
+                .is_some_and(|t| row_of(t).is_none())
+        })
+        .collect();
     let mut echo = Echo::new(ledger, sources, Sheet::Labour, added.len());
     let first_added = echo.rows.len();
     let name = echo.field(ledger, "Task");
-    let per = echo.field(ledger, "Per");
-    let mut rows: Vec<Option<usize>> = job
-        .tasks
-        .iter()
-        .map(|t| row_of(t).and_then(|at| echo.row(at)))
-        .collect();
-    let mut from = vec![Value::text("yours"); ledger.rows(echo.block)];
-    for (row, (id, task)) in (first_added..).zip(added) {
-        if let Some(slot) = rows.get_mut(id.index()) {
+    let own = |t: &Task| row_of(t).and_then(|at| echo.row(at));
+    let mut rows: Vec<Option<usize>> = job.tasks.iter().map(own).collect();
+    for (row, id) in (first_added..).zip(&added) {
+        if let (Some(task), Some(slot)) = (job.tasks.get(id.index()), rows.get_mut(id.index())) {
             *slot = Some(row);
-        }
-        set(ledger, name, row, Value::text(&task.name));
-    }
-    for (task, row) in job.tasks.iter().zip(&rows) {
-        if let (None, Some(row)) = (task.at, row) {
-            set(ledger, per, *row, Value::text(&task.per_words));
-            if let Some(value) = from.get_mut(*row) {
-                *value = Value::text("typical, change it to your own");
-            }
+            set(ledger, name, row, Value::text(&task.name));
         }
     }
-    let numbers: Vec<_> = job
-        .tasks
-        .iter()
-        .zip(&rows)
+    let from = origins(ledger, &mut echo, job, &rows);
+    let hours = job.tasks.iter().zip(&rows);
+    let hours: Vec<_> = hours
         .filter_map(|(t, row)| Some(((*row)?, Some(t.rate.value))))
         .collect();
-    let price = echo.given(
-        ledger,
-        ("Person-hours", "Person-hours"),
-        Format::Number(4),
-        numbers,
-    );
+    let title = ("Person-hours", "Person-hours");
+    let price = echo.given(ledger, title, Format::Number(4), hours);
     ledger.label(echo.block, "From", from);
     Priced {
         block: echo.block,
@@ -68,13 +57,20 @@ pub(super) fn tasks(ledger: &mut Ledger, job: &Job, sources: &Sources, labour: &
     }
 }
 
-/// The typical tasks that brought hours, in the order of the job's tasks.
-fn typical<'a>(job: &'a Job, labour: &Labour) -> Vec<(TaskId, &'a Task)> {
-    let used: BTreeSet<TaskId> = labour.lines.iter().filter_map(|l| l.task).collect();
-    let tasks = used
-        .into_iter()
-        .filter_map(|id| Some((id, job.tasks.get(id.index())?)));
-    tasks.filter(|(_, task)| task.at.is_none()).collect()
+/// Where the hours of each row come from; typical ones also get what they are counted by.
+fn origins(ledger: &mut Ledger, echo: &mut Echo, job: &Job, rows: &[Option<usize>]) -> Vec<Value> {
+    let per = echo.field(ledger, "Per");
+    let mut from = vec![Value::text("yours"); ledger.rows(echo.block)];
+    for (task, row) in job.tasks.iter().zip(rows) {
+        let (None, Some(row)) = (task.at, row) else {
+            continue;
+        };
+        set(ledger, per, *row, Value::text(&task.per_words));
+        if let Some(value) = from.get_mut(*row) {
+            *value = Value::text("typical, change it to your own");
+        }
+    }
+    from
 }
 
 /// The rows of `Labour` by what they name.

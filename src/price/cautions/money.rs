@@ -1,7 +1,6 @@
 //! Cautions about prices that may no longer hold, and vehicles that may not hold the load.
 
 use std::collections::BTreeSet;
-use std::sync::Arc;
 
 use jiff::civil::Date;
 
@@ -126,7 +125,7 @@ fn overloaded(look: &Look) -> Option<Reason> {
             continue;
         };
         let spot = Some((vehicle.at, "Weight limit"));
-        group.add(&called(look, trips, Some(vehicle)), detail, spot);
+        group.add(&called(look, trips, vehicle), detail, spot);
     }
     group.reason("truck_overload")
 }
@@ -134,12 +133,14 @@ fn overloaded(look: &Look) -> Option<Reason> {
 fn unlimited(look: &Look) -> Option<Reason> {
     let mut group = Group::default();
     for trips in &look.bought.trips {
-        let vehicle = vehicle(look, trips);
-        if vehicle.is_some_and(|v| v.weight.is_some()) || trips.loads.is_empty() {
+        // Goods without any vehicle are told when they are bought.
+        let Some(vehicle) = vehicle(look, trips).filter(|v| v.weight.is_none()) else {
             continue;
+        };
+        if !trips.loads.is_empty() {
+            let spot = Some((vehicle.at, "Weight limit"));
+            group.add(&called(look, trips, vehicle), heaviest(look, trips), spot);
         }
-        let spot = vehicle.map(|v| (v.at, "Weight limit"));
-        group.add(&called(look, trips, vehicle), heaviest(look, trips), spot);
     }
     group.reason("truck_unlimited")
 }
@@ -162,13 +163,13 @@ fn heaviest(look: &Look, trips: &Trips) -> String {
 }
 
 /// Whose vehicle goes where: `Tipper of Hill Yard to School, Spring`.
-fn called(look: &Look, trips: &Trips, vehicle: Option<&Vehicle>) -> String {
+fn called(look: &Look, trips: &Trips, vehicle: &Vehicle) -> String {
     let job = look.job;
     let supplier = job.suppliers.get(trips.supplier.index());
     let site = job.sites.get(trips.site.index());
-    let vehicle = vehicle.map_or_else(|| Arc::from("Unnamed vehicle"), |v| Arc::clone(&v.name));
     let mut called = format!(
-        "{vehicle} of {} to {}",
+        "{} of {} to {}",
+        vehicle.name,
         supplier.map_or("?", |s| &*s.name),
         site.map_or("?", |s| &*s.name)
     );

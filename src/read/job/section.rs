@@ -63,7 +63,7 @@ pub(super) fn section_cell(
         return Some(Known::job(known.section.clone(), at, "Section"));
     }
     let context = reading.row.context("Section");
-    let section = parse::size(&typed, &context)
+    let section = parse::sides(&typed, &context)
         .ok()
         .and_then(|sides| measured(&typed, &sides));
     if section.is_none() {

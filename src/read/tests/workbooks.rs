@@ -1,4 +1,6 @@
 //! Workbooks, written here and read back.
+//!
+//! Longer than most because every quirk of a workbook is written out as a file of its own.
 
 use std::path::PathBuf;
 

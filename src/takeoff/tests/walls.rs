@@ -216,7 +216,7 @@ fn an_l_is_built_round_its_notch() {
         [(
             "Brace every",
             100,
-            "braces are counted for rectangular beds only: none is taken off here"
+            "braces are counted for rectangular beds only: beds of other shapes with frame Plain get none"
         )]
     );
 }

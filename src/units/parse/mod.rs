@@ -20,7 +20,7 @@ pub(crate) use measure::{NEEDS_UNIT, amount_of_number, measured, of_number, unit
 pub use measure::{amount, area, density, length, volume, weight};
 pub use plain::{hours, money, percent, whole, yes_no};
 pub(crate) use plain::{percent_of_number, whole_of_number};
-pub use size::{SizeRead, size, size_read};
+pub use size::{SizeRead, sides, size, size_read};
 pub use unit::{Measures, Unit, unit};
 
 use super::System;

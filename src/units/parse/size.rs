@@ -44,6 +44,11 @@ pub fn size_read(text: &str, cx: &Context) -> Result<SizeRead, Wrong> {
     })
 }
 
+/// Two or three lengths of something that is no bed, and so may be as small as a board: `38 x 235 mm`.
+pub fn sides(text: &str, cx: &Context) -> Result<Vec<Length>, Wrong> {
+    lengths_of(text, *cx).unwrap_or_else(|| Err(size_wrong(cx.system)))
+}
+
 /// The lengths of a product, by the plain rule that a part without a unit takes the next one;
 /// `None` when the text is not two or three parts that each begin with a number.
 pub(super) fn lengths_of(text: &str, cx: Context) -> Option<Result<Vec<Length>, Wrong>> {

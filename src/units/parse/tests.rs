@@ -369,3 +369,23 @@ proptest! {
         }
     }
 }
+
+#[test]
+fn the_sides_of_a_board_may_be_smaller_than_any_bed() {
+    let cx = Context {
+        bare: None,
+        system: System::Metric,
+        decimal_comma: Commas::default(),
+    };
+    // 1.5 in = 0.0381 m, 9.25 in = 0.23495 m
+    for text in ["1.5 x 9.25 in", "38.1 x 234.95 mm"] {
+        let sides = sides(text, &cx).unwrap();
+        let metres: Vec<String> = sides
+            .iter()
+            .map(|s| s.in_metres().normalize().to_string())
+            .collect();
+        assert_eq!(metres, ["0.0381", "0.23495"], "{text}");
+    }
+    assert!(sides("38", &cx).is_err());
+    assert!(sides("38 x 235", &cx).is_err());
+}

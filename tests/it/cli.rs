@@ -1,10 +1,4 @@
 //! The program as scripts and people meet it: exit codes, streams, help.
-
-#![allow(
-    clippy::unwrap_used,
-    reason = "a test that cannot set up its files shall stop"
-)]
-
 use std::fs::File;
 use std::io::Write;
 use std::path::Path;
@@ -68,7 +62,7 @@ fn help_version_and_schema_go_to_standard_output() {
     check_run(root.path(), &["--help"], 0, "70  a bug of ours", "");
     check_run(root.path(), &["help", "check"], 0, "--strict", "");
     check_run(root.path(), &["-V"], 0, env!("CARGO_PKG_VERSION"), "");
-    let schema = include_str!("../templates/estimate.schema.json");
+    let schema = include_str!("../../templates/estimate.schema.json");
     check_run(root.path(), &["schema"], 0, schema, "");
 }
 

@@ -1,0 +1,28 @@
+//! Tests of the whole program: jobs in, estimates out.
+//!
+//! `worked` and `examples` run over folders, so that a new case is a new folder; `live` and `hostile`
+//! open the workbook as other programs do; `laws` holds for every job; `repository` keeps the house in order.
+
+#![allow(
+    clippy::unwrap_used,
+    clippy::expect_used,
+    clippy::panic,
+    clippy::indexing_slicing,
+    clippy::disallowed_methods,
+    reason = "a test that cannot set up its files, or finds nothing where something must stand, shall stop"
+)]
+
+mod cli;
+mod examples;
+mod folders;
+mod hostile;
+mod laws;
+mod live;
+mod made_up;
+mod pipeline;
+#[path = "../common/recompute.rs"]
+mod recompute;
+mod repository;
+mod sheets;
+mod tables;
+mod worked;
