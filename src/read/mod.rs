@@ -2,6 +2,7 @@
 
 mod assemble;
 mod cell;
+mod compound;
 mod decode;
 mod extent;
 pub mod fields;
@@ -18,6 +19,7 @@ pub mod names;
 pub mod open;
 mod ours;
 mod raw;
+mod records;
 pub mod row;
 mod table;
 mod titles;

@@ -11,12 +11,14 @@ use calamine::{
 use zip::ZipArchive;
 
 use super::cell::CellMaker;
+use super::compound::Compound;
 use super::extent;
 use super::foreign::caught;
 use super::gathering::Gathering;
 use super::hidden::{self, Facts};
 use super::kind::Kind;
 use super::raw::{Merge, RawCell, RawSheet};
+use super::records;
 use crate::model::source::Form;
 
 /// Bytes that a workbook may unpack to.
@@ -75,10 +77,24 @@ pub(super) fn open(bytes: &[u8], kind: Kind) -> Result<Book<'_>, Refused> {
     })
 }
 
+/// Refuses a compound file in which a chain never ends, or whose sheets would take more room than
+/// memory should hold.
+fn check_compound(bytes: &[u8]) -> Result<(), Refused> {
+    let circular = |_| Refused::Damaged("a chain of its sectors runs in a circle".to_owned());
+    let Some(file) = Compound::open(bytes).map_err(circular)? else {
+        return Ok(());
+    };
+    let stream = file.stream("Workbook").or_else(|| file.stream("Book"));
+    match stream.map_or(0, |stream| records::laid_out(&stream)) {
+        0..=extent::MOST_LAID_OUT => Ok(()),
+        _ => Err(Refused::TooFarApart),
+    }
+}
+
 /// Refuses a package that would unpack to more than memory should hold.
 fn check_package(bytes: &[u8], kind: Kind) -> Result<(), Refused> {
     if kind == Kind::Compound {
-        return Ok(());
+        return check_compound(bytes);
     }
     let mut package =
         ZipArchive::new(Cursor::new(bytes)).map_err(|e| Refused::Damaged(e.to_string()))?;

@@ -177,7 +177,8 @@ fn a_job_of_beds_only_comes_back_as_it_was() {
     check_same(folder.path());
 }
 
-/// A quantity that nobody typed shows as 1 for each square foot, not as the 10.76 square feet of a
+/// Mats for 2 beds of 8' x 4' less their walls of 1.5 in: 2 x 7.75 x 3.75 = 58.125 ft2, at 0.40 is
+/// 23.25. A quantity that nobody typed shows as 1 for each square foot, not as the 10.76 square feet of a
 /// square metre, which the next run would take for square feet again.
 #[test]
 fn an_extra_for_an_area_costs_the_same_again() {
@@ -189,7 +190,7 @@ fn an_extra_for_an_area_costs_the_same_again() {
         ("Extras", "Item,Quantity,Rate,Per\nMulch mat,,0.40,area\n"),
     ]);
     let (first, second, _) = there_and_back(folder.path());
-    assert!(!first.price.total.is_zero());
+    assert_eq!(first.price.total.amount().to_string(), "23.25");
     assert_eq!(second.price.total, first.price.total);
     let block = first.ledger.blocks.iter().find(|b| b.sheet == "Extras");
     let columns = &block.unwrap().columns;
