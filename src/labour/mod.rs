@@ -67,7 +67,7 @@ impl<'a> Basis<'a> {
         self.job.workers.get(id?.index())
     }
 
-    /// The named worker, or the first row of `Workers`; `None` when the job names none.
+    /// The named worker, or the job's first, who is the usual one; `None` when the job names none.
     fn worker_or_first(&self, id: Option<WorkerId>) -> Option<WorkerId> {
         id.or_else(|| (!self.job.workers.is_empty()).then_some(WorkerId(0)))
     }

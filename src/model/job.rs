@@ -97,7 +97,7 @@ pub struct Job {
     pub vehicles: Vec<Vehicle>,
     /// Tasks: the library's with the job's overrides, and the job's own.
     pub tasks: Vec<Task>,
-    /// Workers; empty when the job names none.
+    /// Workers, the one first who does every task that names nobody; empty when the job names none.
     pub workers: Vec<Worker>,
     /// Machines.
     pub equipment: Vec<Equipment>,

@@ -23,6 +23,7 @@ pub const TITLES: &[(&str, &[&str])] = &[
     ("End trim", &[]),
     ("Culls %", &["Culls"]),
     ("Crew size", &["Crew"]),
+    ("Usual worker", &["Usual crew"]),
     ("Hours per day", &["Day length"]),
     ("Set-up hours", &["Set-up"]),
     ("Season factor", &["Season"]),

@@ -50,6 +50,11 @@ impl Names {
         true
     }
 
+    /// Gives a name another place in the list.
+    pub(super) fn move_to(&mut self, name: &str, place: usize) {
+        self.places.insert(folded(name), Some(place));
+    }
+
     /// Where a typed name leads.
     pub(super) fn find(&self, typed: &str) -> Found {
         match self.places.get(&folded(typed)) {

@@ -6,9 +6,13 @@ use rust_decimal::Decimal;
 
 use super::draft::{Draft, figure};
 use super::reading::{Reading, Words};
+use super::resolve::{Found, unknown_hint};
 use crate::model::known::Known;
 use crate::model::labour::{Pay, Worker, WorkerId};
+use crate::model::library::folded;
+use crate::model::setting_titles::title_of;
 use crate::model::sheet::Sheet;
+use crate::problem::Problem;
 use crate::read::open::Opened;
 use crate::read::row::rows;
 use crate::units::Hours;
@@ -37,6 +41,50 @@ pub(super) fn read(draft: &mut Draft<'_>, opened: &Opened) {
             }
         }
         draft.hear(reading);
+    }
+    put_usual_first(draft, opened);
+}
+
+/// Puts the worker first who does every task that names nobody: the `Usual worker` of the job, else
+/// the first by name, paid ones before volunteers. The order of rows must not change a price.
+fn put_usual_first(draft: &mut Draft<'_>, opened: &Opened) {
+    let said = rows(opened, Sheet::Job).find_map(|row| {
+        let is_usual = title_of(&row.text("Setting")?) == Some("Usual worker");
+        Some((row.text("Value")?, row.at)).filter(|_| is_usual)
+    });
+    let usual = said
+        .as_ref()
+        .and_then(|(name, at)| match draft.worker_names.find(name) {
+            Found::Is(place) => Some(place),
+            Found::Broken => None,
+            Found::Unknown => {
+                let known = draft.worker_names.all();
+                let hint = unknown_hint(name, known, "add a row for them to Workers");
+                let sentence = "Usual worker is not among Workers";
+                let problem = Problem::error(sentence).at(*at, "Value").hint(hint);
+                draft.problems.push(problem);
+                None
+            }
+        });
+    let usual = usual
+        .and_then(|place| draft.workers.get(place))
+        .map(|w| Arc::clone(&w.name));
+    draft.workers.sort_by_cached_key(|w| {
+        (
+            Some(&w.name) != usual.as_ref(),
+            w.pay == Pay::Volunteer,
+            folded(&w.name),
+        )
+    });
+    for (place, worker) in draft.workers.iter().enumerate() {
+        draft.worker_names.move_to(&worker.name, place);
+    }
+    let paid = draft.workers.iter().filter(|w| w.pay == Pay::Paid).count();
+    if said.is_none() && paid > 1 {
+        let first = draft.workers.first().map_or("nobody", |w| &w.name);
+        let words = format!("tasks that name nobody are done by {first}, the first by name");
+        let hint = "set Usual worker on the Job sheet, or name a worker for the task in Labour";
+        draft.problems.push(Problem::notice(words).hint(hint));
     }
 }
 
