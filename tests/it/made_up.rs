@@ -121,14 +121,8 @@ pub(crate) fn shuffled(tables: &Tables, seed: u64) -> Tables {
             .wrapping_add(1_442_695_040_888_963_407);
         usize::try_from(dice >> 33).unwrap() % most
     };
-    for (name, table) in &mut shuffled.0 {
-        // The first row of Workers does the tasks that name nobody, so these rows stay.
-        let rows = if name == "Workers" {
-            0
-        } else {
-            table.rows.len()
-        };
-        for place in 0..rows {
+    for table in shuffled.0.values_mut() {
+        for place in 0..table.rows.len() {
             let other = below(table.rows.len());
             table.rows.swap(place, other);
         }
