@@ -13,7 +13,7 @@ use super::WriteError;
 use super::page::{Page, Shown};
 use super::reach::Reach;
 use crate::price::evaluate::Values;
-use crate::price::ledger::{Column, Format, Ledger, Role, Value};
+use crate::price::ledger::{Column, Format, Ledger, Rank, Role, Value};
 use crate::price::term::ColRef;
 
 /// Rows from which a block's formats are those of whole columns: a format a cell costs time.
@@ -153,6 +153,9 @@ impl<'a> Figures<'a> {
         for ready in columns {
             let style = match (&ready.column.role, ready.column.format) {
                 (Role::Running(_), _) => Style::HeadQuiet,
+                _ if ready.column.rank == Rank::Behind && ready.column.format != Format::Text => {
+                    Style::HeadQuiet
+                }
                 (Role::Flag { .. }, _) | (_, Format::Text) => Style::Head,
                 _ => Style::HeadNumber,
             };
@@ -235,6 +238,11 @@ impl<'a> Figures<'a> {
             (None, true) => Some(ready.marked.as_ref()),
             (None, false) => ready.look.as_deref(),
         };
+        // Typed words stand off the figures at their left.
+        let words = self.formats.words(Style::Words);
+        let off = ready.column.format == Format::Text && !marked && own.is_none();
+        let off = off && look.is_some() && matches!(value, Value::Text(_));
+        let look = if off { Some(words.as_ref()) } else { look };
         match value {
             Value::Number(number) => page.number(on_sheet, ready.position, *number, look),
             Value::Text(text) => page.text(on_sheet, ready.position, text, look),
@@ -265,6 +273,7 @@ impl<'a> Figures<'a> {
 fn style_of(column: &Column) -> Style {
     match column.role {
         Role::Running(_) => Style::Quiet,
+        _ if column.rank == Rank::Behind && column.format != Format::Text => Style::Quiet,
         Role::Flag { .. } => Style::Words,
         Role::Label if column.format == Format::Text => Style::Words,
         _ => Style::Plain,
