@@ -151,14 +151,7 @@ impl<'a> Figures<'a> {
         placed: &Placed,
     ) -> Result<(), WriteError> {
         for ready in columns {
-            let style = match (&ready.column.role, ready.column.format) {
-                (Role::Running(_), _) => Style::HeadQuiet,
-                _ if ready.column.rank == Rank::Behind && ready.column.format != Format::Text => {
-                    Style::HeadQuiet
-                }
-                (Role::Flag { .. }, _) | (_, Format::Text) => Style::Head,
-                _ => Style::HeadNumber,
-            };
+            let style = head_of(ready.column);
             page.words(placed.header, ready.position, &ready.column.title, style)?;
             let more = match ready.column.role {
                 Role::Given if self.is_marked(ready, placed.rows) => MARKED_NOTE,
@@ -270,6 +263,17 @@ impl<'a> Figures<'a> {
     }
 }
 
+fn head_of(column: &Column) -> Style {
+    let is_words = column.format == Format::Text || matches!(column.role, Role::Flag { .. });
+    let is_quiet = column.rank == Rank::Behind || matches!(column.role, Role::Running(_));
+    match (is_words, is_quiet) {
+        (true, true) => Style::HeadQuietWords,
+        (true, false) => Style::Head,
+        (false, true) => Style::HeadQuiet,
+        (false, false) => Style::HeadNumber,
+    }
+}
+
 fn style_of(column: &Column) -> Style {
     match column.role {
         Role::Running(_) => Style::Quiet,
@@ -287,6 +291,10 @@ fn width_of(ready: &Ready<'_>, rows: usize) -> usize {
     let title_width = longest_word
         .unwrap_or(0)
         .max(title.chars().count().div_ceil(2));
+    // Words at the right end run on into free cells.
+    if ready.column.rank == Rank::Last {
+        return title_width;
+    }
     let words = ready.column.values.iter().take(rows).map(|v| match v {
         Value::Text(text) => text.chars().count(),
         _ => 0,

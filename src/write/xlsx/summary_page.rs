@@ -301,8 +301,9 @@ impl Down<'_, '_, '_> {
             let words = format!("Not priced: {}.", estimate.not_priced.join(", "));
             self.sentence(&words, Style::Bold)?;
         }
-        let sinks = self.sinks();
-        self.list(&sinks, "Take-off")?;
+        if let Some(sinks) = self.sinks() {
+            self.sentence(&sinks, Style::Words)?;
+        }
         let loads = self.loads();
         self.list(&loads, "Orders")?;
         self.sentence(&price.hours_words, Style::Words)?;
@@ -347,8 +348,8 @@ impl Down<'_, '_, '_> {
         trips.iter().map(|t| t.words.clone()).collect()
     }
 
-    /// How far the surface sinks: kinds that sink alike share a sentence.
-    fn sinks(&self) -> Vec<String> {
+    /// How far the surface sinks, one sentence: beds that sink alike are named together.
+    fn sinks(&self) -> Option<String> {
         let estimate = self.book.estimate;
         let system = estimate.job.settings.units.value;
         let mut by_depth: Vec<(String, Vec<&str>)> = Vec::new();
@@ -363,16 +364,20 @@ impl Down<'_, '_, '_> {
                 None => by_depth.push((depth, names.collect())),
             }
         }
-        let sentence = |(depth, names): (String, Vec<&str>)| {
+        let part = |(index, (depth, names)): (usize, (String, Vec<&str>))| {
             let shown: Vec<&str> = names.iter().take(12).copied().collect();
             let more = match names.len() - shown.len() {
                 0 => String::new(),
                 n => format!(" and {n} more"),
             };
             let list = shown.join(", ");
-            format!("Surface will sink about {depth} by autumn: {list}{more}.")
+            match index {
+                0 => format!("Surface will sink about {depth} by autumn: {list}{more}"),
+                _ => format!("; {depth}: {list}{more}"),
+            }
         };
-        by_depth.into_iter().map(sentence).collect()
+        let told: String = by_depth.into_iter().enumerate().map(part).collect();
+        (!told.is_empty()).then(|| format!("{told}."))
     }
 
     fn beds(&mut self) -> Result<(), WriteError> {
