@@ -59,6 +59,17 @@ pub enum Role {
     Running(Term),
 }
 
+/// Where a column stands: the order of reading is not the order of computing.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Rank {
+    /// What a reader looks for.
+    First,
+    /// What formulas need and few people read: behind the others, in grey.
+    Behind,
+    /// Long words: at the right end, where they may run on.
+    Last,
+}
+
 /// One column.
 #[derive(Clone, Debug)]
 pub struct Column {
@@ -72,6 +83,8 @@ pub struct Column {
     pub row_formats: Vec<Format>,
     /// What it is.
     pub role: Role,
+    /// Where it stands among the others.
+    pub rank: Rank,
     /// Cells of `Label`, `Given` and `Fixed` columns.
     pub values: Vec<Value>,
 }
@@ -246,6 +259,7 @@ impl Column {
             format,
             row_formats: Vec::new(),
             role,
+            rank: Rank::First,
             values,
         }
     }

@@ -43,6 +43,8 @@ pub(crate) enum Style {
     HeadNumber,
     /// A header over running totals.
     HeadQuiet,
+    /// The same over words.
+    HeadQuietWords,
     /// A running total or a remark.
     Quiet,
     /// A remark to the right of a figure.
@@ -217,13 +219,8 @@ fn look(style: Style, digits: Digits) -> Look {
             .set_indent(1),
         Style::Head => head(base).set_align(FormatAlign::Left).set_indent(1),
         Style::HeadNumber => head(base).set_align(FormatAlign::Right),
-        Style::HeadQuiet => base
-            .set_background_color(Color::RGB(QUIET_FILL))
-            .set_font_color(Color::RGB(QUIET))
-            .set_italic()
-            .set_text_wrap()
-            .set_align(FormatAlign::Right)
-            .set_align(FormatAlign::VerticalCenter),
+        Style::HeadQuiet => head_quiet(base).set_align(FormatAlign::Right),
+        Style::HeadQuietWords => head_quiet(base).set_align(FormatAlign::Left).set_indent(1),
         Style::Quiet => base.set_font_color(Color::RGB(QUIET)),
         Style::Beside => base
             .set_font_color(Color::RGB(QUIET))
@@ -254,6 +251,14 @@ fn look(style: Style, digits: Digits) -> Look {
             .set_border_left_color(Color::RGB(INK)),
         Style::AlertRest => base.set_background_color(Color::RGB(ALERT)),
     }
+}
+
+fn head_quiet(base: Look) -> Look {
+    base.set_background_color(Color::RGB(QUIET_FILL))
+        .set_font_color(Color::RGB(QUIET))
+        .set_italic()
+        .set_text_wrap()
+        .set_align(FormatAlign::VerticalCenter)
 }
 
 fn head(base: Look) -> Look {

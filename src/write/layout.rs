@@ -281,21 +281,21 @@ fn rank(name: &str) -> usize {
     input.map_or(15, |place| 100 + place)
 }
 
-/// Readable columns from the left, then a free one, then running totals.
+/// Readable columns from the left by their rank, then a free one, then running totals.
 fn positions(block: &Block) -> Vec<u16> {
     let is_running = |i: usize| {
         let column = block.columns.get(i);
         column.is_some_and(|c| matches!(c.role, Role::Running(_)))
     };
-    let readable = (0..block.columns.len()).filter(|i| !is_running(*i)).count();
-    let (mut left, mut right) = (0, readable + 1);
-    (0..block.columns.len())
-        .map(|i| {
-            let next = if is_running(i) { &mut right } else { &mut left };
-            *next += 1;
-            u16::try_from(*next - 1).unwrap_or(u16::MAX)
-        })
-        .collect()
+    let all = 0..block.columns.len();
+    let (running, mut readable): (Vec<usize>, Vec<usize>) = all.partition(|i| is_running(*i));
+    readable.sort_by_key(|i| block.columns.get(*i).map(|c| c.rank));
+    let right = readable.len() + 1;
+    let mut places: Vec<(usize, usize)> = readable.into_iter().zip(0..).collect();
+    places.extend(running.into_iter().zip(right..));
+    places.sort_unstable();
+    let place = |(_, place): (usize, usize)| u16::try_from(place).unwrap_or(u16::MAX);
+    places.into_iter().map(place).collect()
 }
 
 fn rows_with_heads(block: &Block) -> u64 {

@@ -3,7 +3,7 @@
 use rust_decimal::Decimal;
 
 use super::super::estimate::Group;
-use super::super::ledger::{Format, Ledger, Role, Value};
+use super::super::ledger::{Format, Ledger, Rank, Role, Value};
 use super::super::term::{ColRef, Cond, Term};
 use super::Setting;
 use super::echo::Echo;
@@ -105,6 +105,13 @@ impl Setting<'_> {
             ("Place", Format::Number(0), Role::Label),
             |b, s| s.place_number(b),
         );
+        ledger.note(
+            place,
+            "Its row of the table By site and phase on the sheet Price.",
+        );
+        if let Some(column) = ledger.column_mut(place) {
+            column.rank = Rank::Behind;
+        }
         BedCells {
             rows,
             groups,

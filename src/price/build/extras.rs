@@ -2,7 +2,7 @@
 
 use rust_decimal::Decimal;
 
-use super::super::ledger::{Format, Ledger, Role, Value};
+use super::super::ledger::{Format, Ledger, Rank, Role, Value};
 use super::super::term::{ColRef, Term};
 use super::Setting;
 use super::inputs::Inputs;
@@ -102,6 +102,11 @@ impl Setting<'_> {
             "1: cost; 2: allowance; 3: passed on at cost; 0: not included.",
         );
         let taxed = ledger.numbers(block, "Taxed", Format::Number(0), Role::Label, taxed);
+        for column in [stands, taxed] {
+            if let Some(column) = ledger.column_mut(column) {
+                column.rank = Rank::Behind;
+            }
+        }
         let each = Term::Here(inputs.extras.quantity) * Term::Here(inputs.extras.rate);
         let cost = ledger.live(
             block,

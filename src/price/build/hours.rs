@@ -6,7 +6,7 @@ use super::super::ledger::{Format, Ledger};
 use super::super::term::{ColRef, Term};
 use super::Setting;
 use super::inputs::{Inputs, row_u32};
-use super::orders::moment_words;
+use super::orders::{STANDS, STANDS_NOTE, moment_words};
 use super::table::Table;
 use crate::labour::{HireLine, LabourLine, LineKind, SiteDays};
 use crate::model::job::SiteId;
@@ -70,15 +70,19 @@ impl Setting<'_> {
         table.words("Unit", lines.iter().map(|l| l.unit.to_string()));
         let rate = rate_column(&mut table, inputs, &lines);
         let factor = table.fixed("Factor", 4, lines.iter().map(|l| l.multiplier));
-        table.words("Why", lines.iter().map(|l| l.multiplier_words.clone()));
+        let why = lines.iter().map(|l| l.multiplier_words.clone());
+        let why = table.words("Why that factor", why);
+        table.last(why);
         let hours = Term::Here(quantity) * Term::Here(rate) * Term::Here(factor);
         let hours = table.live("Person-hours", 2, hours);
-        let group = table.label("Day group", 0, lines.iter().map(|l| self.day_group(l)));
+        let group = table.label("Day row", 0, lines.iter().map(|l| self.day_group(l)));
+        table.behind(group);
         table.note(
             group,
             "Which row of Days these hours fill; 0 for volunteers and supervision.",
         );
         let who: Vec<_> = lines.iter().map(|l| (l.worker, l.moment)).collect();
+        table.words("Worker", who.iter().map(|(w, _)| self.worker_words(*w)));
         let cells = self.paid_columns(&mut table, inputs, hours, &who);
         table.words("From", lines.iter().map(|l| origin(l)));
         WorkCells {
@@ -108,18 +112,20 @@ impl Setting<'_> {
             .iter()
             .zip(&found)
             .map(|(l, e)| e.is_none().then_some(l.quantity));
-        let counted = table.some("Counted", 3, counted);
+        let counted = table.some("Counted", 2, counted);
         let times = table.some(
             "Times the extra",
             4,
             found.iter().map(|e| e.map(|(_, times)| times)),
         );
+        table.behind(counted);
+        table.behind(times);
         let link = table.link(
             inputs.extras.block,
             found.iter().map(|e| e.map(|(row, _)| row)),
         );
         let extras = Term::Via(link, inputs.extras.quantity) * Term::Here(times);
-        table.live("Quantity", 3, Term::Here(counted) + extras)
+        table.live("Quantity", 2, Term::Here(counted) + extras)
     }
 
     fn day_group(&self, line: &LabourLine) -> Decimal {
@@ -138,7 +144,6 @@ impl Setting<'_> {
         who: &[(Option<WorkerId>, Moment)],
     ) -> HourCells {
         let workers = &inputs.workers;
-        table.words("Worker", who.iter().map(|(w, _)| self.worker_words(*w)));
         let row = |(worker, _): &(Option<WorkerId>, Moment)| workers.row((*worker)?.index());
         let to_worker = table.link(workers.block, who.iter().map(row));
         let an_hour = table.unit_price("Cost an hour", Term::Via(to_worker, workers.cost));
@@ -147,7 +152,9 @@ impl Setting<'_> {
         let charge = table.money("Charge", Term::Here(hours) * charged);
         let note = "Hours at a charge rate: outside the base of overhead, contingency and profit.";
         table.note(charge, note);
-        let stands = table.label("In price", 0, who.iter().map(|(_, m)| self.stands(*m)));
+        let stands = table.label(STANDS, 0, who.iter().map(|(_, m)| self.stands(*m)));
+        table.note(stands, STANDS_NOTE);
+        table.behind(stands);
         HourCells {
             stands,
             cost,
@@ -164,7 +171,10 @@ impl Setting<'_> {
             "When",
             days.iter().map(|d| moment_words(d.moment).to_owned()),
         );
-        let index = table.label("Day group", 0, (0..days.len()).map(number));
+        let who: Vec<_> = days.iter().map(|d| (d.worker, d.moment)).collect();
+        table.words("Worker", who.iter().map(|(w, _)| self.worker_words(*w)));
+        let index = table.label("Day row", 0, (0..days.len()).map(number));
+        table.behind(index);
         let of_group = Term::SumIf {
             key: work.group,
             is: Box::new(Term::Here(index)),
@@ -184,7 +194,6 @@ impl Setting<'_> {
         let count = table.live("Days", 0, count);
         let overhead = Term::Here(count) * Term::Here(lost) * Term::Here(crew);
         let overhead = table.live("Person-hours", 2, overhead);
-        let who: Vec<_> = days.iter().map(|d| (d.worker, d.moment)).collect();
         self.paid_columns(&mut table, inputs, overhead, &who)
     }
 
@@ -202,17 +211,18 @@ impl Setting<'_> {
         let lines = &self.labour.hire;
         let mut table = Table::new(ledger, "Hours", "Hire", lines.len());
         table.words("Site", lines.iter().map(|l| self.site_words(l.site)));
+        table.words("Step", lines.iter().map(|l| l.step_words.to_owned()));
         table.words("Item", lines.iter().map(|l| self.item_words(l)));
         table.label("Hours", 2, lines.iter().map(|l| l.hours.in_hours()));
         let steps = table.fixed("Steps", 0, lines.iter().map(|l| l.steps));
-        table.words("Step", lines.iter().map(|l| l.step_words.to_owned()));
         let row = |l: &HireLine| inputs.hire.row(l.equipment);
         let to_item = table.link(inputs.hire.block, lines.iter().map(row));
         let rate = table.unit_price("Rate", Term::Via(to_item, inputs.hire.rate));
         let delivery = table.unit_price("Delivery", Term::Via(to_item, inputs.hire.delivery));
         let cost = Term::Here(steps) * Term::Here(rate) + Term::Here(delivery);
         let cost = table.money("Cost", cost);
-        let stands = table.label("In price", 0, lines.iter().map(|_| Decimal::ONE));
+        let stands = table.label(STANDS, 0, lines.iter().map(|_| Decimal::ONE));
+        table.behind(stands);
         HireCost { stands, cost }
     }
 
@@ -230,6 +240,7 @@ fn rate_column(table: &mut Table<'_>, inputs: &Inputs, lines: &[&LabourLine]) ->
     let own = table.some("Rate by the program", 4, lines.iter().map(|l| own(l)));
     let note = "Hours a unit that are computed: the barrow cycle, hours of an extra.";
     table.note(own, note);
+    table.behind(own);
     let rate = Term::Via(to_task, inputs.tasks.price) + Term::Here(own);
     let rate = table.live("Hours a unit", 4, rate);
     table.note(rate, "From the Labour sheet: change it there.");

@@ -28,8 +28,12 @@ pub(super) struct TripCells {
     pub cost: ColRef,
 }
 
-/// What the column `In price` holds.
-const STANDS_NOTE: &str = "1: in the price; 2: in the top-up offered beside it; 0: in neither.";
+/// What the column that tells price from top-up holds.
+pub(super) const STANDS_NOTE: &str =
+    "1: in the price; 2: in the top-up offered beside it; 0: in neither.";
+
+/// Title of that column.
+pub(super) const STANDS: &str = "1 price, 2 top-up";
 
 /// Words for a moment.
 pub(super) fn moment_words(moment: Moment) -> &'static str {
@@ -83,7 +87,9 @@ impl Setting<'_> {
             lines.iter().map(|l| moment_words(l.moment).to_owned()),
         );
         table.words("Material", lines.iter().map(|l| self.material_words(l)));
-        table.words("Spec", lines.iter().map(|l| self.spec_words(l)));
+        if lines.iter().any(|l| !self.spec_words(l).is_empty()) {
+            table.words("Spec", lines.iter().map(|l| self.spec_words(l)));
+        }
         self.need_columns(&mut table);
         let quantity = self.quantity_column(&mut table);
         table.words("Pack", lines.iter().map(|l| self.pack_words(l)));
@@ -95,37 +101,41 @@ impl Setting<'_> {
             "Left over",
             lines.iter().map(|l| left_words(units, l.surplus)),
         );
-        table.words("How chosen", lines.iter().map(|l| l.why.clone()));
-        let stands = table.label("In price", 0, lines.iter().map(|l| self.stands(l.moment)));
+        let why = table.words("How chosen", lines.iter().map(|l| l.why.clone()));
+        table.last(why);
+        let stands = table.label(STANDS, 0, lines.iter().map(|l| self.stands(l.moment)));
         table.note(stands, STANDS_NOTE);
+        table.behind(stands);
         OrderCells { stands, cost, tax }
     }
 
     fn need_columns(&self, table: &mut Table<'_>) {
         let lines = &self.bought.lines;
         let units = self.units();
-        let need = table.label("Need", 3, lines.iter().map(|l| units.number(l.need)));
+        let need = table.label("Need", 2, lines.iter().map(|l| units.number(l.need)));
         let note = "Take-off of all beds for which it is rounded up, stock on hand taken off.";
         table.note(need, note);
+        table.behind(need);
         let unit = |l: &OrderLine| unit_words(units.unit(l.need.dimension()));
-        table.words("Unit", lines.iter().map(unit));
-        table.words(
-            "On hand",
-            lines.iter().map(|l| left_words(units, l.on_hand)),
-        );
+        let unit = table.words("Unit", lines.iter().map(unit));
+        table.behind(unit);
+        if lines.iter().any(|l| !l.on_hand.base().is_zero()) {
+            let on_hand = lines.iter().map(|l| left_words(units, l.on_hand));
+            let on_hand = table.words("On hand", on_hand);
+            table.behind(on_hand);
+        }
     }
 
     /// Quantity: the need rounded up to the step, unless only the program can redo it.
     fn quantity_column(&self, table: &mut Table<'_>) -> ColRef {
         let lines = &self.bought.lines;
-        let need = table.fixed(
-            "Need in priced units",
-            4,
-            lines.iter().map(|l| l.need_units),
-        );
+        let need = table.fixed("Need in packs", 3, lines.iter().map(|l| l.need_units));
         let step = table.fixed("Step", 4, lines.iter().map(|l| l.step));
         let by_program = |l: &OrderLine| l.fixed.then_some(l.quantity);
         let set = table.some("Set by the program", 4, lines.iter().map(by_program));
+        for column in [need, step, set] {
+            table.behind(column);
+        }
         let note = "A quantity that a cut list, a least order or a price break decided: run again \
                     to redo it.";
         table.note(set, note);
@@ -136,7 +146,7 @@ impl Setting<'_> {
             Box::new(Term::Here(set)),
             Box::new(step_up),
         );
-        let quantity = table.live("Quantity", 3, term);
+        let quantity = table.live("Quantity", places(lines), term);
         table.note(
             quantity,
             "Priced units to buy: the need rounded up to the step.",
@@ -158,7 +168,8 @@ impl Setting<'_> {
         let paid = self.job.settings.tax_mode.value == TaxMode::OnPurchases;
         let is_taxed = |l: &OrderLine| paid && self.offer(l).is_some_and(|o| o.taxable);
         let taxed = lines.iter().map(|l| Decimal::from(u8::from(is_taxed(l))));
-        let taxed = table.label("Taxed", 0, taxed);
+        let taxed = table.label("Taxed (1)", 0, taxed);
+        table.behind(taxed);
         let tax = |l: &OrderLine| {
             let rate = self.tax_rate(inputs, site_of(l.scope));
             (Term::Here(cost) * Term::Here(taxed) * rate).money()
@@ -197,13 +208,15 @@ impl Setting<'_> {
             trips.iter().map(|t| moment_words(t.moment).to_owned()),
         );
         table.words("Vehicle", trips.iter().map(|t| self.vehicle_words(t)));
-        table.words("Loads", trips.iter().map(|t| t.words.clone()));
+        let loads = table.words("Loads", trips.iter().map(|t| t.words.clone()));
+        table.last(loads);
         let charged = table.fixed("Charged trips", 0, trips.iter().map(|t| t.charged));
         let vehicle = |t: &Trips| inputs.vehicles.row(t.vehicle?.index());
         let to_vehicle = table.link(inputs.vehicles.block, trips.iter().map(vehicle));
         let site = |t: &Trips| inputs.sites.row(t.site.index());
         let to_site = table.link(inputs.sites.block, trips.iter().map(site));
-        let waived = table.label("Free delivery", 0, trips.iter().map(|t| self.is_free(t)));
+        let waived = table.label("Fee waived (1)", 0, trips.iter().map(|t| self.is_free(t)));
+        table.behind(waived);
         table.note(
             waived,
             "1: the goods of this drop are worth so much that the supplier asks no fee.",
@@ -215,8 +228,9 @@ impl Setting<'_> {
         let drop_fee = table.unit_price("Site fee a trip", drop_fee);
         let each = Term::Here(fee) + Term::Here(drop_fee);
         let cost = table.money("Cost", Term::Here(charged) * each);
-        let stands = table.label("In price", 0, trips.iter().map(|t| self.stands(t.moment)));
+        let stands = table.label(STANDS, 0, trips.iter().map(|t| self.stands(t.moment)));
         table.note(stands, STANDS_NOTE);
+        table.behind(stands);
         TripCells { stands, cost }
     }
 
@@ -251,6 +265,18 @@ fn site_of(scope: Scope) -> Option<SiteId> {
         Some(site)
     } else {
         None
+    }
+}
+
+/// Decimals of quantities: two, unless what is bought comes in finer steps. What is found on the
+/// site is nobody's order.
+fn places(lines: &[OrderLine]) -> u8 {
+    let bought = lines.iter().filter(|l| !l.free);
+    let is_finer = |l: &OrderLine| l.quantity.normalize().scale() > 2;
+    if bought.into_iter().any(is_finer) {
+        4
+    } else {
+        2
     }
 }
 

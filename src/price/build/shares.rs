@@ -12,6 +12,7 @@ use super::inputs::Inputs;
 use super::orders::moment_words;
 use super::table::Table;
 use super::tail::Costs;
+use crate::buying::Trips;
 use crate::model::job::SiteId;
 use crate::model::labour::{Extra, Per};
 use crate::model::settings::TopUp;
@@ -160,11 +161,26 @@ impl Setting<'_> {
         trips
             .map(|(row, trip)| Pool {
                 group: Group::Delivery,
-                title: format!("Trips, {}", self.place_words(trip.site, trip.phase)),
+                title: self.trip_words(trip),
                 cost: Term::cell(costs.trips.cost, row),
                 measures: trip.measures.iter().copied().collect(),
             })
             .collect()
+    }
+
+    /// What comes, where: `Trip with Compost, Front court`.
+    fn trip_words(&self, trip: &Trips) -> String {
+        let carried = trip.lines.iter().filter_map(|l| self.bought.lines.get(*l));
+        let mut carried: Vec<&str> = carried
+            .map(|line| self.job.material_name(line.material))
+            .collect();
+        carried.dedup();
+        let place = self.place_words(trip.site, trip.phase);
+        match carried.as_slice() {
+            [] => format!("Trip, {place}"),
+            [only] => format!("Trip with {only}, {place}"),
+            [first, ..] => format!("Trip with {first} and more, {place}"),
+        }
     }
 
     /// Labour of a site and moment is one pool, shared by the hours as estimated.

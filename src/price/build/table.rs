@@ -2,7 +2,7 @@
 
 use rust_decimal::Decimal;
 
-use super::super::ledger::{Format, Ledger, Role, Value};
+use super::super::ledger::{Format, Ledger, Rank, Role, Value};
 use super::super::term::{ColRef, LinkRef, Term};
 
 /// Writes the columns of one block from the left.
@@ -117,6 +117,22 @@ impl<'l> Table<'l> {
     ) -> LinkRef {
         self.ledger
             .link(self.block, target, rows.into_iter().collect())
+    }
+
+    /// Moves a column that few people read behind the others.
+    pub(super) fn behind(&mut self, at: ColRef) {
+        self.rank(at, Rank::Behind);
+    }
+
+    /// Moves a column of long words to the right end.
+    pub(super) fn last(&mut self, at: ColRef) {
+        self.rank(at, Rank::Last);
+    }
+
+    fn rank(&mut self, at: ColRef, rank: Rank) {
+        if let Some(column) = self.ledger.column_mut(at) {
+            column.rank = rank;
+        }
     }
 
     /// Gives a column a note on its header.

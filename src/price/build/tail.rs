@@ -362,7 +362,7 @@ impl Setting<'_> {
         lines.total(
             "total",
             "Price",
-            "price before tax and tax",
+            "price before tax + sales tax added",
             (before_tax + tax).money(),
         );
     }

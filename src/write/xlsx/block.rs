@@ -13,7 +13,7 @@ use super::WriteError;
 use super::page::{Page, Shown};
 use super::reach::Reach;
 use crate::price::evaluate::Values;
-use crate::price::ledger::{Column, Format, Ledger, Role, Value};
+use crate::price::ledger::{Column, Format, Ledger, Rank, Role, Value};
 use crate::price::term::ColRef;
 
 /// Rows from which a block's formats are those of whole columns: a format a cell costs time.
@@ -151,11 +151,7 @@ impl<'a> Figures<'a> {
         placed: &Placed,
     ) -> Result<(), WriteError> {
         for ready in columns {
-            let style = match (&ready.column.role, ready.column.format) {
-                (Role::Running(_), _) => Style::HeadQuiet,
-                (Role::Flag { .. }, _) | (_, Format::Text) => Style::Head,
-                _ => Style::HeadNumber,
-            };
+            let style = head_of(ready.column);
             page.words(placed.header, ready.position, &ready.column.title, style)?;
             let more = match ready.column.role {
                 Role::Given if self.is_marked(ready, placed.rows) => MARKED_NOTE,
@@ -235,6 +231,11 @@ impl<'a> Figures<'a> {
             (None, true) => Some(ready.marked.as_ref()),
             (None, false) => ready.look.as_deref(),
         };
+        // Typed words stand off the figures at their left.
+        let words = self.formats.words(Style::Words);
+        let off = ready.column.format == Format::Text && !marked && own.is_none();
+        let off = off && look.is_some() && matches!(value, Value::Text(_));
+        let look = if off { Some(words.as_ref()) } else { look };
         match value {
             Value::Number(number) => page.number(on_sheet, ready.position, *number, look),
             Value::Text(text) => page.text(on_sheet, ready.position, text, look),
@@ -262,9 +263,21 @@ impl<'a> Figures<'a> {
     }
 }
 
+fn head_of(column: &Column) -> Style {
+    let is_words = column.format == Format::Text || matches!(column.role, Role::Flag { .. });
+    let is_quiet = column.rank == Rank::Behind || matches!(column.role, Role::Running(_));
+    match (is_words, is_quiet) {
+        (true, true) => Style::HeadQuietWords,
+        (true, false) => Style::Head,
+        (false, true) => Style::HeadQuiet,
+        (false, false) => Style::HeadNumber,
+    }
+}
+
 fn style_of(column: &Column) -> Style {
     match column.role {
         Role::Running(_) => Style::Quiet,
+        _ if column.rank == Rank::Behind && column.format != Format::Text => Style::Quiet,
         Role::Flag { .. } => Style::Words,
         Role::Label if column.format == Format::Text => Style::Words,
         _ => Style::Plain,
@@ -278,6 +291,10 @@ fn width_of(ready: &Ready<'_>, rows: usize) -> usize {
     let title_width = longest_word
         .unwrap_or(0)
         .max(title.chars().count().div_ceil(2));
+    // Words at the right end run on into free cells.
+    if ready.column.rank == Rank::Last {
+        return title_width;
+    }
     let words = ready.column.values.iter().take(rows).map(|v| match v {
         Value::Text(text) => text.chars().count(),
         _ => 0,

@@ -8,10 +8,28 @@ use super::Book;
 use super::WriteError;
 use super::bed_columns::BedColumn;
 use super::page::{Page, Shown};
-use crate::price::Group;
+use crate::price::{BedMoney, Group, PriceLine};
 use crate::problem::{Problem, Severity};
 use crate::units::{Decimal, Money};
 
+/// What beds carry, and the lines of the price that it comes from. Tax paid is one line for goods
+/// and extras, so that these two are checked together.
+const SHARED: [(&str, &[Group], &[&str]); 4] = [
+    (
+        "materials, tax and extras",
+        &[Group::Materials, Group::Other],
+        &[
+            "materials",
+            "tax_paid",
+            "other",
+            "allowances",
+            "pass_through",
+        ],
+    ),
+    ("delivery", &[Group::Delivery], &["delivery"]),
+    ("labour", &[Group::Labour], &["labour", "labour_charged"]),
+    ("equipment", &[Group::Equipment], &["equipment"]),
+];
 const RESULT: u16 = 1;
 const WORDS: u16 = 2;
 
@@ -90,44 +108,59 @@ fn sums(book: &Book<'_>, page: &mut Page<'_>, mut row: u32) -> Result<u32, Write
             book,
             page,
             row,
-            (title, &total),
-            (&column, beds == price.total),
+            (title, &[total]),
+            (&[column], beds == price.total),
         )?;
     }
-    for (index, group) in Group::ALL.into_iter().enumerate() {
-        let share = |b: &crate::price::BedMoney| b.groups.get(index).copied().unwrap_or_default();
-        let Some(line) = book.group_line(group) else {
+    for (name, groups, keys) in SHARED {
+        let lines = keys.iter().filter_map(|key| price.line(key));
+        let lines: Vec<&PriceLine> = lines.collect();
+        let cells: Vec<String> = lines.iter().filter_map(|l| book.cell(l.at)).collect();
+        let columns: Vec<BedColumn> = groups.iter().filter_map(|g| share(book, *g)).collect();
+        if cells.len() != lines.len() || cells.is_empty() || columns.len() != groups.len() {
             continue;
-        };
-        let shares: Money = price.beds.iter().map(share).sum();
-        let hint = group.title().to_lowercase();
-        let column = BedColumn::find(book.estimate, &hint, share);
-        if let (Some(total), Some(column)) = (book.cell(line.at), column) {
-            let title = format!("Shares of {hint} add up");
-            let holds = shares == line.amount;
-            row = sum_check(book, page, row, (&title, &total), (&column, holds))?;
         }
+        let shared: Money = groups.iter().map(|g| shared(book, *g)).sum();
+        let holds = shared == lines.iter().map(|l| l.amount).sum();
+        let title = format!("Shares of {name} add up");
+        row = sum_check(book, page, row, (&title, &cells), (&columns, holds))?;
     }
     Ok(row)
+}
+
+/// The column with what beds carry of a group.
+fn share(book: &Book<'_>, group: Group) -> Option<BedColumn> {
+    let index = Group::ALL.iter().position(|g| *g == group)?;
+    let of = |b: &BedMoney| b.groups.get(index).copied().unwrap_or_default();
+    BedColumn::find(book.estimate, &group.title().to_lowercase(), of)
+}
+
+/// What all beds together carry of a group.
+fn shared(book: &Book<'_>, group: Group) -> Money {
+    let index = Group::ALL.iter().position(|g| *g == group);
+    let beds = book.estimate.price.beds.iter();
+    beds.filter_map(|b| b.groups.get(index?).copied()).sum()
 }
 
 fn sum_check(
     book: &Book<'_>,
     page: &mut Page<'_>,
     row: u32,
-    (title, total): (&str, &str),
-    (column, holds): (&BedColumn, bool),
+    (title, totals): (&str, &[String]),
+    (columns, holds): (&[BedColumn], bool),
 ) -> Result<u32, WriteError> {
-    let Some(range) = book.figures.printer().column(column.col) else {
+    let ranges = columns.iter().map(|c| book.figures.printer().column(c.col));
+    let Some(ranges) = ranges.collect::<Option<Vec<String>>>() else {
         return Ok(row);
     };
-    let minor = page.formats.minor;
-    let formula = format!("IF(ROUND(SUM({range})-{total},{minor})=0,\"yes\",\"no\")");
+    let (ranges, minor) = (ranges.join(","), page.formats.minor);
+    let total = totals.join("-");
+    let formula = format!("IF(ROUND(SUM({ranges})-{total},{minor})=0,\"yes\",\"no\")");
     page.words(row, 0, title, Style::Words)?;
     let word = if holds { "yes" } else { "no" };
     let look = page.formats.words(Style::Right);
     page.live(row, RESULT, &formula, Shown::Word(word), Some(&look))?;
-    let words = "no: a cell of the shares was overwritten";
+    let words = "If it says no, a cell of the shares was overwritten.";
     page.words(row, WORDS, words, Style::Wrapped)?;
     Ok(row + 1)
 }

@@ -33,7 +33,7 @@ use super::layout::{
 use super::sheet_style::{Shape, Stationery};
 use crate::price::ledger::Role;
 use crate::price::term::CellRef;
-use crate::price::{Estimate, Group, PriceLine};
+use crate::price::{Estimate, PriceLine};
 
 /// The defined name by which a workbook is known as an estimate of this program.
 pub const MARK: &str = "loamwright_estimate";
@@ -101,11 +101,6 @@ impl Book<'_> {
             let totals = price.lines.iter().rev().filter(|l| l.is_total);
             totals.into_iter().find(is_total)
         })
-    }
-
-    /// The line of a group of cost: its key is the group's name.
-    fn group_line(&self, group: Group) -> Option<&PriceLine> {
-        self.estimate.price.line(&group.title().to_lowercase())
     }
 
     /// A reference to a cell of the ledger from another sheet.

@@ -6,8 +6,10 @@ use super::bed_columns::{BedColumn, by_name};
 use super::checks_page::changed_cell;
 use super::page::{Page, Shown};
 use super::{Book, WriteError, words};
-use crate::price::{Group, PriceLine};
+use crate::buying::Trips;
+use crate::price::PriceLine;
 use crate::problem::Severity;
+use crate::takeoff::Moment;
 use crate::units::Money;
 
 /// Widths of the columns, in characters.
@@ -16,14 +18,16 @@ const WIDTHS: [usize; 6] = [32, 16, 12, 15, 15, 15];
 const ACROSS: usize = 100;
 /// Characters that fit beside an amount.
 const BESIDE: usize = 58;
+/// Pixels across the page.
+const WIDE_CHART: u32 = 720;
 /// Pixels right of the second column.
 const CHART_WIDTH: u32 = 420;
 /// Beds in the chart.
 const MOST_BEDS: usize = 40;
-/// Lines of one section before it refers to its own sheet.
-const MOST_LINES: usize = 24;
-/// Rows that the chart of groups takes.
-const GROUP_ROWS: u32 = 11;
+/// Lines of one list before it refers to its own sheet.
+const MOST_LINES: usize = 8;
+/// Rows that the chart of direct cost takes.
+const COST_ROWS: u32 = 12;
 /// Row of the price itself: above it stands what the page is about.
 pub(super) const PRICE_COLUMN: u16 = 1;
 
@@ -47,9 +51,8 @@ pub(super) fn write(book: &Book<'_>, page: &mut Page<'_>) -> Result<u32, WriteEr
     down.banner()?;
     let price_row = down.price()?;
     down.made_of()?;
-    down.groups()?;
-    down.places()?;
     down.sentences()?;
+    down.places()?;
     down.beds()?;
     Ok(price_row)
 }
@@ -154,7 +157,13 @@ impl Down<'_, '_, '_> {
         let price_row = self.row;
         let price = &self.book.estimate.price;
         let code = self.book.estimate.job.settings.currency.value;
-        let label = format!("Price with tax, {}", code.as_str());
+        // A total that leaves lines out does not call itself the price.
+        let name = if price.is_complete() {
+            "Price with tax"
+        } else {
+            "So far, not the price"
+        };
+        let label = format!("{name}, {}", code.as_str());
         self.page.words(self.row, 0, &label, Style::Price)?;
         let cell = self.book.total_line().and_then(|l| self.book.cell(l.at));
         self.amount(PRICE_COLUMN, cell.as_deref(), price.total, Style::Price)?;
@@ -172,8 +181,9 @@ impl Down<'_, '_, '_> {
             self.page.words(self.row, 2, words, Style::Beside)?;
             self.row += 1;
         }
-        self.page.words(self.row, 0, "like this", Style::Marked)?;
-        let help = "Change the marked cells on the input sheets: the price follows.";
+        self.page
+            .words(self.row, 0, "Cells marked so", Style::Marked)?;
+        let help = "are yours to change, on Prices, Job, Labour and others: the price follows.";
         self.page.words(self.row, 1, help, Style::Beside)?;
         self.row += 1;
         Ok(price_row)
@@ -189,9 +199,30 @@ impl Down<'_, '_, '_> {
             self.page.words(self.row, column, "", Style::Head)?;
         }
         self.row += 1;
-        for line in &self.book.estimate.price.lines {
+        let first = self.row;
+        let lines = &self.book.estimate.price.lines;
+        for line in lines {
             self.price_line(line)?;
         }
+        let direct = lines.iter().position(|line| line.key == "direct_cost");
+        match direct.and_then(|count| u32::try_from(count).ok()) {
+            Some(count) if count > 0 => self.direct_cost(first, first + count - 1),
+            _ => Ok(()),
+        }
+    }
+
+    /// Bars of the lines that direct cost is the sum of.
+    fn direct_cost(&mut self, first: u32, last: u32) -> Result<(), WriteError> {
+        self.row += 1;
+        let drawing = Drawing {
+            title: "Direct cost by line",
+            words: "Bars of the lines that make up direct cost: materials, labour and others",
+            hatched: true,
+            width: WIDE_CHART,
+            height: COST_ROWS,
+        };
+        self.chart((self.row, 0), (first, last), drawing)?;
+        self.row += COST_ROWS;
         Ok(())
     }
 
@@ -214,42 +245,21 @@ impl Down<'_, '_, '_> {
         Ok(())
     }
 
-    fn groups(&mut self) -> Result<(), WriteError> {
-        self.section("Cost by group")?;
-        let first = self.row;
-        for (index, group) in Group::ALL.into_iter().enumerate() {
-            let beds = self.book.estimate.price.beds.iter();
-            let share = beds.map(|b| b.groups.get(index).copied().unwrap_or_default());
-            let shared: Money = share.sum();
-            let line = self.book.group_line(group);
-            let cell = line.and_then(|l| self.book.cell(l.at));
-            let amount = line.map_or(shared, |l| l.amount);
-            self.page.words(self.row, 0, group.title(), Style::Words)?;
-            self.amount(1, cell.as_deref(), amount, Style::Plain)?;
-            self.row += 1;
-        }
-        let drawing = Drawing {
-            title: "Cost by group",
-            words: "Bars of the cost of materials, delivery, labour, equipment and other",
-            hatched: true,
-            width: CHART_WIDTH,
-            height: GROUP_ROWS,
-        };
-        self.chart(first, self.row - 1, drawing)?;
-        self.row = self.row.max(first + GROUP_ROWS);
-        Ok(())
-    }
-
-    fn chart(&mut self, first: u32, last: u32, drawing: Drawing<'_>) -> Result<(), WriteError> {
+    fn chart(
+        &mut self,
+        at: (u32, u16),
+        rows: (u32, u32),
+        drawing: Drawing<'_>,
+    ) -> Result<(), WriteError> {
         let sheet = self.page.sheet.name();
         let range = Bars {
             sheet: &sheet,
-            rows: (first, last),
+            rows,
             names: 0,
             figures: 1,
         };
         let chart = bars(range, drawing);
-        self.page.sheet.insert_chart(first, 2, &chart)?;
+        self.page.sheet.insert_chart(at.0, at.1, &chart)?;
         Ok(())
     }
 
@@ -287,15 +297,14 @@ impl Down<'_, '_, '_> {
         let estimate = self.book.estimate;
         let price = &estimate.price;
         self.section("To know beside the price")?;
-        self.list(&estimate.not_priced, "Assumptions")?;
-        let sinks = self.sinks();
-        self.list(&sinks, "Take-off")?;
-        let loads: Vec<String> = estimate
-            .bought
-            .trips
-            .iter()
-            .map(|t| t.words.clone())
-            .collect();
+        if !estimate.not_priced.is_empty() {
+            let words = format!("Not priced: {}.", estimate.not_priced.join(", "));
+            self.sentence(&words, Style::Bold)?;
+        }
+        if let Some(sinks) = self.sinks() {
+            self.sentence(&sinks, Style::Words)?;
+        }
+        let loads = self.loads();
         self.list(&loads, "Orders")?;
         self.sentence(&price.hours_words, Style::Words)?;
         if let Some((day, age)) = price.oldest_price {
@@ -330,8 +339,17 @@ impl Down<'_, '_, '_> {
         Ok(())
     }
 
-    /// How far the surface sinks: kinds that sink alike share a sentence.
-    fn sinks(&self) -> Vec<String> {
+    /// The loads of the build, those that take most trips first; a top-up is another day's drive.
+    fn loads(&self) -> Vec<String> {
+        let trips = self.book.estimate.bought.trips.iter();
+        let mut trips: Vec<&Trips> = trips.filter(|t| t.moment == Moment::Build).collect();
+        let loads = |t: &&Trips| std::cmp::Reverse((t.after_rain, t.loads.len()));
+        trips.sort_by_key(loads);
+        trips.iter().map(|t| t.words.clone()).collect()
+    }
+
+    /// How far the surface sinks, one sentence: beds that sink alike are named together.
+    fn sinks(&self) -> Option<String> {
         let estimate = self.book.estimate;
         let system = estimate.job.settings.units.value;
         let mut by_depth: Vec<(String, Vec<&str>)> = Vec::new();
@@ -346,16 +364,20 @@ impl Down<'_, '_, '_> {
                 None => by_depth.push((depth, names.collect())),
             }
         }
-        let sentence = |(depth, names): (String, Vec<&str>)| {
+        let part = |(index, (depth, names)): (usize, (String, Vec<&str>))| {
             let shown: Vec<&str> = names.iter().take(12).copied().collect();
             let more = match names.len() - shown.len() {
                 0 => String::new(),
                 n => format!(" and {n} more"),
             };
             let list = shown.join(", ");
-            format!("Surface will sink about {depth} by autumn: {list}{more}.")
+            match index {
+                0 => format!("Surface will sink about {depth} by autumn: {list}{more}"),
+                _ => format!("; {depth}: {list}{more}"),
+            }
         };
-        by_depth.into_iter().map(sentence).collect()
+        let told: String = by_depth.into_iter().enumerate().map(part).collect();
+        (!told.is_empty()).then(|| format!("{told}."))
     }
 
     fn beds(&mut self) -> Result<(), WriteError> {
@@ -392,7 +414,7 @@ impl Down<'_, '_, '_> {
             width: CHART_WIDTH,
             height: (last - first + 2).max(8),
         };
-        self.chart(first, last, drawing)?;
+        self.chart((first, 2), (first, last), drawing)?;
         self.row = self.row.max(first + drawing.height);
         Ok(())
     }

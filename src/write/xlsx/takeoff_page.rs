@@ -103,7 +103,13 @@ impl Down<'_, '_> {
     fn quantity(&mut self, column: u16, amount: Amount) -> Result<(), WriteError> {
         let number = tidy15(self.system.number(amount));
         let at = (self.row, column);
-        self.page.figure(at, number, Style::Plain, Digits::Fixed(3))
+        let digits = match amount {
+            Amount::Count(_) if number.fract().is_zero() => 0,
+            Amount::Volume(_) => 3,
+            _ => 1,
+        };
+        self.page
+            .figure(at, number, Style::Plain, Digits::Fixed(digits))
     }
 
     fn kinds(&mut self, kinds: &[Kind<'_>]) -> Result<(), WriteError> {
@@ -242,6 +248,10 @@ impl Down<'_, '_> {
             n => format!("{n} sheets"),
         };
         self.page.words(self.row, FIGURES, &depth, Style::Right)?;
+        // A sheet has an area and no volume to speak of.
+        if layer.sheets > 0 {
+            return Ok(());
+        }
         let volumes = [layer.volume, layer.infill, layer.order, layer.season_loss];
         for (column, volume) in (FIGURES + 1..).zip(volumes) {
             self.quantity(column, Amount::Volume(volume))?;

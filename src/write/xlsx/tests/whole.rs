@@ -88,7 +88,7 @@ fn a_changed_price_and_overhead_flow_to_the_total() {
     model.update_cell_with_number(job, 3, 2, 0.1).unwrap();
     model.evaluate();
     assert!(near(number(&value(&model, "Price", row, 1)), 910.14));
-    let (summary, _) = find(&bytes, "Summary", "Price with tax, USD");
+    let (summary, _) = find(&bytes, "Summary", "So far, not the price, USD");
     assert!(near(number(&value(&model, "Summary", summary, 1)), 910.14));
     // The choice of supplier does not hold any more, and the sheet says so.
     let said = text(&value(&model, "Orders", 5, 6));
@@ -104,7 +104,7 @@ fn a_changed_price_and_overhead_flow_to_the_total() {
 fn changed_input_that_no_formula_follows_turns_the_price_stale() {
     let (estimate, _) = estimate();
     let bytes = workbook(&estimate).unwrap();
-    let (row, _) = find(&bytes, "Summary", "Price with tax, USD");
+    let (row, _) = find(&bytes, "Summary", "So far, not the price, USD");
     // sheet, row and column from 1, what is typed: a length; a price of an offer that was not
     // chosen; a crew size; a layer's material; a new row.
     let edits = [
