@@ -1,4 +1,6 @@
 //! The `Summary` sheet: the price, what it is made of, and every sentence that belongs beside it.
+//!
+//! Longer than most because the first sheet is one page, written from its top to its end.
 
 use super::super::charts::{Bars, Drawing, bars};
 use super::super::formats::{Digits, Style};
