@@ -4,7 +4,7 @@ use rust_decimal::Decimal;
 
 use super::super::estimate::Group;
 use super::super::ledger::{Format, Ledger, Rank, Role, Value};
-use super::super::term::{ColRef, Cond, Term};
+use super::super::term::{ColRef, Cond, LinkRef, Term};
 use super::Setting;
 use super::echo::Echo;
 use super::inputs::{row_u32, set};
@@ -71,27 +71,18 @@ impl Setting<'_> {
             ("Beds", Format::Number(0), Role::Fixed),
             |b, _| Value::number(Decimal::from(b.count)),
         );
-        let mut links = vec![None; ledger.rows(block)];
-        for (bed, row) in rows.iter().enumerate() {
-            if let (Some(link), Some(kind)) = (links.get_mut(*row), self.kinds.of_bed.get(bed)) {
-                *link = Some(kind.0);
-            }
-        }
-        let to_kind = ledger.link(block, kinds.block, links);
-        let mut running = Vec::new();
-        let mut groups = Vec::new();
-        for (group, of_kind) in Group::ALL.iter().zip(&kinds.groups) {
-            let step = Term::Via(to_kind, *of_kind) * Term::Here(count);
-            let total = Self::running(ledger, block, &format!("Running {}", group.title()), step);
-            running.push(total);
-            groups.push(share(
-                ledger,
-                block,
-                group.title(),
-                Term::Here(total),
-                Term::Before(total),
-            ));
-        }
+        let to_kind = self.link_to_kinds(ledger, (block, kinds.block), &rows);
+        let groups: Vec<ColRef> = Group::ALL
+            .iter()
+            .zip(&kinds.groups)
+            .map(|(group, of_kind)| {
+                let step = Term::Via(to_kind, *of_kind) * Term::Here(count);
+                let title = format!("Running {}", group.title());
+                let total = Self::running(ledger, block, &title, step);
+                let (until, before) = (Term::Here(total), Term::Before(total));
+                share(ledger, block, group.title(), until, before)
+            })
+            .collect();
         let cost = Term::add_all(groups.iter().map(|g| Term::Here(*g))).money();
         let cost = ledger.live(block, "Cost", Format::Money, cost);
         let price = self.bed_price_column(ledger, block, (cost, count), tail);
@@ -119,6 +110,22 @@ impl Setting<'_> {
             price,
             place,
         }
+    }
+
+    /// Links each bed's row to the row of its kind.
+    fn link_to_kinds(
+        &self,
+        ledger: &mut Ledger,
+        (block, kinds): (u16, u16),
+        rows: &[usize],
+    ) -> LinkRef {
+        let mut links = vec![None; ledger.rows(block)];
+        for (row, kind) in rows.iter().zip(&self.kinds.of_bed) {
+            if let Some(link) = links.get_mut(*row) {
+                *link = Some(kind.0);
+            }
+        }
+        ledger.link(block, kinds, links)
     }
 
     /// Beds that name no site stand on one that the program made; where there are others too, the

@@ -64,22 +64,14 @@ impl Setting<'_> {
         for (index, extra) in self.job.extras.iter().enumerate() {
             let row = inputs
                 .extras
-                .rows
-                .get(index)
-                .copied()
-                .flatten()
+                .row(index)
                 .and_then(|r| usize::try_from(r).ok());
             let Some(row) = row else { continue };
-            let factor = inputs
-                .extras
-                .factors
-                .get(index)
-                .copied()
-                .unwrap_or(Decimal::ONE);
             let each = self.extra_times(extra).into_iter().map(|(_, n)| n);
+            let factor = inputs.extras.factors.get(index).copied();
             let count = each
                 .fold(Decimal::ZERO, Decimal::saturating_add)
-                .saturating_mul(factor);
+                .saturating_mul(factor.unwrap_or(Decimal::ONE));
             let slots = [
                 (&mut times, count),
                 (&mut stands, Decimal::from(Stand::of(extra).number())),

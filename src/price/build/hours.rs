@@ -102,10 +102,7 @@ impl Setting<'_> {
         let extra = |l: &LabourLine| {
             let index = self.job.extras.iter().position(|e| Some(e.at) == l.extra)?;
             let typed = inputs.extras.typed.get(index).filter(|t| !t.is_zero())?;
-            Some((
-                inputs.extras.rows.get(index).copied().flatten()?,
-                l.quantity.checked_div(*typed)?,
-            ))
+            Some((inputs.extras.row(index)?, l.quantity.checked_div(*typed)?))
         };
         let found: Vec<_> = lines.iter().map(|l| extra(l)).collect();
         let counted = lines

@@ -77,7 +77,7 @@ macro_rules! row {
         }
     )*};
 }
-row!(Priced, WorkerCells, SiteCells, HireCells);
+row!(Priced, WorkerCells, SiteCells, HireCells, ExtraCells);
 
 /// All input blocks.
 pub(super) struct Inputs {

@@ -249,10 +249,7 @@ impl Setting<'_> {
         for (index, extra) in self.job.extras.iter().enumerate() {
             let row = inputs
                 .extras
-                .rows
-                .get(index)
-                .copied()
-                .flatten()
+                .row(index)
                 .and_then(|r| usize::try_from(r).ok());
             let Some(row) = row else { continue };
             if super::extras::Stand::of(extra) == super::extras::Stand::Nowhere {
