@@ -8,7 +8,7 @@ use jiff::civil::Date;
 use rust_xlsxwriter::XlsxError;
 
 use super::Exit;
-use super::args::{Args, Command, FIRST_STEPS, TalkArgs};
+use super::args::{Args, Command, FIRST_STEPS, JobArgs, TalkArgs};
 use super::bug::BUG;
 use super::clock::Surroundings;
 use super::streams::Streams;
@@ -94,7 +94,10 @@ fn told_by_parser(streams: &mut Streams, error: &clap::Error) -> Exit {
 impl Session<'_> {
     fn command(&mut self, args: &Args) -> Exit {
         match &args.command {
-            None => self.talking(args.plain.talk, |s| estimate::estimate(s, &args.plain)),
+            None => match mistyped_command(&args.plain.job) {
+                Some(words) => self.wrong_command_line(&words),
+                None => self.talking(args.plain.talk, |s| estimate::estimate(s, &args.plain)),
+            },
             Some(Command::Estimate(args)) => {
                 self.talking(args.talk, |s| estimate::estimate(s, args))
             }
@@ -152,6 +155,16 @@ impl Session<'_> {
             other => other,
         }
     }
+}
+
+/// Words about a job that is a bare word and no file: it was meant as a command.
+fn mistyped_command(args: &JobArgs) -> Option<String> {
+    let job = args.job.as_ref()?;
+    let word = job
+        .to_str()
+        .filter(|w| *w != "-" && !w.contains(['.', '/', '\\']))?;
+    let words = format!("\"{word}\" is neither a command nor a file; see loamwright --help");
+    (!job.exists()).then_some(words)
 }
 
 /// The stages of this program.

@@ -74,6 +74,13 @@ fn a_wrong_command_line_ends_with_two() {
 }
 
 #[test]
+fn a_bare_word_that_is_no_file_was_meant_as_a_command() {
+    let root = tempfile::tempdir().unwrap();
+    let told = "error: \"estimat\" is neither a command nor a file; see loamwright --help";
+    check_run(root.path(), &["estimat"], 2, "", told);
+}
+
+#[test]
 fn a_job_that_is_not_there_ends_with_one() {
     let root = tempfile::tempdir().unwrap();
     check_run(root.path(), &["gone.xlsx"], 1, "", "gone.xlsx");
