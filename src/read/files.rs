@@ -1,6 +1,7 @@
 //! Files and folders to tables.
 
 use std::ffi::OsStr;
+use std::io::Read;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
@@ -131,13 +132,7 @@ fn name_of(path: &Path) -> String {
 }
 
 fn bytes_of(path: &Path, gathered: &mut Gathered) -> Option<Vec<u8>> {
-    let read = std::fs::metadata(path).and_then(|facts| {
-        if facts.len() > MOST_BYTES {
-            return Ok(None);
-        }
-        std::fs::read(path).map(Some)
-    });
-    match read {
+    match read_most(path, MOST_BYTES) {
         Ok(Some(bytes)) => return Some(bytes),
         Ok(None) => gathered
             .problems
@@ -145,6 +140,19 @@ fn bytes_of(path: &Path, gathered: &mut Gathered) -> Option<Vec<u8>> {
         Err(error) => gathered.problems.push(cannot("read", path, &error)),
     }
     None
+}
+
+/// All bytes of a file, or nothing when there are more than `most`. A pipe or a device does not say
+/// beforehand how much it holds.
+fn read_most(path: &Path, most: u64) -> std::io::Result<Option<Vec<u8>>> {
+    let file = std::fs::File::open(path)?;
+    if file.metadata()?.len() > most {
+        return Ok(None);
+    }
+    let mut bytes = Vec::new();
+    file.take(most.saturating_add(1)).read_to_end(&mut bytes)?;
+    let fits = u64::try_from(bytes.len()).is_ok_and(|length| length <= most);
+    Ok(fits.then_some(bytes))
 }
 
 fn cannot(verb: &str, path: &Path, error: &std::io::Error) -> Problem {
@@ -280,5 +288,26 @@ fn refusal(name: &str, refused: Refused) -> Problem {
         ))
         .hint("delete what stands far from the tables, or save it as .xlsx"),
         Refused::TooLarge => too_large(name),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn no_more_is_read_than_a_job_can_hold() {
+        let file = tempfile::NamedTempFile::new().unwrap();
+        std::fs::write(file.path(), b"Bed,Size").unwrap();
+        let read = |most| read_most(file.path(), most).unwrap();
+        assert_eq!(read(8).as_deref(), Some(&b"Bed,Size"[..]));
+        assert_eq!(read(7), None);
+    }
+
+    #[cfg(unix)]
+    #[test]
+    fn a_device_without_an_end_is_given_up() {
+        // Its length is said to be 0.
+        assert_eq!(read_most(Path::new("/dev/zero"), 1_000).unwrap(), None);
     }
 }

@@ -120,11 +120,19 @@ fn is_number(word: &str) -> bool {
     word.bytes().all(|b| b.is_ascii_digit())
 }
 
+/// Bytes of the longest text that can be a title.
+const LONGEST_TITLE: usize = 400;
+
 /// The column that a title means on a sheet, and the unit that it names.
 ///
 /// The whole title is tried first, then without a unit or remark at its end: `Length (ft)`,
 /// `Length, ft`, `length_ft`, `Volume limit cu yd`, `Measured (inside / outside)`.
 pub(super) fn column(title: &str, sheet: Sheet) -> Option<(&'static str, Option<Unit>)> {
+    // A whole line taken for one title, as when its delimiter is not known yet, would be tried at
+    // every comma.
+    if title.len() > LONGEST_TITLE {
+        return None;
+    }
     let columns = KNOWN.columns.get(&sheet)?;
     let known = |name: &str| columns.get(&key(name)).copied();
     if let Some(field) = known(title) {
@@ -177,6 +185,18 @@ fn unit_of(words: &str) -> Option<Unit> {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn a_line_of_many_titles_is_no_title() {
+        let line = format!("Length{}, ft", ",c".repeat(200));
+        assert_eq!(line.len(), 6 + 400 + 4);
+        assert_eq!(column(&line, Sheet::Beds), None);
+        let spaced = format!("Length{}ft", " ".repeat(300));
+        assert_eq!(
+            column(&spaced, Sheet::Beds),
+            Some(known_field(("Length", Some(Unit::Foot))))
+        );
+    }
 
     #[track_caller]
     fn check(title: &str, sheet: Sheet, field: &str, unit: Option<Unit>) {
