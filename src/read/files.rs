@@ -298,6 +298,7 @@ mod tests {
     #[test]
     fn no_more_is_read_than_a_job_can_hold() {
         let file = tempfile::NamedTempFile::new().unwrap();
+        #[allow(clippy::disallowed_methods, reason = "a test makes its own input")]
         std::fs::write(file.path(), b"Bed,Size").unwrap();
         let read = |most| read_most(file.path(), most).unwrap();
         assert_eq!(read(8).as_deref(), Some(&b"Bed,Size"[..]));
