@@ -167,11 +167,13 @@ impl Problem {
     }
 }
 
-/// Text from a file without the control characters that could steer a terminal.
+/// Text from a file without the control characters that could steer a terminal, and without the
+/// marks that turn the direction of writing, behind which a text can read as another.
 pub fn printable(text: &str) -> String {
     text.chars()
         .map(|c| {
-            if c.is_control() && c != '\n' {
+            let turns = matches!(c, '\u{202a}'..='\u{202e}' | '\u{2066}'..='\u{2069}');
+            if turns || (c.is_control() && c != '\n') {
                 '\u{fffd}'
             } else {
                 c
@@ -216,5 +218,21 @@ impl<T> Staged<T> {
     pub fn keep(self, problems: &mut Vec<Problem>) -> T {
         problems.extend(self.problems);
         self.output
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::printable;
+
+    #[test]
+    fn what_steers_a_terminal_or_turns_a_line_is_replaced() {
+        assert_eq!(
+            printable("7 ft\u{202e}x\u{1b}[2J"),
+            "7 ft\u{fffd}x\u{fffd}[2J"
+        );
+        assert_eq!(printable("\u{2066}a\u{2069}\nb"), "\u{fffd}a\u{fffd}\nb");
+        // Letters of every script stay.
+        assert_eq!(printable("Süd, גן, 庭"), "Süd, גן, 庭");
     }
 }

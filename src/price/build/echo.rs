@@ -23,7 +23,8 @@ pub(super) struct Echo {
 }
 
 struct EchoColumn {
-    title: Arc<str>,
+    /// The title as it is compared, kept because a table can have thousands of columns.
+    key: String,
     field: Option<&'static str>,
     at: ColRef,
 }
@@ -87,8 +88,9 @@ impl Echo {
 
     fn take(&mut self, ledger: &mut Ledger, table: &SourceTable, first: usize) {
         for (place, source) in table.columns.iter().enumerate() {
-            let alike = self.columns.iter().find(|c| c.is_for(source));
-            let found = alike.map(|c| (c.at, folded(&c.title) == folded(&source.title)));
+            let key = folded(&source.title);
+            let alike = self.columns.iter().find(|c| c.is_for(source, &key));
+            let found = alike.map(|c| (c.at, c.key == key));
             let (at, same) =
                 found.unwrap_or_else(|| (self.add(ledger, &source.title, source.field), true));
             // A column stands under the title of its first table: cells of a table that has another
@@ -127,7 +129,7 @@ impl Echo {
             Column::plain(title, Format::Number(6), role, values),
         );
         self.columns.push(EchoColumn {
-            title: title.clone(),
+            key: folded(title),
             field,
             at,
         });
@@ -173,10 +175,10 @@ impl Echo {
 }
 
 impl EchoColumn {
-    fn is_for(&self, source: &SourceColumn) -> bool {
+    fn is_for(&self, source: &SourceColumn, key: &str) -> bool {
         match source.field {
             Some(field) => self.field == Some(field),
-            None => self.field.is_none() && folded(&self.title) == folded(&source.title),
+            None => self.field.is_none() && self.key == key,
         }
     }
 }

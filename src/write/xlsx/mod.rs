@@ -4,6 +4,7 @@
 
 mod assumptions_page;
 mod bed_columns;
+mod beside;
 pub(super) mod block;
 mod checks_page;
 mod cuts_page;

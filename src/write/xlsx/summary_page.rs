@@ -7,11 +7,9 @@ use super::super::formats::{Digits, Style};
 use super::bed_columns::{BedColumn, by_name};
 use super::checks_page::changed_cell;
 use super::page::{Page, Shown};
-use super::{Book, WriteError, words};
-use crate::buying::Trips;
+use super::{Book, WriteError, beside, words};
 use crate::price::PriceLine;
 use crate::problem::Severity;
-use crate::takeoff::Moment;
 use crate::units::Money;
 
 /// Widths of the columns, in characters.
@@ -303,10 +301,10 @@ impl Down<'_, '_, '_> {
             let words = format!("Not priced: {}.", estimate.not_priced.join(", "));
             self.sentence(&words, Style::Bold)?;
         }
-        if let Some(sinks) = self.sinks() {
+        if let Some(sinks) = beside::sinks(estimate) {
             self.sentence(&sinks, Style::Words)?;
         }
-        let loads = self.loads();
+        let loads = beside::loads(estimate);
         self.list(&loads, "Orders")?;
         self.sentence(&price.hours_words, Style::Words)?;
         if let Some((day, age)) = price.oldest_price {
@@ -339,47 +337,6 @@ impl Down<'_, '_, '_> {
             self.sentence(&text, Style::Beside)?;
         }
         Ok(())
-    }
-
-    /// The loads of the build, those that take most trips first; a top-up is another day's drive.
-    fn loads(&self) -> Vec<String> {
-        let trips = self.book.estimate.bought.trips.iter();
-        let mut trips: Vec<&Trips> = trips.filter(|t| t.moment == Moment::Build).collect();
-        let loads = |t: &&Trips| std::cmp::Reverse((t.after_rain, t.loads.len()));
-        trips.sort_by_key(loads);
-        trips.iter().map(|t| t.words.clone()).collect()
-    }
-
-    /// How far the surface sinks, one sentence: beds that sink alike are named together.
-    fn sinks(&self) -> Option<String> {
-        let estimate = self.book.estimate;
-        let system = estimate.job.settings.units.value;
-        let mut by_depth: Vec<(String, Vec<&str>)> = Vec::new();
-        let pairs = estimate.kinds.kinds.iter().zip(&estimate.takeoffs);
-        for (kind, takeoff) in pairs.filter(|(_, t)| !t.sink.is_zero()) {
-            let depth = system.depth(takeoff.sink);
-            let names = kind.beds.iter();
-            let names = names.filter_map(|b| estimate.job.beds.get(b.index()));
-            let names = names.map(|bed| bed.name.as_ref());
-            match by_depth.iter_mut().find(|(known, _)| *known == depth) {
-                Some((_, list)) => list.extend(names),
-                None => by_depth.push((depth, names.collect())),
-            }
-        }
-        let part = |(index, (depth, names)): (usize, (String, Vec<&str>))| {
-            let shown: Vec<&str> = names.iter().take(12).copied().collect();
-            let more = match names.len() - shown.len() {
-                0 => String::new(),
-                n => format!(" and {n} more"),
-            };
-            let list = shown.join(", ");
-            match index {
-                0 => format!("Surface will sink about {depth} by autumn: {list}{more}"),
-                _ => format!("; {depth}: {list}{more}"),
-            }
-        };
-        let told: String = by_depth.into_iter().enumerate().map(part).collect();
-        (!told.is_empty()).then(|| format!("{told}."))
     }
 
     fn beds(&mut self) -> Result<(), WriteError> {
