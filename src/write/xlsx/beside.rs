@@ -44,7 +44,7 @@ fn sentence(by_depth: &[(String, Vec<&str>)]) -> Option<String> {
     let mut told = format!("Surface will sink about {depth} by autumn: {}", few(names));
     for (depth, names) in others.iter().take(MOST_DEPTHS - 1) {
         told.push_str("; ");
-        told.push_str(&depth.to_string());
+        told.push_str(depth);
         told.push_str(": ");
         told.push_str(&few(names));
     }
