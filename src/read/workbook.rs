@@ -1,7 +1,7 @@
 //! Workbooks of every usual kind to raw sheets, guarded against files that ask for the moon.
 
 use std::collections::BTreeSet;
-use std::io::Cursor;
+use std::io::{Cursor, Read};
 use std::sync::Arc;
 
 use calamine::{
@@ -22,7 +22,9 @@ use super::records;
 use crate::model::source::Form;
 
 /// Bytes that a workbook may unpack to.
-const MOST_UNPACKED: u64 = 2_000_000_000;
+const MOST_UNPACKED: u64 = 600_000_000;
+/// Bytes at the start of the table of texts in which it says how many it holds.
+const TABLE_HEAD: u64 = 65_536;
 /// Merged blocks that are looked at on one sheet.
 const MOST_MERGES: usize = 20_000;
 
@@ -106,6 +108,10 @@ fn check_package(bytes: &[u8], kind: Kind) -> Result<(), Refused> {
     if unpacked > MOST_UNPACKED {
         return Err(Refused::TooLarge);
     }
+    if claims_too_many_texts(&mut package) {
+        let words = "its table of texts claims more texts than it has room for";
+        return Err(Refused::Damaged(words.to_owned()));
+    }
     if kind == Kind::Ods {
         let content = hidden::part(&mut package, "content.xml").unwrap_or_default();
         if extent::laid_out(&content) > extent::MOST_LAID_OUT {
@@ -113,6 +119,34 @@ fn check_package(bytes: &[u8], kind: Kind) -> Result<(), Refused> {
         }
     }
     Ok(())
+}
+
+/// Whether the table of texts says that it holds more of them than it has bytes: the foreign library
+/// would ask for room for all of them at once, and a process that is refused memory cannot be saved.
+fn claims_too_many_texts(package: &mut ZipArchive<Cursor<&[u8]>>) -> bool {
+    let names: Vec<String> = package
+        .file_names()
+        .filter_map(|name| Some(name.ok()?.into_owned()))
+        .collect();
+    let is_table = |n: &&String| {
+        n.to_lowercase()
+            .replace('\\', "/")
+            .ends_with("sharedstrings.xml")
+    };
+    names.iter().filter(is_table).any(|name| {
+        let Ok(part) = package.by_name(name) else {
+            return false;
+        };
+        let size = part.size();
+        let mut head = Vec::new();
+        let read = part.take(TABLE_HEAD).read_to_end(&mut head);
+        let head = String::from_utf8_lossy(&head);
+        let claimed = head.split("uniqueCount").nth(1).unwrap_or_default();
+        let digits = claimed.trim_start_matches(['=', '"', '\'', ' ']);
+        let digits: String = digits.chars().take_while(char::is_ascii_digit).collect();
+        let fits = digits.parse::<u64>().is_ok_and(|claimed| claimed <= size);
+        read.is_ok() && !digits.is_empty() && !fits
+    })
 }
 
 impl Book<'_> {

@@ -199,6 +199,21 @@ fn tampered(job: &Job, part: &str, change: impl Fn(String) -> String) -> Job {
     }
 }
 
+#[test]
+fn a_table_of_texts_that_claims_the_moon_is_refused_before_it_is_read() {
+    let job = job(&[("Beds", &|sheet| beds(sheet))]);
+    let vast = tampered(&job, "xl/sharedStrings.xml", |xml| {
+        let (before, rest) = xml.split_once("uniqueCount=\"").unwrap();
+        let (_, after) = rest.split_once('"').unwrap();
+        format!("{before}uniqueCount=\"4000000000\"{after}")
+    });
+    // Room for four thousand million texts would be 96 GB, and the process would end without a word.
+    let staged = crate::read::open(&Source::Path(vast.path.clone()));
+    assert!(staged.output.is_none());
+    let told = &staged.problems[0].sentence;
+    assert!(told.contains("more texts than it has room for"), "{told}");
+}
+
 const FIRST_SHEET: &str = "xl/worksheets/sheet1.xml";
 
 #[test]
