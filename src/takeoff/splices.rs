@@ -27,16 +27,28 @@ pub(super) fn joints(
             .copied()
             .filter(|p| *p > at && *p <= reach && !near(*p, avoid))
             .max();
-        at = post.unwrap_or_else(|| {
-            if near(reach, avoid) {
-                at + longest.split(Decimal::TWO)
-            } else {
-                reach
-            }
-        });
+        at = post.unwrap_or_else(|| free_place(at, longest, avoid));
         joints.push(at);
     }
     joints
+}
+
+/// The end of a whole stick, or of a part of one where a joint to avoid stands there.
+fn free_place(at: Length, longest: Length, avoid: &[Length]) -> Length {
+    let parts = [
+        (1, 1),
+        (1, 2),
+        (2, 3),
+        (1, 3),
+        (3, 4),
+        (1, 4),
+        (3, 5),
+        (2, 5),
+    ];
+    let place = |(n, of): (i64, i64)| at + longest.times(Decimal::from(n)).split(Decimal::from(of));
+    let mut places = parts.into_iter().map(place);
+    let free = places.find(|p| !near(*p, avoid));
+    free.unwrap_or_else(|| at + longest)
 }
 
 /// The joints of every second course: counted from the other end, and never above a joint of the first.
@@ -112,6 +124,26 @@ mod tests {
         // No posts at all.
         check(25, &[], 12, &[12, 24], &[1, 13]);
         check(12, &[4, 8], 12, &[], &[]);
+    }
+
+    #[test]
+    fn where_half_a_stick_would_meet_a_joint_too_another_part_is_cut() {
+        // 804 in with posts every 134 in, the first part short by 2 in: joints of 24 in sticks fall on
+        // both the end and the half of a stick of the next course.
+        let inches = |n: i64| Length::inches(Decimal::from(n));
+        let span = Span {
+            from: inches(2),
+            to: inches(806),
+        };
+        let posts: Vec<Length> = (1..6).map(|i| inches(134 * i)).collect();
+        let first = joints(span, &posts, Some(inches(24)), &[]);
+        let second = staggered(span, &posts, Some(inches(24)), &first);
+        assert!(second.iter().all(|joint| !near(*joint, &first)));
+        assert!(
+            parts(span, &second)
+                .iter()
+                .all(|part| part.tidy() <= inches(24))
+        );
     }
 
     #[test]
