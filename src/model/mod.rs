@@ -1,6 +1,8 @@
 //! The job as it is meant: beds, frames, fills, materials, offers, people. No file is opened here.
 
 pub mod bed;
+#[cfg(test)]
+pub(crate) mod by_hand;
 pub mod fill;
 pub mod frame;
 pub mod job;

@@ -6,6 +6,8 @@ mod amendments;
 mod angle;
 mod bill;
 mod boards;
+#[cfg(test)]
+pub(crate) mod by_hand;
 mod caps;
 mod corners;
 pub mod curved;

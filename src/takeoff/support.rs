@@ -4,16 +4,17 @@ use rust_decimal::Decimal;
 
 use super::trace::Steps;
 use super::{Moment, Part, TakeOff, take_off};
-use crate::model::bed::{Base, Bed, Measured, Shape, Slope};
-use crate::model::fill::{Depth, Fill, FillId, Layer, Mix, Stuff};
-use crate::model::frame::{Corner, Frame, FrameId, FrameKind, Posts};
-use crate::model::job::{HaulGround, Job, PhaseId, Site, SiteId};
+use crate::model::bed::{Bed, Shape, Slope};
+use crate::model::by_hand;
+pub(super) use crate::model::by_hand::row as at;
+use crate::model::fill::{Depth, Fill, FillId, Layer, Mix};
+use crate::model::frame::{Frame, FrameKind, Posts};
+use crate::model::job::Job;
 use crate::model::known::Known;
 use crate::model::labour::Driver;
-use crate::model::material::{Category, Material, MaterialId, Section, Source};
-use crate::model::settings::{Buying, FullAfter, Paper, ProfitAs, Settings, TaxMode, TopUp};
-use crate::model::source::RowAt;
-use crate::units::{Amount, Currency, Density, Hours, Length, System, Volume};
+use crate::model::material::{Category, Material, MaterialId, Section};
+pub(super) use crate::units::by_hand::{d, feet as ft, inches};
+use crate::units::{Amount, Density, Length, Volume};
 
 pub(super) const BOARD: MaterialId = MaterialId(0);
 pub(super) const POST: MaterialId = MaterialId(1);
@@ -30,49 +31,22 @@ pub(super) const LIME: MaterialId = MaterialId(11);
 pub(super) const TUB: MaterialId = MaterialId(12);
 pub(super) const STRAW: MaterialId = MaterialId(13);
 
-pub(super) fn d(text: &str) -> Decimal {
-    text.parse().unwrap()
-}
-
-pub(super) fn ft(text: &str) -> Length {
-    Length::feet(d(text))
-}
-
-pub(super) fn inches(text: &str) -> Length {
-    Length::inches(d(text))
-}
-
 /// A value that the example sets.
 pub(super) fn typed<T>(value: T) -> Known<T> {
     Known::assumed(value, "set by the example")
-}
-
-pub(super) fn at(row: u32) -> RowAt {
-    RowAt { table: 0, row }
 }
 
 /// Loss when wetted down, loss in the first season, void, infill, waste: in percent.
 pub(super) fn material(name: &str, category: Category, percent: [i64; 5]) -> Material {
     let [wet_down, first_season, void, infill, waste] = percent.map(|n| typed(Decimal::new(n, 2)));
     Material {
-        name: name.into(),
-        at: None,
-        category,
-        delivered: None,
         wet: Some(typed(Density::pounds_per_cubic_yard(Decimal::from(2700)))),
         wet_down,
         first_season,
         void,
         infill,
         waste,
-        section: None,
-        roll_width: None,
-        lap: typed(Length::ZERO),
-        coverage: None,
-        spec: None,
-        source: typed(Source::Buy),
-        on_hand: None,
-        value: None,
+        ..by_hand::material(name, category)
     }
 }
 
@@ -90,14 +64,12 @@ fn lumber(name: &str, nominal: &str, face: (&str, &str), thickness: &str) -> Mat
 }
 
 fn materials() -> Vec<Material> {
-    let mut liner = material("Liner", Category::Liner, [0, 0, 0, 0, 10]);
-    liner.roll_width = None;
     vec![
         lumber("Board 2x10", "2x10", ("10", "9.25"), "1.5"),
         lumber("Post 4x4", "4x4", ("4", "3.5"), "3.5"),
         lumber("Cap 2x6", "2x6", ("6", "5.5"), "1.5"),
         material("Screw", Category::Fastener, [0, 0, 0, 0, 5]),
-        liner,
+        material("Liner", Category::Liner, [0, 0, 0, 0, 10]),
         material("Mesh", Category::Mesh, [0, 0, 0, 0, 10]),
         material("Oil", Category::Finish, [0, 0, 0, 0, 0]),
         material("Soil", Category::Soil, [10, 6, 0, 0, 0]),
@@ -113,22 +85,7 @@ fn materials() -> Vec<Material> {
 pub(super) fn frame(name: &str, kind: FrameKind, of: Option<MaterialId>) -> Frame {
     Frame {
         at: Some(at(100)),
-        name: name.into(),
-        kind,
-        material: of,
-        wall: typed(Length::ZERO),
-        posts: None,
-        corner: typed(Corner::Butt),
-        cap: None,
-        brace_every: None,
-        brace: None,
-        fastener: None,
-        per_joint: typed(3),
-        liner: None,
-        mesh: None,
-        finish: None,
-        coats: typed(1),
-        side_slope: typed(Decimal::ONE),
+        ..by_hand::frame(name, kind, of)
     }
 }
 
@@ -143,41 +100,19 @@ pub(super) fn posts(spacing: &str, buried: &str) -> Posts {
 pub(super) fn layer(row: u32, of: MaterialId, depth: Depth) -> Layer {
     Layer {
         at: Some(at(row)),
-        stuff: Stuff::Material(of),
-        depth,
-        note: None,
+        ..by_hand::layer(of, depth)
     }
 }
 
 pub(super) fn fill(layers: Vec<Layer>) -> Fill {
-    Fill {
-        name: "Deep".into(),
-        layers,
-        amendments: Vec::new(),
-    }
+    by_hand::fill("Deep", layers)
 }
 
 pub(super) fn bed(name: &str, shape: Shape) -> Bed {
     Bed {
-        at: at(1),
-        name: name.into(),
-        count: 1,
         shape,
-        measured: Measured::Outside,
-        height: None,
-        courses: None,
-        frame: FrameId(0),
         fill: Some(FillId(0)),
-        crop: None,
-        site: SiteId(0),
-        phase: PhaseId(0),
-        base: Base::OpenGround,
-        closed_bottom: false,
-        underside_clear: None,
-        ground: None,
-        slope: None,
-        priority: None,
-        note: None,
+        ..by_hand::bed(name)
     }
 }
 
@@ -204,69 +139,10 @@ pub(super) fn falling(mut bed: Bed, percent: i64, along: crate::model::bed::Alon
     bed
 }
 
-fn settings() -> Settings {
-    let none = Decimal::ZERO;
-    Settings {
-        job_name: "Example".into(),
-        client: None,
-        estimate_number: None,
-        revision: None,
-        prepared_by: None,
-        date: None,
-        valid_days: typed(30),
-        units: typed(System::UsCustomary),
-        currency: typed(Currency::USD),
-        paper: typed(Paper::Letter),
-        full_after: typed(FullAfter::WetDown),
-        crown: typed(Length::ZERO),
-        freeboard: typed(Length::ZERO),
-        top_up: typed(TopUp::Offered),
-        kerf: typed(inches("0.125")),
-        end_trim: typed(Length::ZERO),
-        culls: typed(none),
-        crew_size: typed(2),
-        hours_per_day: typed(Hours::of(Decimal::from(8))),
-        setup_hours: typed(Hours::ZERO),
-        season_factor: typed(Decimal::ONE),
-        overhead: typed(none),
-        contingency: typed(none),
-        profit: typed(none),
-        profit_as: typed(ProfitAs::Markup),
-        tax_mode: typed(TaxMode::None),
-        tax: typed(none),
-        taxed_categories: Vec::new(),
-        exemption: None,
-        round_to: typed(none),
-        minimum_charge: typed(none),
-        buying: typed(Buying::LeastCost),
-        stale_days: typed(90),
-    }
-}
-
-fn site() -> Site {
-    Site {
-        at: None,
-        name: "Site".into(),
-        address: None,
-        travel: typed(Hours::ZERO),
-        haul: typed(Length::ZERO),
-        haul_ground: typed(HaulGround::Firm),
-        haul_slope: typed(Decimal::ZERO),
-        gate: None,
-        tipping_place: None,
-        ground: None,
-        tax: None,
-        drop_fee: None,
-        allowed_hours: None,
-        first_day: None,
-    }
-}
-
 /// A job with these beds, one frame of plain 2x10 boards, and one fill of soil only.
 pub(super) fn job_of(beds: Vec<Bed>) -> Job {
     Job {
-        settings: settings(),
-        sites: vec![site()],
+        sites: vec![by_hand::site("Site")],
         phases: vec!["One".into(), "Two".into()],
         beds,
         frames: vec![frame("Plain", FrameKind::Boards, Some(BOARD))],
@@ -276,14 +152,7 @@ pub(super) fn job_of(beds: Vec<Bed>) -> Job {
             parts: vec![(SOIL, Decimal::ONE), (COMPOST, Decimal::ONE)],
         }],
         materials: materials(),
-        suppliers: Vec::new(),
-        offers: Vec::new(),
-        vehicles: Vec::new(),
-        tasks: Vec::new(),
-        workers: Vec::new(),
-        equipment: Vec::new(),
-        extras: Vec::new(),
-        sheets_used: Vec::new(),
+        ..by_hand::job(by_hand::settings("Example"))
     }
 }
 
@@ -345,13 +214,9 @@ pub(super) fn told(found: &TakeOff) -> Vec<(&'static str, u32, &str)> {
 
 /// A box without wall thickness, 8 x 4 ft inside, so high.
 pub(super) fn tub(height: &str) -> Job {
-    let shape = Shape::Rectangle {
-        length: ft("8"),
-        width: ft("4"),
-    };
     let one = Bed {
         height: Some(inches(height)),
-        ..bed("A", shape)
+        ..bed("A", by_hand::rectangle("8", "4"))
     };
     let mut job = job_of(vec![one]);
     job.frames[0] = frame("Tub", FrameKind::ReadyMade, Some(TUB));

@@ -3,6 +3,8 @@
 //! Everything is stored in SI base units (metre, square metre, cubic metre, kilogram, hour), which
 //! every customary unit converts to exactly. Nothing here rounds except the functions of [`round`].
 
+#[cfg(test)]
+pub(crate) mod by_hand;
 pub mod length;
 pub mod limit;
 pub mod money;

@@ -3,10 +3,11 @@
 use rust_decimal::Decimal;
 
 use crate::model::bed::{Measured, Shape};
+use crate::model::by_hand::offer;
 use crate::model::frame::Corner;
 use crate::model::job::Job;
 use crate::model::labour::Driver;
-use crate::model::offer::{Handover, Offer, SupplierId};
+use crate::model::offer::{Offer, SupplierId};
 use crate::problem::Severity;
 use crate::takeoff::support::*;
 use crate::takeoff::{Part, kinds, take_off_all};
@@ -21,25 +22,10 @@ fn count(amount: Amount) -> Decimal {
 
 /// The job sells this material in sticks of so many feet.
 fn sold(job: &mut Job, material: crate::model::material::MaterialId, feet: &str) {
+    let sticks = Amount::Length(ft(feet));
     job.offers.push(Offer {
         at: at(200),
-        supplier: SupplierId(0),
-        material,
-        spec: None,
-        pack: "board".into(),
-        handover: Handover::Packed,
-        holds: Amount::Length(ft(feet)),
-        price: None,
-        from_quantity: Decimal::ZERO,
-        step: Decimal::ONE,
-        least: Decimal::ZERO,
-        available: None,
-        actual_length: None,
-        taxable: true,
-        preferred: false,
-        lead_days: None,
-        price_date: None,
-        note: None,
+        ..offer(SupplierId(0), material, "board", sticks)
     });
 }
 
