@@ -10,6 +10,8 @@
 //! - The sticks of one material come from one supplier, together with sticks that cost nothing; from
 //!   several only when no single one can yield all pieces.
 
+#[cfg(test)]
+pub(crate) mod by_hand;
 mod choose;
 mod convert;
 mod cut_list;

@@ -6,6 +6,8 @@
 
 mod bags;
 pub mod barrow;
+#[cfg(test)]
+pub(crate) mod by_hand;
 pub mod days;
 mod extras;
 mod hauling;

@@ -1,25 +1,21 @@
 //! A small job built in code: materials, offers, vehicles, and beds of which only the needs matter.
-//!
-//! Longer than 400 lines because every field of the model has to be named once to make a job by hand.
 
 use std::sync::Arc;
 
 use super::super::{Bought, Held, OrderLine, buy};
-use crate::model::bed::{Base, Bed, BedId, Measured, Shape};
-use crate::model::frame::{Corner, Frame, FrameId, FrameKind};
-use crate::model::job::{HaulGround, Job, PhaseId, Site, SiteId};
+use crate::model::bed::{Bed, BedId};
+use crate::model::by_hand;
+pub(super) use crate::model::by_hand::row;
+use crate::model::frame::{Frame, FrameKind};
+use crate::model::job::{Job, SiteId};
 use crate::model::known::Known;
-use crate::model::material::{Category, Material, MaterialId, Source};
-use crate::model::offer::{Handover, Offer, Supplier, SupplierId, Vehicle};
-use crate::model::settings::{Buying, FullAfter, Paper, ProfitAs, Settings, TaxMode, TopUp};
-use crate::model::source::RowAt;
-use crate::takeoff::{BedKind, Kinds, Moment, Need, Part, Piece, TakeOff};
-use crate::units::show::System;
+use crate::model::material::{Category, Material, MaterialId};
+use crate::model::offer::{Offer, SupplierId, Vehicle};
+use crate::model::settings::{Buying, Settings};
+use crate::takeoff::by_hand::{kind, need, nothing};
+use crate::takeoff::{Kinds, Moment, Need, Part, Piece, TakeOff};
+pub(super) use crate::units::by_hand::{d, inches};
 use crate::units::{Amount, Area, Currency, Decimal, Density, Hours, Length, Volume, Weight};
-
-pub(super) fn d(text: &str) -> Decimal {
-    text.parse().unwrap()
-}
 
 pub(super) fn yards(number: &str) -> Amount {
     Amount::Volume(Volume::cubic_yards(d(number)))
@@ -37,14 +33,6 @@ pub(super) fn feet(number: &str) -> Amount {
     Amount::Length(Length::feet(d(number)))
 }
 
-pub(super) fn inches(number: &str) -> Length {
-    Length::inches(d(number))
-}
-
-pub(super) fn row(row: u32) -> RowAt {
-    RowAt { table: 0, row }
-}
-
 fn set<T>(value: T) -> Known<T> {
     Known::assumed(value, "for the test")
 }
@@ -60,24 +48,7 @@ pub(super) struct Sample {
 impl Sample {
     pub(super) fn new() -> Self {
         Self {
-            job: Job {
-                settings: settings(),
-                sites: Vec::new(),
-                phases: vec![Arc::from("")],
-                beds: Vec::new(),
-                frames: vec![frame()],
-                fills: Vec::new(),
-                mixes: Vec::new(),
-                materials: Vec::new(),
-                suppliers: Vec::new(),
-                offers: Vec::new(),
-                vehicles: Vec::new(),
-                tasks: Vec::new(),
-                workers: Vec::new(),
-                equipment: Vec::new(),
-                extras: Vec::new(),
-                sheets_used: Vec::new(),
-            },
+            job: job(),
             kinds: Kinds::default(),
             takeoffs: Vec::new(),
         }
@@ -92,45 +63,14 @@ impl Sample {
     }
 
     pub(super) fn site(&mut self, name: &str) -> SiteId {
-        self.job.sites.push(Site {
-            at: None,
-            name: Arc::from(name),
-            address: None,
-            travel: set(Hours::ZERO),
-            haul: set(Length::ZERO),
-            haul_ground: set(HaulGround::Firm),
-            haul_slope: set(Decimal::ZERO),
-            gate: None,
-            tipping_place: None,
-            ground: None,
-            tax: None,
-            drop_fee: None,
-            allowed_hours: None,
-            first_day: None,
-        });
+        self.job.sites.push(by_hand::site(name));
         SiteId::of(self.job.sites.len() - 1)
     }
 
     pub(super) fn material(&mut self, name: &str, category: Category) -> MaterialId {
         self.job.materials.push(Material {
-            name: Arc::from(name),
             at: Some(row(900)),
-            category,
-            delivered: None,
-            wet: None,
-            wet_down: set(Decimal::ZERO),
-            first_season: set(Decimal::ZERO),
-            void: set(Decimal::ZERO),
-            infill: set(Decimal::ZERO),
-            waste: set(Decimal::ZERO),
-            section: None,
-            roll_width: None,
-            lap: set(Length::ZERO),
-            coverage: None,
-            spec: None,
-            source: set(Source::Buy),
-            on_hand: None,
-            value: None,
+            ..by_hand::material(name, category)
         });
         MaterialId::of(self.job.materials.len() - 1)
     }
@@ -152,13 +92,7 @@ impl Sample {
         if let Some(index) = found {
             return SupplierId::of(index);
         }
-        self.job.suppliers.push(Supplier {
-            at: None,
-            name: Arc::from(name),
-            contact: None,
-            account: None,
-            terms: None,
-        });
+        self.job.suppliers.push(by_hand::supplier(name));
         SupplierId::of(self.job.suppliers.len() - 1)
     }
 
@@ -172,31 +106,16 @@ impl Sample {
         price: &str,
     ) -> &mut Offer {
         let supplier = self.supplier(supplier);
-        let bulk = pack == "yard" || pack == "ton";
+        let packed = by_hand::offer(supplier, material, pack, holds);
+        let sold = match pack {
+            "yard" | "ton" => by_hand::loose(packed),
+            _ => packed,
+        };
         let at = row(u32::try_from(self.job.offers.len()).unwrap());
         self.job.offers.push(Offer {
             at,
-            supplier,
-            material,
-            spec: None,
-            pack: Arc::from(pack),
-            handover: if bulk {
-                Handover::Bulk
-            } else {
-                Handover::Packed
-            },
-            holds,
             price: (!price.is_empty()).then(|| set(d(price))),
-            from_quantity: Decimal::ZERO,
-            step: if bulk { d("0.5") } else { Decimal::ONE },
-            least: Decimal::ZERO,
-            available: None,
-            actual_length: None,
-            taxable: true,
-            preferred: false,
-            lead_days: None,
-            price_date: None,
-            note: None,
+            ..sold
         });
         self.job.offers.last_mut().unwrap()
     }
@@ -211,14 +130,10 @@ impl Sample {
         let supplier = self.supplier(supplier);
         self.job.vehicles.push(Vehicle {
             at: row(500),
-            supplier,
-            name: Arc::from("truck"),
             volume: volume.map(|v| set(Volume::cubic_yards(d(v)))),
             weight: pounds.map(|p| set(Weight::pounds(d(p)))),
             fee: (!fee.is_empty()).then(|| set(d(fee))),
-            minimum_order: None,
-            free_over: None,
-            carries: Vec::new(),
+            ..by_hand::vehicle(supplier, "truck")
         });
         self.job.vehicles.last_mut().unwrap()
     }
@@ -226,15 +141,18 @@ impl Sample {
     /// `count` beds alike on a site.
     pub(super) fn beds(&mut self, site: SiteId, count: u32) -> &mut TakeOff {
         let bed = BedId::of(self.job.beds.len());
-        self.job.beds.push(plain_bed(site, count));
-        self.kinds.kinds.push(BedKind {
-            first: bed,
-            beds: vec![bed],
-            count: Decimal::from(count),
+        self.job.beds.push(Bed {
+            at: row(700),
+            count,
             site,
-            phase: PhaseId(0),
+            ..by_hand::bed("bed")
         });
-        self.takeoffs.push(empty_takeoff());
+        let beds = kind(vec![bed], Decimal::from(count), site);
+        self.kinds.kinds.push(beds);
+        self.takeoffs.push(TakeOff {
+            inside_area: Area::square_feet(d("29.0625")),
+            ..nothing()
+        });
         self.takeoffs.last_mut().unwrap()
     }
 
@@ -264,11 +182,8 @@ impl TakeOff {
         part: Part,
     ) -> &mut Self {
         self.needs.push(Need {
-            material,
-            part,
             moment,
-            net: order,
-            order,
+            ..need(material, part, order)
         });
         self
     }
@@ -315,112 +230,21 @@ pub(super) fn sentences(bought: &Bought) -> String {
     all.join("\n")
 }
 
-fn plain_bed(site: SiteId, count: u32) -> Bed {
-    Bed {
-        at: row(700),
-        name: Arc::from("bed"),
-        count,
-        shape: Shape::Rectangle {
-            length: inches("96"),
-            width: inches("48"),
-        },
-        measured: Measured::Outside,
-        height: None,
-        courses: None,
-        frame: FrameId(0),
-        fill: None,
-        crop: None,
-        site,
-        phase: PhaseId(0),
-        base: Base::OpenGround,
-        closed_bottom: false,
-        underside_clear: None,
-        ground: None,
-        slope: None,
-        priority: None,
-        note: None,
-    }
-}
-
-fn frame() -> Frame {
-    Frame {
-        at: Some(row(800)),
-        name: Arc::from("boards"),
-        kind: FrameKind::Boards,
-        material: None,
-        wall: set(Length::ZERO),
-        posts: None,
-        corner: set(Corner::Butt),
-        cap: None,
-        brace_every: None,
-        brace: None,
-        fastener: None,
-        per_joint: set(0),
-        liner: None,
-        mesh: None,
-        finish: None,
-        coats: set(0),
-        side_slope: set(Decimal::ONE),
-    }
-}
-
-fn empty_takeoff() -> TakeOff {
-    TakeOff {
-        size: String::new(),
-        outside_area: Area::ZERO,
-        outside_perimeter: Length::ZERO,
-        inside_area: Area::square_feet(d("29.0625")),
-        wall_height: Length::ZERO,
-        low_side_height: Length::ZERO,
-        courses: 0,
-        fill_height: Length::ZERO,
-        layers: Vec::new(),
-        needs: Vec::new(),
-        pieces: Vec::new(),
-        work: Vec::new(),
-        hauled: Vec::new(),
-        saturated_weight: Weight::ZERO,
-        sink: Length::ZERO,
-        stands_above: Length::ZERO,
-        top_up: Volume::ZERO,
-        problems: Vec::new(),
-    }
-}
-
-fn settings() -> Settings {
-    Settings {
-        job_name: Arc::from("test"),
-        client: None,
-        estimate_number: None,
-        revision: None,
-        prepared_by: None,
-        date: None,
-        valid_days: set(30),
-        units: set(System::UsCustomary),
-        currency: set(Currency::USD),
-        paper: set(Paper::Letter),
-        full_after: set(FullAfter::WetDown),
-        crown: set(Length::ZERO),
-        freeboard: set(Length::ZERO),
-        top_up: set(TopUp::Offered),
-        kerf: set(inches("0.125")),
-        end_trim: set(Length::ZERO),
-        culls: set(Decimal::ZERO),
+/// One frame of nothing; one person whose day holds no hours, since nothing here is worked.
+fn job() -> Job {
+    let settings = Settings {
         crew_size: set(1),
         hours_per_day: set(Hours::ZERO),
-        setup_hours: set(Hours::ZERO),
-        season_factor: set(Decimal::ONE),
-        overhead: set(Decimal::ZERO),
-        contingency: set(Decimal::ZERO),
-        profit: set(Decimal::ZERO),
-        profit_as: set(ProfitAs::Markup),
-        tax_mode: set(TaxMode::None),
-        tax: set(Decimal::ZERO),
-        taxed_categories: Vec::new(),
-        exemption: None,
-        round_to: set(Decimal::ZERO),
-        minimum_charge: set(Decimal::ZERO),
-        buying: set(Buying::LeastCost),
-        stale_days: set(90),
+        ..by_hand::settings("test")
+    };
+    let frame = Frame {
+        at: Some(row(800)),
+        per_joint: set(0),
+        coats: set(0),
+        ..by_hand::frame("boards", FrameKind::Boards, None)
+    };
+    Job {
+        frames: vec![frame],
+        ..by_hand::job(settings)
     }
 }

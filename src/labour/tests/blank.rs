@@ -1,93 +1,26 @@
-//! The blank parts of the tests' small job: settings without effect, and the figures of the barrow and the way.
+//! The ground of the tests' small job: a crew of four, and the figures of the barrow and the way.
 
-use super::yard::{d, given};
+use super::yard::given;
+use crate::model::by_hand;
 use crate::model::job::Job;
 use crate::model::library::{Backing, Checked, Library, LibraryFigure};
-use crate::model::settings::{Buying, FullAfter, Paper, ProfitAs, Settings, TaxMode, TopUp};
-use crate::takeoff::TakeOff;
-use crate::units::{Area, Currency, Decimal, Hours, Length, System, Volume, Weight};
+use crate::model::settings::{Settings, TopUp};
+use crate::units::by_hand::{d, hours};
+use crate::units::{Hours, Length};
 
-pub(super) fn empty_takeoff() -> TakeOff {
-    TakeOff {
-        size: String::new(),
-        outside_area: Area::ZERO,
-        outside_perimeter: Length::ZERO,
-        inside_area: Area::ZERO,
-        wall_height: Length::ZERO,
-        low_side_height: Length::ZERO,
-        courses: 0,
-        fill_height: Length::ZERO,
-        layers: Vec::new(),
-        needs: Vec::new(),
-        pieces: Vec::new(),
-        work: Vec::new(),
-        hauled: Vec::new(),
-        saturated_weight: Weight::ZERO,
-        sink: Length::ZERO,
-        stands_above: Length::ZERO,
-        top_up: Volume::ZERO,
-        problems: Vec::new(),
-    }
-}
-
+/// Two phases and nothing in them; days of 8 h without set-up.
 pub(super) fn empty_job() -> Job {
-    Job {
-        settings: settings(),
-        sites: Vec::new(),
-        phases: vec!["Spring".into(), "Summer".into()],
-        beds: Vec::new(),
-        frames: Vec::new(),
-        fills: Vec::new(),
-        mixes: Vec::new(),
-        materials: Vec::new(),
-        suppliers: Vec::new(),
-        offers: Vec::new(),
-        vehicles: Vec::new(),
-        tasks: Vec::new(),
-        workers: Vec::new(),
-        equipment: Vec::new(),
-        extras: Vec::new(),
-        sheets_used: Vec::new(),
-    }
-}
-
-fn settings() -> Settings {
-    let none = || given(Decimal::ZERO, "Value");
-    let length = || given(Length::ZERO, "Value");
-    Settings {
-        job_name: "Trial".into(),
-        client: None,
-        estimate_number: None,
-        revision: None,
-        prepared_by: None,
-        date: None,
-        valid_days: given(30, "Value"),
-        units: given(System::UsCustomary, "Value"),
-        currency: given(Currency::USD, "Value"),
-        paper: given(Paper::Letter, "Value"),
-        full_after: given(FullAfter::WetDown, "Value"),
-        crown: length(),
-        freeboard: length(),
+    let settings = Settings {
         top_up: given(TopUp::None, "Value"),
-        kerf: length(),
-        end_trim: length(),
-        culls: none(),
+        kerf: given(Length::ZERO, "Value"),
         crew_size: given(4, "Value"),
-        hours_per_day: given(Hours::of(d("8")), "Value"),
+        hours_per_day: given(hours("8"), "Value"),
         setup_hours: given(Hours::ZERO, "Value"),
-        season_factor: given(Decimal::ONE, "Value"),
-        overhead: none(),
-        contingency: none(),
-        profit: none(),
-        profit_as: given(ProfitAs::Markup, "Value"),
-        tax_mode: given(TaxMode::None, "Value"),
-        tax: none(),
-        taxed_categories: Vec::new(),
-        exemption: None,
-        round_to: none(),
-        minimum_charge: none(),
-        buying: given(Buying::LeastCost, "Value"),
-        stale_days: given(30, "Value"),
+        ..by_hand::settings("Trial")
+    };
+    Job {
+        phases: vec!["Spring".into(), "Summer".into()],
+        ..by_hand::job(settings)
     }
 }
 

@@ -5,36 +5,29 @@ use std::sync::Arc;
 use rust_decimal::Decimal;
 
 use super::super::{Labour, LabourLine, extra_times, work};
-use super::blank::{empty_job, empty_takeoff, library};
+use super::blank::{empty_job, library};
+use crate::buying::by_hand::order_line;
 use crate::buying::{Bought, OrderLine, Scope};
 use crate::model::bed::BedId;
-use crate::model::job::{HaulGround, Job, PhaseId, Site, SiteId};
+use crate::model::by_hand;
+pub(super) use crate::model::by_hand::row;
+use crate::model::job::{Job, Site, SiteId};
 use crate::model::known::Known;
 use crate::model::labour::{
-    Driver, Equipment, Extra, ExtraKind, HireStep, Pay, Per, Task, TaskId, Worker, WorkerId,
+    Driver, Equipment, Extra, HireStep, Pay, Per, Task, TaskId, Worker, WorkerId,
 };
 use crate::model::library::Library;
-use crate::model::material::{Category, Material, MaterialId, Source};
+use crate::model::material::{Category, Material, MaterialId};
 use crate::model::offer::{Handover, Offer, OfferId, SupplierId};
-use crate::model::source::RowAt;
-use crate::takeoff::{BedKind, KindId, Kinds, Moment, TakeOff};
-use crate::units::{Amount, Density, Hours, Length, Money, Volume};
-
-pub(super) fn d(text: &str) -> Decimal {
-    text.parse().unwrap()
-}
-
-pub(super) fn row(row: u32) -> RowAt {
-    RowAt { table: 0, row }
-}
+use crate::takeoff::by_hand::{kind, nothing};
+use crate::takeoff::{KindId, Kinds, TakeOff};
+pub(super) use crate::units::by_hand::{d, yards};
+use crate::units::by_hand::{feet, hours};
+use crate::units::{Amount, Density, Hours, Volume};
 
 /// A value of the job's row 1, column `field`.
 pub(super) fn given<T>(value: T, field: &'static str) -> Known<T> {
     Known::job(value, row(1), field)
-}
-
-pub(super) fn yards(text: &str) -> Volume {
-    Volume::cubic_yards(d(text))
 }
 
 /// A job in the making.
@@ -83,19 +76,9 @@ impl Yard {
         let id = SiteId::of(self.job.sites.len());
         self.job.sites.push(Site {
             at: Some(row(10 + id.0)),
-            name: name.into(),
-            address: None,
             travel: given(Hours::ZERO, "Travel time"),
-            haul: given(Length::feet(d("100")), "Haul distance"),
-            haul_ground: given(HaulGround::Firm, "Haul ground"),
-            haul_slope: given(Decimal::ZERO, "Haul slope"),
-            gate: None,
-            tipping_place: None,
-            ground: None,
-            tax: None,
-            drop_fee: None,
-            allowed_hours: None,
-            first_day: None,
+            haul: given(feet("100"), "Haul distance"),
+            ..by_hand::site(name)
         });
         id
     }
@@ -103,19 +86,11 @@ impl Yard {
     /// Beds of one kind in the first phase, by what one of them brings.
     pub(super) fn beds(&mut self, site: SiteId, count: u32, work: &[(Driver, &str)]) -> KindId {
         let id = KindId::of(self.kinds.kinds.len());
-        self.kinds.kinds.push(BedKind {
-            first: BedId(id.0),
-            beds: vec![BedId(id.0)],
-            count: count.into(),
-            site,
-            phase: PhaseId(0),
-        });
+        let beds = kind(vec![BedId(id.0)], count.into(), site);
+        self.kinds.kinds.push(beds);
         self.kinds.of_bed.push(id);
         let work = work.iter().map(|(driver, n)| (*driver, d(n))).collect();
-        self.takeoffs.push(TakeOff {
-            work,
-            ..empty_takeoff()
-        });
+        self.takeoffs.push(TakeOff { work, ..nothing() });
         id
     }
 
@@ -126,17 +101,10 @@ impl Yard {
     /// A task of the job's own, by the single base unit.
     pub(super) fn task(&mut self, name: &str, driver: Driver, rate: &str) -> TaskId {
         let id = TaskId::of(self.job.tasks.len());
+        let rate = given(d(rate), "Person-hours");
         self.job.tasks.push(Task {
             at: Some(row(20 + id.0)),
-            key: "".into(),
-            name: name.into(),
-            driver,
-            rate: given(d(rate), "Person-hours"),
-            range: None,
-            per: Decimal::ONE,
-            per_words: "each".into(),
-            haul: false,
-            worker: None,
+            ..by_hand::task(name, driver, rate)
         });
         id
     }
@@ -153,21 +121,12 @@ impl Yard {
 
     pub(super) fn worker(&mut self, name: &str, pay: Pay) -> WorkerId {
         let id = WorkerId::of(self.job.workers.len());
-        let factor = if pay == Pay::Paid { "1" } else { "1.65" };
         self.job.workers.push(Worker {
             at: row(30 + id.0),
-            name: name.into(),
-            pay,
-            pay_rate: None,
-            burden: given(Decimal::ZERO, "Burden %"),
-            charge_rate: None,
-            in_kind: None,
-            headcount: None,
-            session: given(Hours::of(d("3")), "Session length"),
-            no_show: given(d("0.2"), "No-show %"),
+            session: given(hours("3"), "Session length"),
             per_supervisor: given(9, "Per supervisor"),
-            factor: given(d(factor), "Paid or volunteer"),
-            briefing: given(Hours::of(d("0.33")), "Session length"),
+            briefing: given(hours("0.33"), "Session length"),
+            ..by_hand::worker(name, pay)
         });
         id
     }
@@ -180,26 +139,10 @@ impl Yard {
     ) -> MaterialId {
         let id = MaterialId::of(self.job.materials.len());
         let density = |text| given(Density::pounds_per_cubic_yard(d(text)), "Delivered density");
-        let nothing = || given(Decimal::ZERO, "Waste %");
         self.job.materials.push(Material {
-            name: name.into(),
             at: Some(row(40 + id.0)),
-            category,
             delivered: pounds_a_yard.map(density),
-            wet: None,
-            wet_down: nothing(),
-            first_season: nothing(),
-            void: nothing(),
-            infill: nothing(),
-            waste: nothing(),
-            section: None,
-            roll_width: None,
-            lap: given(Length::ZERO, "Lap"),
-            coverage: None,
-            spec: None,
-            source: given(Source::Buy, "Source"),
-            on_hand: None,
-            value: None,
+            ..by_hand::material(name, category)
         });
         id
     }
@@ -214,23 +157,8 @@ impl Yard {
         let id = OfferId::of(self.job.offers.len());
         self.job.offers.push(Offer {
             at: row(50 + id.0),
-            supplier: SupplierId(0),
-            material,
-            spec: None,
-            pack: "pack".into(),
             handover,
-            holds: Amount::Volume(holds),
-            price: None,
-            from_quantity: Decimal::ZERO,
-            step: Decimal::ONE,
-            least: Decimal::ZERO,
-            available: None,
-            actual_length: None,
-            taxable: true,
-            preferred: false,
-            lead_days: None,
-            price_date: None,
-            note: None,
+            ..by_hand::offer(SupplierId(0), material, "pack", Amount::Volume(holds))
         });
         id
     }
@@ -251,23 +179,13 @@ impl Yard {
         let quantity = crate::units::round::whole_up(need_units);
         let measures = measures.iter().map(|(k, v)| (*k, v.in_cubic_metres()));
         self.bought.lines.push(OrderLine {
-            material: sold.material,
             scope,
-            moment: Moment::Build,
-            need: Amount::Volume(need),
-            on_hand: Amount::Volume(Volume::ZERO),
             offer: Some(offer),
-            free: false,
             need_units,
-            step: Decimal::ONE,
             quantity,
-            fixed: false,
-            price: None,
-            cost: Money::ZERO,
             surplus: Amount::Volume(holds.times(quantity) - need),
             measures: measures.collect(),
-            flip_price: None,
-            why: String::new(),
+            ..order_line(sold.material, Amount::Volume(need))
         });
         self.bought.lines.last_mut().unwrap()
     }
@@ -276,12 +194,7 @@ impl Yard {
         let at = row(60 + u32::try_from(self.job.equipment.len()).unwrap());
         self.job.equipment.push(Equipment {
             at,
-            name: name.into(),
-            step,
-            rate: None,
-            does: None,
-            output: None,
-            delivery: None,
+            ..by_hand::equipment(name, step)
         });
         self.job.equipment.last_mut().unwrap()
     }
@@ -296,19 +209,10 @@ impl Yard {
         let at = row(70 + u32::try_from(self.job.extras.len()).unwrap());
         self.job.extras.push(Extra {
             at,
-            item: item.into(),
             quantity: given(d(quantity), "Quantity"),
-            unit: None,
-            rate: None,
             per,
             hours: Some(given(d(hours), "Person-hours each")).filter(|h| !h.value.is_zero()),
-            worker: None,
-            site: None,
-            phase: None,
-            kind: ExtraKind::Cost,
-            marked_up: true,
-            client_sees: true,
-            taxable: false,
+            ..by_hand::extra(item)
         });
         self.job.extras.last_mut().unwrap()
     }
