@@ -341,18 +341,12 @@ fn worker(name: &str, pay: Pay) -> Worker {
     };
     Worker {
         at: row(8, 1),
-        name: name.into(),
-        pay,
-        pay_rate: None,
-        burden: Known::assumed(d("0"), "not set, taken as 0%"),
-        charge_rate: None,
-        in_kind: None,
-        headcount: None,
         session: figure("volunteer_session_h"),
         no_show: Known::job(d("0.2"), row(8, 1), "No-show %"),
         per_supervisor: Known::library(9, "figures", "volunteer_per_supervisor".into(), "typical"),
         factor: Known::library(d("1.65"), "figures", "volunteer_factor".into(), "typical"),
         briefing: figure("volunteer_briefing_h"),
+        ..crate::model::by_hand::worker(name, pay)
     }
 }
 
