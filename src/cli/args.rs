@@ -3,6 +3,7 @@
 use std::path::PathBuf;
 
 use clap::{Args as ClapArgs, Parser, Subcommand, ValueEnum};
+use clap_complete::Shell;
 use jiff::civil::Date;
 
 /// Said when the command line is empty.
@@ -54,6 +55,19 @@ Examples:
   loamwright check job/ --strict
   loamwright check job.xlsx --json";
 
+const COMPLETIONS_EXAMPLES: &str = "\
+Examples:
+  loamwright completions bash > loamwright.bash
+  loamwright completions zsh > ~/.zfunc/_loamwright
+  loamwright completions fish > ~/.config/fish/completions/loamwright.fish
+  loamwright completions powershell >> $PROFILE";
+
+const MANUAL_EXAMPLES: &str = "\
+Examples:
+  loamwright manual | man -l -
+  loamwright manual check | man -l -
+  loamwright manual --out ~/.local/share/man/man1";
+
 /// The command line.
 #[derive(Debug, Parser)]
 #[command(
@@ -84,6 +98,16 @@ pub enum Command {
     Check(CheckArgs),
     /// Print the JSON schema of estimate.json
     Schema,
+    /// Print the script by which a shell completes commands and options
+    #[command(after_help = COMPLETIONS_EXAMPLES)]
+    Completions {
+        /// The shell
+        #[arg(value_enum)]
+        shell: Shell,
+    },
+    /// Print the manual page of the program or of a command
+    #[command(after_help = MANUAL_EXAMPLES)]
+    Manual(ManualArgs),
 }
 
 /// Arguments of `estimate`.
@@ -112,6 +136,17 @@ pub struct CheckArgs {
     /// How it talks.
     #[command(flatten)]
     pub talk: TalkArgs,
+}
+
+/// Arguments of `manual`.
+#[derive(Debug, ClapArgs)]
+pub struct ManualArgs {
+    /// A command, as check; the whole program without one
+    #[arg(value_name = "COMMAND")]
+    pub command: Option<String>,
+    /// Write every page, or that of COMMAND, into this folder
+    #[arg(long, value_name = "DIR")]
+    pub out: Option<PathBuf>,
 }
 
 /// Where the job is and how it is taken.
@@ -187,7 +222,14 @@ mod tests {
 
     #[test]
     fn texts_fit_the_screen() {
-        for text in [FIRST_STEPS, EXAMPLES, ESTIMATE_EXAMPLES, CHECK_EXAMPLES] {
+        for text in [
+            FIRST_STEPS,
+            EXAMPLES,
+            ESTIMATE_EXAMPLES,
+            CHECK_EXAMPLES,
+            COMPLETIONS_EXAMPLES,
+            MANUAL_EXAMPLES,
+        ] {
             for line in text.lines() {
                 assert!(line.chars().count() <= 80, "{line}");
             }

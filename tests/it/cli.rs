@@ -67,6 +67,54 @@ fn help_version_and_schema_go_to_standard_output() {
 }
 
 #[test]
+fn bash_reads_the_script_that_completes_in_it() {
+    let root = tempfile::tempdir().unwrap();
+    let script = run_in(root.path(), &["completions", "bash"], "");
+    assert_eq!(script.status.code(), Some(0));
+    assert!(!script.stdout.is_empty());
+    let checked = Command::new("bash")
+        .arg("-n")
+        .write_stdin(script.stdout)
+        .output();
+    // Not every system that runs the tests has bash.
+    if let Ok(checked) = checked {
+        let told = String::from_utf8(checked.stderr).unwrap();
+        assert!(checked.status.success() && told.is_empty(), "{told}");
+    }
+}
+
+#[test]
+fn manual_pages_go_to_standard_output_or_into_a_folder() {
+    let root = tempfile::tempdir().unwrap();
+    check_run(root.path(), &["manual"], 0, ".SH EXAMPLES", "");
+    check_run(
+        root.path(),
+        &["manual", "check"],
+        0,
+        "loamwright\\-check",
+        "",
+    );
+    let told = "error: there is no manual page loamwright-hammer";
+    check_run(root.path(), &["manual", "hammer"], 2, "", told);
+    check_run(
+        root.path(),
+        &["manual", "hammer", "--out", "man"],
+        2,
+        "",
+        told,
+    );
+    check_run(
+        root.path(),
+        &["manual", "--out", "man"],
+        0,
+        "",
+        "loamwright-check.1",
+    );
+    let page = std::fs::read_to_string(root.path().join("man/loamwright.1")).unwrap();
+    assert!(page.contains(".SH COMMANDS"));
+}
+
+#[test]
 fn a_wrong_command_line_ends_with_two() {
     let root = tempfile::tempdir().unwrap();
     check_run(root.path(), &["--paint", "red"], 2, "", "--paint");
