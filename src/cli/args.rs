@@ -55,6 +55,20 @@ Examples:
   loamwright check job/ --strict
   loamwright check job.xlsx --json";
 
+const DEFAULTS_EXAMPLES: &str = "\
+Examples:
+  loamwright defaults                        what tables there are
+  loamwright defaults materials              one at a glance
+  loamwright defaults materials compost      its rows in full, with sources
+  loamwright defaults --used job.xlsx        what a job takes and overrides
+  loamwright defaults --out library.xlsx     all tables, a sheet each
+
+Exported materials and tasks have the titles of the job's own sheets. Change
+what you know better, keep the rows that you mean, and paste them into
+Materials and Labour of a job, or save them as Materials.csv and Labour.csv.
+The other tables are for reading; what takes the place of each figure stands
+beside it.";
+
 const COMPLETIONS_EXAMPLES: &str = "\
 Examples:
   loamwright completions bash > loamwright.bash
@@ -98,6 +112,9 @@ pub enum Command {
     Check(CheckArgs),
     /// Print the JSON schema of estimate.json
     Schema,
+    /// Show or export the trade library: what a job falls back on
+    #[command(after_help = DEFAULTS_EXAMPLES)]
+    Defaults(DefaultsArgs),
     /// Print the script by which a shell completes commands and options
     #[command(after_help = COMPLETIONS_EXAMPLES)]
     Completions {
@@ -136,6 +153,62 @@ pub struct CheckArgs {
     /// How it talks.
     #[command(flatten)]
     pub talk: TalkArgs,
+}
+
+/// Arguments of `defaults`.
+#[derive(Debug, ClapArgs)]
+pub struct DefaultsArgs {
+    /// A table of the library
+    #[arg(value_enum)]
+    pub table: Option<LibraryTable>,
+    /// Only rows that speak of this, each in full
+    pub word: Option<String>,
+    /// Only what this job takes from the library, and which of its cells override it
+    #[arg(long, value_name = "JOB")]
+    pub used: Option<PathBuf>,
+    /// Print a table as CSV
+    #[arg(long, conflicts_with = "json")]
+    pub csv: bool,
+    /// Print JSON
+    #[arg(long, conflicts_with = "out")]
+    pub json: bool,
+    /// Write a file instead: a table as .csv, or all of them as .xlsx
+    #[arg(long, value_name = "FILE")]
+    pub out: Option<PathBuf>,
+    /// Replace the file of --out when it is there already
+    #[arg(long, requires = "out")]
+    pub force: bool,
+}
+
+/// A table of the trade library.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub enum LibraryTable {
+    /// What materials weigh, how they settle, voids, waste, widths of rolls
+    Materials,
+    /// Sizes of lumber by their trade names
+    Sections,
+    /// Person-hours for a unit of work
+    Tasks,
+    /// Barrows, days on site, volunteers, cutting, posts
+    Figures,
+    /// The least depth of soil that a crop needs
+    Crops,
+    /// What is warned of, and from which figure on
+    Cautions,
+}
+
+impl LibraryTable {
+    /// The table's name in the library.
+    pub const fn name(self) -> &'static str {
+        match self {
+            Self::Materials => "materials",
+            Self::Sections => "sections",
+            Self::Tasks => "tasks",
+            Self::Figures => "figures",
+            Self::Crops => "crops",
+            Self::Cautions => "cautions",
+        }
+    }
 }
 
 /// Arguments of `manual`.
@@ -227,6 +300,7 @@ mod tests {
             EXAMPLES,
             ESTIMATE_EXAMPLES,
             CHECK_EXAMPLES,
+            DEFAULTS_EXAMPLES,
             COMPLETIONS_EXAMPLES,
             MANUAL_EXAMPLES,
         ] {

@@ -8,6 +8,7 @@ pub mod bug;
 mod check;
 pub mod clock;
 mod completions;
+mod defaults;
 mod estimate;
 pub mod exit;
 mod manual;

@@ -12,6 +12,7 @@ use super::args::{Args, Command, FIRST_STEPS, JobArgs, TalkArgs};
 use super::bug::BUG;
 use super::clock::Surroundings;
 use super::completions::completions;
+use super::defaults::defaults;
 use super::manual::manual;
 use super::streams::Streams;
 use super::{check, estimate};
@@ -105,6 +106,7 @@ impl Session<'_> {
             }
             Some(Command::Check(args)) => self.talking(args.talk, |s| check::check(s, args)),
             Some(Command::Schema) => self.schema(),
+            Some(Command::Defaults(args)) => defaults(self, args),
             Some(Command::Completions { shell }) => completions(self, *shell),
             Some(Command::Manual(args)) => manual(self, args),
         }
