@@ -1,17 +1,14 @@
 //! One row of the library in full, on the terminal.
 
 use super::rows::{ShelfFigure, ShelfRow};
+use super::screen::capital;
 use crate::model::library::TYPICAL;
 use crate::write::columns::{pad, wrap};
 use crate::write::paint::Paint;
 
-/// Characters of a figure's label and of its value with range.
-const LABEL: usize = 26;
-const VALUE: usize = 26;
-
 /// Everything that there is to say about a row, each line ended.
 pub(super) fn card(row: &ShelfRow, paint: Paint, width: usize) -> String {
-    let mut lines = vec![paint.heading(&row.name)];
+    let mut lines = vec![paint.heading(&capital(&row.name))];
     let mut told = |words: String| lines.extend(wrap(&format!("  {words}"), width, "    "));
     if !row.also.is_empty() {
         told(format!("also: {}", row.also.join("; ")));
@@ -22,8 +19,11 @@ pub(super) fn card(row: &ShelfRow, paint: Paint, width: usize) -> String {
     if !row.words.is_empty() {
         told(format!("says: {}", row.words));
     }
+    let label = row.figures.iter().map(|f| f.label.len()).max();
+    let value = row.figures.iter().map(|f| value(f).chars().count()).max();
+    let widths = (label.unwrap_or(0), value.unwrap_or(0));
     for figure in &row.figures {
-        lines.extend(figure_lines(figure, width));
+        lines.extend(figure_lines(figure, widths, width));
     }
     lines.extend(backing(row, width));
     let mut text = lines.join("\n");
@@ -31,20 +31,24 @@ pub(super) fn card(row: &ShelfRow, paint: Paint, width: usize) -> String {
     text
 }
 
-/// `  Wet-down loss   15% (10 to 20)   Materials: Wet-down %`
-fn figure_lines(figure: &ShelfFigure, width: usize) -> Vec<String> {
-    let value = match (figure.with_unit(), figure.range_words()) {
+/// `15% (10 to 20)`
+fn value(figure: &ShelfFigure) -> String {
+    match (figure.with_unit(), figure.range_words()) {
+        (value, _) if value.is_empty() => "no number".to_owned(),
         (value, range) if range.is_empty() => value,
         (value, range) => format!("{value} ({range})"),
-    };
-    let value = if value.is_empty() {
-        "no number".to_owned()
-    } else {
-        value
-    };
-    let value = pad(&value, VALUE.max(value.chars().count()));
-    let start = format!("  {} {value} ", pad(figure.label, LABEL));
-    let indent = " ".repeat(LABEL + VALUE + 4);
+    }
+}
+
+/// `  Wet-down loss 15% (10 to 20) Materials: Wet-down %`, over several lines where it has to.
+fn figure_lines(figure: &ShelfFigure, widths: (usize, usize), width: usize) -> Vec<String> {
+    let (label, amount) = widths;
+    let start = format!(
+        "  {} {} ",
+        pad(figure.label, label),
+        pad(&value(figure), amount)
+    );
+    let indent = " ".repeat(label + amount + 4);
     let room = width.saturating_sub(indent.len());
     let mut yours = wrap(&figure.yours, room, "").into_iter();
     let first = format!("{start}{}", yours.next().unwrap_or_default());

@@ -10,7 +10,7 @@ use crate::write::paint::Paint;
 /// Least width of the column of names.
 const LEAST_NAME: usize = 16;
 /// Characters of the column that says where one's own figure goes.
-const YOURS: usize = 30;
+const YOURS: usize = 25;
 
 /// What tables there are, each line ended.
 pub fn overview(tables: &[ShelfTable], paint: Paint, width: usize) -> String {
@@ -22,12 +22,21 @@ pub fn overview(tables: &[ShelfTable], paint: Paint, width: usize) -> String {
         lines.extend(wrap(&format!("{start}{}", table.about), width, &indent));
     }
     lines.push(String::new());
-    let more = "\
-  loamwright defaults materials                  a table at a glance
-  loamwright defaults materials compost          rows in full, with where they are from
-  loamwright defaults --used job.xlsx            what a job takes, and what it replaces
-  loamwright defaults --out library.xlsx         all of it, to look through and change";
-    lines.extend(more.lines().map(str::to_owned));
+    let more = [
+        ("materials", "a table at a glance"),
+        (
+            "materials compost",
+            "rows in full, with where they are from",
+        ),
+        ("--used job.xlsx", "what a job takes, and what it overrides"),
+        (
+            "--out library.xlsx",
+            "all of it, to look through and change",
+        ),
+    ];
+    for (words, does) in more {
+        lines.push(format!("  loamwright defaults {}  {does}", pad(words, 18)));
+    }
     ended(&lines)
 }
 
@@ -77,32 +86,50 @@ fn matrix(rows: &[&ShelfRow], width: usize) -> Vec<String> {
     let columns: Vec<usize> = (0..first.figures.len())
         .map(|place| width_of(rows, place))
         .collect();
-    let taken: usize = columns.iter().map(|w| w + 2).sum();
+    let taken: usize = columns.iter().sum();
     let longest = rows.iter().map(|row| row.name.chars().count()).max();
-    let room = width.saturating_sub(taken + 2).max(LEAST_NAME);
-    let name = longest.unwrap_or(0).min(room);
+    let longest = longest.unwrap_or(0);
+    let wide = longest + 2 + taken + 2 * columns.len() <= width;
+    let gap = if wide { 2 } else { 1 };
+    let room = width.saturating_sub(taken + gap * columns.len() + 2);
+    let name = longest.min(room.max(LEAST_NAME));
+    let gap = " ".repeat(gap);
+    let stars: Vec<bool> = (0..columns.len()).map(|c| starred(rows, c)).collect();
     let line = |title: &str, cells: Vec<String>| {
         let cells = cells.iter().zip(&columns);
-        let cells = cells.map(|(cell, width)| format!("  {}", pad_left(cell, *width)));
+        let cells = cells.map(|(cell, width)| format!("{gap}{}", pad_left(cell, *width)));
         let line = format!("  {}{}", pad(title, name), cells.collect::<String>());
         line.trim_end().to_owned()
     };
+    // Room for a star stays free where a column has one.
     let of = |show: fn(&ShelfFigure) -> String, row: &ShelfRow| {
-        row.figures.iter().map(show).collect::<Vec<String>>()
+        let cells = row.figures.iter().zip(&stars);
+        let cells = cells.map(|(figure, starred)| match show(figure) {
+            cell if *starred && !cell.ends_with('*') => format!("{cell} "),
+            cell => cell,
+        });
+        cells.collect::<Vec<String>>()
     };
     let mut lines = vec![
-        line("", of(|f| format!("{} ", f.short), first)),
-        line("", of(|f| format!("{} ", f.unit), first)),
+        line("", of(|f| f.short.to_owned(), first)),
+        line("", of(|f| f.unit.clone(), first)),
     ];
     lines.extend(rows.iter().map(|row| line(&row.name, of(marked, row))));
     lines
 }
 
+fn starred(rows: &[&ShelfRow], place: usize) -> bool {
+    let mut figures = rows.iter().filter_map(|row| row.figures.get(place));
+    figures.any(|figure| figure.is_seen)
+}
+
 fn width_of(rows: &[&ShelfRow], place: usize) -> usize {
+    let star = usize::from(starred(rows, place));
     let figures = rows.iter().filter_map(|row| row.figures.get(place));
     let widths = figures.map(|f| {
-        let head = f.short.len().max(f.unit.len()) + 1;
-        marked(f).chars().count().max(head)
+        let head = f.short.len().max(f.unit.len());
+        let number = marked(f).trim_end_matches('*').chars().count();
+        number.max(head) + star
     });
     widths.max().unwrap_or(0)
 }
@@ -110,8 +137,15 @@ fn width_of(rows: &[&ShelfRow], place: usize) -> usize {
 /// The number, with a star when it was seen in a source.
 fn marked(figure: &ShelfFigure) -> String {
     let number = figure.value.map(|value| grouped_plain(value, 4));
-    let mark = if figure.is_seen { '*' } else { ' ' };
-    format!("{}{mark}", number.unwrap_or_default())
+    star(number.unwrap_or_default(), figure)
+}
+
+fn star(number: String, figure: &ShelfFigure) -> String {
+    if figure.is_seen && !number.is_empty() {
+        format!("{number}*")
+    } else {
+        number
+    }
 }
 
 /// One figure a row: name, value and range, and where one's own goes when that differs by row.
@@ -154,11 +188,8 @@ fn list(rows: &[&ShelfRow], width: usize) -> Vec<String> {
 }
 
 fn value(row: &ShelfRow) -> String {
-    let Some(figure) = row.figures.first() else {
-        return String::new();
-    };
-    let mark = if figure.is_seen { "*" } else { "" };
-    format!("{}{mark}", figure.with_unit())
+    let figure = row.figures.first();
+    figure.map_or_else(String::new, |f| star(f.with_unit(), f))
 }
 
 fn range(row: &ShelfRow) -> String {

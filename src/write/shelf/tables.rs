@@ -140,7 +140,7 @@ fn material(maker: &Maker, m: &LibraryMaterial) -> ShelfRow {
 /// Figures of what is poured: densities, settling and voids.
 fn fill(maker: &Maker, m: &LibraryMaterial) -> Vec<ShelfFigure> {
     let of = (&*m.key, &m.backing);
-    let delivered = ("delivered_lb_yd3", "Delivered density", "deliv'd");
+    let delivered = ("delivered_lb_yd3", "Delivered density", "delivered");
     let wet_down = ("wet_down_pct", "Wet-down loss", "wet-down");
     let season = ("first_season_pct", "First-season loss", "season");
     let density = "lb/yd3";

@@ -114,7 +114,9 @@ fn columns<'a>(
     width: usize,
 ) -> Vec<String> {
     let room = width.saturating_sub(2 * GAP + 2);
-    let widths = [room * 5 / 13, room * 4 / 13, room * 4 / 13];
+    // By the widest that is common: a place such as `Materials: Delivered density`.
+    let (value, place) = (room * 18 / 74, room * 28 / 74);
+    let widths = [room.saturating_sub(value + place), value, place];
     let rows: Vec<[&str; 3]> = rows.collect();
     if rows.is_empty() {
         return vec!["  nothing".to_owned()];
