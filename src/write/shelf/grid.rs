@@ -67,17 +67,17 @@ const LABOUR: [(&str, u16); 4] = [
 ];
 /// Titles of a table that no sheet of a job holds.
 const FIGURES: [(&str, u16); 12] = [
-    ("Key", 26),
-    ("Name", 40),
-    ("Kind", 14),
-    ("Figure", 24),
-    ("Value", 10),
-    ("Least", 10),
-    ("Most", 10),
-    ("Unit", 10),
-    ("Your own goes into", 40),
-    ("Where from", 60),
-    ("How sure", 14),
+    ("Key", 24),
+    ("Name", 38),
+    ("Kind", 13),
+    ("Figure", 20),
+    ("Value", 8),
+    ("Least", 8),
+    ("Most", 8),
+    ("Unit", 9),
+    ("Your own goes into", 30),
+    ("Where from", 40),
+    ("How sure", 13),
     ("Words", 60),
 ];
 
@@ -92,11 +92,34 @@ impl Grid {
         let pasted = table.pastes_into.map(|sheet| {
             format!(". Change what you know better and paste rows into the sheet {sheet} of a job")
         });
-        Self {
+        let grid = Self {
             title: table.name.to_owned(),
             about: format!("{}{}", table.about, pasted.unwrap_or_default()),
             heads: heads.to_vec(),
             rows,
+        };
+        match table.pastes_into {
+            Some(_) => grid,
+            None => grid.without_empty_columns(),
+        }
+    }
+
+    /// Most tables that are only for reading leave a column or two open.
+    fn without_empty_columns(self) -> Self {
+        let empty = text("");
+        let is_filled = |column: usize| {
+            let mut cells = self.rows.iter().filter_map(|row| row.get(column));
+            cells.any(|cell| *cell != empty)
+        };
+        let filled: Vec<bool> = (0..self.heads.len()).map(is_filled).collect();
+        Self {
+            heads: kept(self.heads, &filled),
+            rows: self
+                .rows
+                .into_iter()
+                .map(|row| kept(row, &filled))
+                .collect(),
+            ..self
         }
     }
 
@@ -117,6 +140,14 @@ impl Grid {
         }
         csv.into_bytes()
     }
+}
+
+fn kept<T>(cells: Vec<T>, filled: &[bool]) -> Vec<T> {
+    let pairs = cells.into_iter().zip(filled);
+    pairs
+        .filter(|(_, filled)| **filled)
+        .map(|(cell, _)| cell)
+        .collect()
 }
 
 pub(super) fn text(words: impl Into<String>) -> GridCell {
