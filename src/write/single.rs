@@ -32,12 +32,12 @@ pub fn put(path: &Path, bytes: &[u8], replacing: Replacing) -> Result<(), Box<Pr
     // In the same folder, since a file cannot be renamed from one disk to another.
     let temporary = tempfile::Builder::new()
         .prefix(".staging-")
-        .tempfile_in(folder);
+        // Made as any other file is, so that whoever may read the rest may read it.
+        .make_in(folder, |at| File::create_new(at));
     let mut file = temporary.map_err(|e| failed("write", &e))?;
     let written = file.write_all(bytes);
     let flushed = written.and_then(|()| file.as_file().sync_all());
     flushed.map_err(|e| failed("write", &e))?;
-    open_to_all(file.as_file()).map_err(|e| failed("write", &e))?;
     let placed = match replacing {
         Replacing::Everything => file.persist(path),
         Replacing::Ours => file.persist_noclobber(path),
@@ -61,22 +61,6 @@ fn holds(path: &Path, bytes: &[u8]) -> bool {
     let mut found = Vec::new();
     let read = File::open(path).and_then(|mut file| file.read_to_end(&mut found));
     read.is_ok() && found == bytes
-}
-
-/// Temporary files are for their owner alone; an output is like any other file of its user.
-#[cfg(unix)]
-fn open_to_all(file: &File) -> io::Result<()> {
-    use std::os::unix::fs::PermissionsExt;
-    file.set_permissions(fs::Permissions::from_mode(0o644))
-}
-
-#[cfg(not(unix))]
-#[allow(
-    clippy::unnecessary_wraps,
-    reason = "other systems give no such permissions and the caller is one for all"
-)]
-fn open_to_all(_: &File) -> io::Result<()> {
-    Ok(())
 }
 
 #[cfg(test)]
