@@ -50,16 +50,14 @@ pub(super) fn manual(session: &mut Session, args: &ManualArgs) -> Exit {
         let wanted = page_name(command);
         return session.wrong_command_line(&format!("there is no manual page {wanted}"));
     }
-    match &args.out {
-        Some(folder) => file(session, &pages, command, folder),
-        None => {
-            let wanted = page_name(command);
-            for page in pages.iter().filter(|page| page.name == wanted) {
-                session.streams.result(&page.text);
-            }
-            Exit::Done
-        }
+    if let Some(folder) = &args.out {
+        return file(session, &pages, command, folder);
     }
+    let wanted = page_name(command);
+    for page in pages.iter().filter(|page| page.name == wanted) {
+        session.streams.result(&page.text);
+    }
+    Exit::Done
 }
 
 /// Writes the page of a command, or all pages, into a folder.

@@ -147,14 +147,12 @@ impl Notes<'_> {
         show: impl Fn(&T) -> String,
         used: &str,
     ) {
-        match known.from {
-            From::Assumed(_) => self.known(label, known, show, thing),
-            _ => {
-                let assumption = self.taken(format!("{label} of {thing}"), known, show);
-                let from = known.from.clone();
-                self.add(assumption, from, Some(thing.to_owned()), used);
-            }
+        if let From::Assumed(_) = known.from {
+            return self.known(label, known, show, thing);
         }
+        let assumption = self.taken(format!("{label} of {thing}"), known, show);
+        let from = known.from.clone();
+        self.add(assumption, from, Some(thing.to_owned()), used);
     }
 
     /// Notes a single figure of the library.

@@ -53,8 +53,8 @@ pub fn used_figures(
     tables: &[ShelfTable],
     sources: &Sources,
 ) -> Vec<UsedFigure> {
-    let used = uses.iter().filter_map(|used| figure(used, tables, sources));
-    used.collect()
+    let figures = uses.iter().map(|one| figure(one, tables, sources));
+    figures.flatten().collect()
 }
 
 fn figure(used: &LibraryUse, tables: &[ShelfTable], sources: &Sources) -> Option<UsedFigure> {
