@@ -5,7 +5,7 @@ set -euo pipefail
 program=$1
 folder=$2
 mkdir -p "$folder/man" "$folder/completions"
-"$program" manual --out "$folder/man" --quiet
+"$program" manual --out "$folder/man" 2> /dev/null
 # Without the name and the time of the file, so that the same pages give the same bytes.
 gzip --force --best --no-name "$folder"/man/*.1
 "$program" completions bash > "$folder/completions/loamwright"
