@@ -7,12 +7,18 @@ host=$(rustc -vV | sed -n 's/^host: //p')
 target=${1:-$host}
 version=$(cargo pkgid --locked | sed 's/.*[#@]//')
 out=${CARGO_TARGET_DIR:-target}
-cargo build --release --locked --target "$target"
+if [ "$target" = "$host" ]; then
+  cargo build --release --locked
+  built=$out/release
+else
+  cargo build --release --locked --target "$target"
+  built=$out/$target/release
+fi
 name=loamwright-$version-$target
 folder=$out/dist/$name
 rm -rf "$folder"
 mkdir -p "$folder"
-cp "$out/$target/release/loamwright" README.md CHANGELOG.md LICENSE "$folder"
+cp "$built/loamwright" README.md CHANGELOG.md LICENSE "$folder"
 cp -R examples "$folder/examples"
 # Pages are printed by the program, which only runs on its own kind of machine.
 if [ "$target" = "$host" ]; then

@@ -5,7 +5,7 @@ cd "$(dirname "$0")/.."
 target=${CARGO_TARGET_DIR:-target}
 cargo build --release --locked
 # The package takes its pages from here; see [package.metadata.deb] in Cargo.toml.
-rm -rf "$target/pages"
-packaging/pages.sh "$target/release/loamwright" "$target/pages"
+rm -rf "$target/release/pages"
+packaging/pages.sh "$target/release/loamwright" "$target/release/pages"
 cargo deb --no-build --locked
 packaging/size.sh
