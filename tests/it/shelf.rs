@@ -199,6 +199,20 @@ fn what_a_job_takes_and_what_it_overrides_is_told_apart() {
         assert_eq!(used["overridden_by"], place, "{what}");
         assert_eq!(used["in_library"], in_library, "{what}");
     }
+    // Whatever is taken stands under the assumptions of the estimate, in the same words.
+    let words = ["estimate", "job", "--out", "out", "--json", "--quiet"];
+    let estimate: serde_json::Value =
+        serde_json::from_str(&printed(folder.path(), &words)).unwrap();
+    let assumed = estimate["assumptions"].as_array().unwrap();
+    let taken = list.iter().filter(|used| used["overridden_by"].is_null());
+    for used in taken {
+        let same = |a: &serde_json::Value| {
+            a["what"] == used["what"]
+                && a["value"] == used["taken_as"]
+                && a["basis"] == used["basis"]
+        };
+        assert!(assumed.iter().any(same), "{used}");
+    }
     let shown = printed(folder.path(), &["defaults", "--used", "job"]);
     assert!(shown.contains("Overridden by the job: 3"), "{shown}");
 }
