@@ -9,6 +9,9 @@ use loamwright::model::sheet::Sheet;
 use loamwright::read::{fields, library};
 use loamwright::write::shelf::{ShelfTable, shelf};
 
+use serde_json::Value;
+use tempfile::TempDir;
+
 use crate::cli::run_in;
 use crate::folders::root;
 
@@ -120,7 +123,7 @@ fn exported_materials_and_tasks_are_read_as_the_job_s_own_and_change_no_figure()
     let price = |name: &str| {
         let words = ["estimate", "job", "--out", name, "--json", "--quiet"];
         let text = printed(folder.path(), &words);
-        serde_json::from_str::<serde_json::Value>(&text).unwrap()
+        serde_json::from_str::<Value>(&text).unwrap()
     };
     let plain = price("plain");
     for (table, file) in [("materials", "Materials.csv"), ("tasks", "Labour.csv")] {
@@ -136,85 +139,77 @@ fn exported_materials_and_tasks_are_read_as_the_job_s_own_and_change_no_figure()
         assert_eq!(plain[part], laid_over[part], "{part}");
     }
     // The hours are the same; that they are typical is no longer said.
-    let hours = |estimate: &serde_json::Value| {
+    let hours = |estimate: &Value| {
         let lines = estimate["hours"].as_array().unwrap().clone();
         assert!(lines.len() > 10);
-        let told = |line: serde_json::Value| (line["task"].clone(), line["person_hours"].clone());
+        let told = |line: Value| (line["task"].clone(), line["person_hours"].clone());
         lines.into_iter().map(told).collect::<Vec<_>>()
     };
     assert_eq!(hours(&plain), hours(&laid_over));
 }
 
-#[test]
-fn what_a_job_takes_and_what_it_overrides_is_told_apart() {
+/// A folder with a job that overrides three figures of the library.
+fn overriding() -> TempDir {
     let folder = tempfile::tempdir().unwrap();
     let job = folder.path().join("job");
     fs::create_dir(&job).unwrap();
-    let files = [
-        (
-            "Beds.csv",
-            "Bed,Size,Frame,Fill\nNorth,48x96x18.5 in,2x10,Compost\n",
-        ),
-        (
-            "Materials.csv",
-            "Material,Delivered density\nCompost,1200 lb/yd3\n",
-        ),
-        (
-            "Labour.csv",
-            "Task,Person-hours,Per\nSet out a bed,0.5,bed\n",
-        ),
+    let materials = "Material,Delivered density\nCompost,1200 lb/yd3\n";
+    let labour = "Task,Person-hours,Per\nSet out a bed,0.5,bed\n";
+    for (name, text) in [
+        ("Beds.csv", BEDS),
+        ("Materials.csv", materials),
+        ("Labour.csv", labour),
         ("Job.csv", "Setting,Value\nKerf,3/16 in\n"),
-    ];
-    for (name, text) in files {
+    ] {
         fs::write(job.join(name), text).unwrap();
     }
-    let words = ["defaults", "--used", "job", "--json"];
-    let text = printed(folder.path(), &words);
-    let list: Vec<serde_json::Value> = serde_json::from_str(&text).unwrap();
-    let of = |what: &str| {
-        let found = list.iter().find(|used| used["what"] == what);
-        found.unwrap_or_else(|| panic!("{what} is not in {text}"))
-    };
-    let wet_down = of("Wet-down loss of Compost");
-    assert_eq!(wet_down["taken_as"], "15%");
-    assert_eq!(wet_down["overridden_in"], "Materials: Wet-down %");
-    assert_eq!(wet_down["overridden_by"], serde_json::Value::Null);
-    for (what, taken_as, place, in_library) in [
-        (
-            "Delivered density of Compost",
-            "1,200 lb/yd3",
-            "Materials.csv:2:2",
-            "1,000 lb/yd3",
-        ),
-        (
-            "Set out a bed",
-            "0.5 h per each",
-            "Labour.csv:2:2",
-            "0.2 h each",
-        ),
-        ("Kerf", "0.1875 in", "Job.csv:2:2", "0.125 in"),
-    ] {
-        let used = of(what);
-        assert_eq!(used["taken_as"], taken_as, "{what}");
-        assert_eq!(used["overridden_by"], place, "{what}");
-        assert_eq!(used["in_library"], in_library, "{what}");
-    }
-    // Whatever is taken stands under the assumptions of the estimate, in the same words.
+    folder
+}
+
+fn used(folder: &TempDir) -> Vec<Value> {
+    let text = printed(folder.path(), &["defaults", "--used", "job", "--json"]);
+    serde_json::from_str(&text).unwrap()
+}
+
+#[track_caller]
+fn check_used(what: &str, taken_as: &str, place: Option<&str>, in_library: &str) {
+    let list = used(&overriding());
+    let found = list.iter().find(|used| used["what"] == what);
+    let found = found.unwrap_or_else(|| panic!("{what} is not among {list:?}"));
+    assert_eq!(found["taken_as"], taken_as);
+    assert_eq!(found["overridden_by"].as_str(), place);
+    assert_eq!(found["in_library"], in_library);
+}
+
+#[test]
+fn what_a_job_takes_and_what_it_overrides_is_told_apart() {
+    check_used("Wet-down loss of Compost", "15%", None, "15%");
+    let density = "Delivered density of Compost";
+    let place = Some("Materials.csv:2:2");
+    check_used(density, "1,200 lb/yd3", place, "1,000 lb/yd3");
+    let place = Some("Labour.csv:2:2");
+    check_used("Set out a bed", "0.5 h per each", place, "0.2 h each");
+    check_used("Kerf", "0.1875 in", Some("Job.csv:2:2"), "0.125 in");
+    let shown = printed(overriding().path(), &["defaults", "--used", "job"]);
+    assert!(shown.contains("Overridden by the job: 3"), "{shown}");
+}
+
+#[test]
+fn what_a_job_takes_stands_under_the_assumptions_of_its_estimate_in_the_same_words() {
+    let folder = overriding();
     let words = ["estimate", "job", "--out", "out", "--json", "--quiet"];
-    let estimate: serde_json::Value =
-        serde_json::from_str(&printed(folder.path(), &words)).unwrap();
+    let estimate: Value = serde_json::from_str(&printed(folder.path(), &words)).unwrap();
     let assumed = estimate["assumptions"].as_array().unwrap();
+    let list = used(&folder);
     let taken = list.iter().filter(|used| used["overridden_by"].is_null());
+    assert!(taken.clone().count() > 10);
     for used in taken {
-        let same = |a: &serde_json::Value| {
-            a["what"] == used["what"]
-                && a["value"] == used["taken_as"]
-                && a["basis"] == used["basis"]
+        let same = |a: &Value| {
+            let pairs = [("what", "what"), ("value", "taken_as"), ("basis", "basis")];
+            pairs.iter().all(|(there, here)| a[there] == used[here])
         };
         assert!(assumed.iter().any(same), "{used}");
     }
-    let shown = printed(folder.path(), &["defaults", "--used", "job"]);
-    assert!(shown.contains("Overridden by the job: 3"), "{shown}");
 }
 
 #[test]
