@@ -8,7 +8,6 @@ use loamwright::model::setting_titles::TITLES;
 use loamwright::model::sheet::Sheet;
 use loamwright::read::{fields, library};
 use loamwright::write::shelf::{ShelfTable, shelf};
-
 use serde_json::Value;
 use tempfile::TempDir;
 
