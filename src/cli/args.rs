@@ -3,6 +3,7 @@
 use std::path::PathBuf;
 
 use clap::{Args as ClapArgs, Parser, Subcommand, ValueEnum};
+use clap_complete::Shell;
 use jiff::civil::Date;
 
 /// Said when the command line is empty.
@@ -54,6 +55,33 @@ Examples:
   loamwright check job/ --strict
   loamwright check job.xlsx --json";
 
+const DEFAULTS_EXAMPLES: &str = "\
+Examples:
+  loamwright defaults                        what tables there are
+  loamwright defaults materials              one at a glance
+  loamwright defaults materials compost      its rows in full, with sources
+  loamwright defaults --used job.xlsx        what a job takes and overrides
+  loamwright defaults --out library.xlsx     all tables, a sheet each
+
+Exported materials and tasks have the titles of the job's own sheets. Change
+what you know better, keep the rows that you mean, and paste them into
+Materials and Labour of a job, or save them as Materials.csv and Labour.csv.
+The other tables are for reading; what takes the place of each figure stands
+beside it.";
+
+const COMPLETIONS_EXAMPLES: &str = "\
+Examples:
+  loamwright completions bash > loamwright.bash
+  loamwright completions zsh > ~/.zfunc/_loamwright
+  loamwright completions fish > ~/.config/fish/completions/loamwright.fish
+  loamwright completions powershell >> $PROFILE";
+
+const MANUAL_EXAMPLES: &str = "\
+Examples:
+  loamwright manual | man -l -
+  loamwright manual check | man -l -
+  loamwright manual --out ~/.local/share/man/man1";
+
 /// The command line.
 #[derive(Debug, Parser)]
 #[command(
@@ -84,6 +112,19 @@ pub enum Command {
     Check(CheckArgs),
     /// Print the JSON schema of estimate.json
     Schema,
+    /// Show or export the trade library: what a job falls back on
+    #[command(after_help = DEFAULTS_EXAMPLES)]
+    Defaults(DefaultsArgs),
+    /// Print the script by which a shell completes commands and options
+    #[command(after_help = COMPLETIONS_EXAMPLES)]
+    Completions {
+        /// The shell
+        #[arg(value_enum)]
+        shell: Shell,
+    },
+    /// Print the manual page of the program or of a command
+    #[command(after_help = MANUAL_EXAMPLES)]
+    Manual(ManualArgs),
 }
 
 /// Arguments of `estimate`.
@@ -112,6 +153,73 @@ pub struct CheckArgs {
     /// How it talks.
     #[command(flatten)]
     pub talk: TalkArgs,
+}
+
+/// Arguments of `defaults`.
+#[derive(Debug, ClapArgs)]
+pub struct DefaultsArgs {
+    /// A table of the library
+    #[arg(value_enum)]
+    pub table: Option<LibraryTable>,
+    /// Only rows that speak of this, each in full
+    pub word: Option<String>,
+    /// Only what this job takes from the library, and which of its cells override it
+    #[arg(long, value_name = "JOB")]
+    pub used: Option<PathBuf>,
+    /// Print a table as CSV
+    #[arg(long, conflicts_with = "json")]
+    pub csv: bool,
+    /// Print JSON
+    #[arg(long, conflicts_with = "out")]
+    pub json: bool,
+    /// Write a file instead: a table as .csv, or all of them as .xlsx
+    #[arg(long, value_name = "FILE")]
+    pub out: Option<PathBuf>,
+    /// Replace the file of --out when it is there already
+    #[arg(long, requires = "out")]
+    pub force: bool,
+}
+
+/// A table of the trade library.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub enum LibraryTable {
+    /// What materials weigh, how they settle, voids, waste, widths of rolls
+    Materials,
+    /// Sizes of lumber by their trade names
+    Sections,
+    /// Person-hours for a unit of work
+    Tasks,
+    /// Barrows, days on site, volunteers, cutting, posts
+    Figures,
+    /// The least depth of soil that a crop needs
+    Crops,
+    /// What is warned of, and from which figure on
+    Cautions,
+}
+
+impl LibraryTable {
+    /// The table's name in the library.
+    pub const fn name(self) -> &'static str {
+        match self {
+            Self::Materials => "materials",
+            Self::Sections => "sections",
+            Self::Tasks => "tasks",
+            Self::Figures => "figures",
+            Self::Crops => "crops",
+            Self::Cautions => "cautions",
+        }
+    }
+}
+
+/// Arguments of `manual`.
+#[derive(Debug, ClapArgs)]
+pub struct ManualArgs {
+    /// A command, as check; the whole program without one
+    #[arg(value_name = "COMMAND")]
+    pub command: Option<String>,
+    /// Write every page, or that of COMMAND, into this folder
+    #[arg(long, value_name = "DIR")]
+    pub out: Option<PathBuf>,
 }
 
 /// Where the job is and how it is taken.
@@ -187,7 +295,15 @@ mod tests {
 
     #[test]
     fn texts_fit_the_screen() {
-        for text in [FIRST_STEPS, EXAMPLES, ESTIMATE_EXAMPLES, CHECK_EXAMPLES] {
+        for text in [
+            FIRST_STEPS,
+            EXAMPLES,
+            ESTIMATE_EXAMPLES,
+            CHECK_EXAMPLES,
+            DEFAULTS_EXAMPLES,
+            COMPLETIONS_EXAMPLES,
+            MANUAL_EXAMPLES,
+        ] {
             for line in text.lines() {
                 assert!(line.chars().count() <= 80, "{line}");
             }

@@ -11,6 +11,9 @@ use super::Exit;
 use super::args::{Args, Command, FIRST_STEPS, JobArgs, TalkArgs};
 use super::bug::BUG;
 use super::clock::Surroundings;
+use super::completions::completions;
+use super::defaults::defaults;
+use super::manual::manual;
 use super::streams::Streams;
 use super::{check, estimate};
 use crate::model::source::Sources;
@@ -103,6 +106,9 @@ impl Session<'_> {
             }
             Some(Command::Check(args)) => self.talking(args.talk, |s| check::check(s, args)),
             Some(Command::Schema) => self.schema(),
+            Some(Command::Defaults(args)) => defaults(self, args),
+            Some(Command::Completions { shell }) => completions(self, *shell),
+            Some(Command::Manual(args)) => manual(self, args),
         }
     }
 

@@ -72,6 +72,16 @@ impl<'a> Streams<'a> {
         self.paint_on(self.out.is_terminal)
     }
 
+    /// Columns that results may take: those of the terminal, and otherwise as many as fit anywhere.
+    pub fn width(&self) -> usize {
+        const ANYWHERE: usize = 80;
+        let terminal = self.out.is_terminal.then(terminal_size::terminal_size);
+        match terminal.flatten() {
+            Some((width, _)) => usize::from(width.0).clamp(60, 140),
+            None => ANYWHERE,
+        }
+    }
+
     /// A result.
     pub fn result(&mut self, text: &str) {
         self.out.write(text);

@@ -12,6 +12,7 @@ pub mod labour;
 pub mod library;
 pub mod material;
 pub mod offer;
+pub mod overrides;
 pub mod setting_titles;
 pub mod settings;
 pub mod sheet;

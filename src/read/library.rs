@@ -1,5 +1,6 @@
 //! The built-in trade library, from the tables in `templates/library`.
 
+mod overrides;
 mod table;
 
 use std::sync::{Arc, OnceLock};
@@ -67,6 +68,13 @@ fn parse(tables: &[(&str, &str)]) -> Staged<Library> {
             _ => told.push(Problem::bug(format!("no built-in table is called {name}"))),
         }
     }
+    let overrides = table::rows(
+        "../overrides.csv",
+        overrides::TABLE,
+        &mut problems,
+        overrides::entry,
+    );
+    library.overrides = overrides;
     Staged {
         output: library,
         problems,
@@ -74,14 +82,14 @@ fn parse(tables: &[(&str, &str)]) -> Staged<Library> {
 }
 
 fn material(row: &TableRow) -> Read<LibraryMaterial> {
-    // Low and high stand in the table for people; only their order matters here.
-    if row.optional("delivered_lb_yd3")?.is_some() {
-        row.range(
+    let delivered = match row.optional("delivered_lb_yd3")? {
+        Some(_) => Some(row.range(
             "delivered_low_lb_yd3",
             "delivered_lb_yd3",
             "delivered_high_lb_yd3",
-        )?;
-    }
+        )?),
+        None => None,
+    };
     let wet_down = row.range("wet_down_low_pct", "wet_down_pct", "wet_down_high_pct")?;
     let first_season = row.range(
         "first_season_low_pct",
@@ -95,10 +103,13 @@ fn material(row: &TableRow) -> Read<LibraryMaterial> {
         name: row.text("name")?,
         also: row.names("also")?,
         category: row.word("category", category)?,
-        delivered: row.optional("delivered_lb_yd3")?,
+        delivered: delivered.map(|(_, typical, _)| typical),
+        delivered_range: delivered.map(|(low, _, high)| (low, high)),
         wet: row.optional("wet_lb_yd3")?,
         wet_down: wet_down.1,
+        wet_down_range: (wet_down.0, wet_down.2),
         first_season: first_season.1,
+        first_season_range: (first_season.0, first_season.2),
         void: row.percent("void_pct")?,
         infill: row.percent("infill_pct")?,
         waste: row.percent("waste_pct")?,
@@ -127,6 +138,8 @@ fn section(row: &TableRow) -> Read<LibrarySection> {
             thickness: unit.times(row.number("thickness")?),
             face: unit.times(row.number("face")?),
         },
+        unit: row.text("unit")?,
+        surface: row.text("surface")?,
         backing: row.backing()?,
     })
 }

@@ -16,6 +16,8 @@ pub mod names;
 pub mod paint;
 pub mod requests;
 mod sheet_style;
+pub mod shelf;
+pub mod single;
 pub mod stage;
 pub mod summary;
 pub mod xlsx;

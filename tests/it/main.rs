@@ -24,5 +24,6 @@ mod pipeline;
 mod recompute;
 mod repository;
 mod sheets;
+mod shelf;
 mod tables;
 mod worked;

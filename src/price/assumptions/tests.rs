@@ -7,6 +7,7 @@ use crate::model::by_hand::{self, boards_of};
 use crate::model::frame::{PostSide, Posts};
 use crate::model::job::{HaulGround, SiteId};
 use crate::model::labour::{ExtraKind, Pay, Worker, WorkerId};
+use crate::model::library::Checked;
 use crate::model::material::{Category, MaterialId, Section};
 use crate::model::settings::{TaxMode, TopUp};
 use crate::model::sheet::Sheet;
