@@ -1,0 +1,1 @@
+//! What holds for every starter, whatever its purpose and units.
