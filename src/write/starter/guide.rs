@@ -116,7 +116,8 @@ impl<'l> Writing<'_, 'l> {
         let link = Url::new(format!("internal:'{}'!A1", line.sheet)).set_text(&line.sheet);
         self.page
             .words(row, 0, &format!("{}.", self.step), Style::Right)?;
-        self.page.sheet.write_url(row, 1, link)?;
+        let look = self.page.formats.words(Style::Link);
+        self.page.sheet.write_url_with_format(row, 1, link, &look)?;
         self.words(2, &line.words, Style::Wrapped)
     }
 

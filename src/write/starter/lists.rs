@@ -2,7 +2,7 @@
 //! formulas so that a new one is offered at once, and names that the library knows.
 //!
 //! A list takes three columns: what is found, its running number where it is found for the first time,
-//! and the names closed up. A defined name covers as many of these as there are, since most programs
+//! and the names closed up below their count. A defined name covers as many of these as there are, since most programs
 //! would offer the empty cells below them, too, and begin there.
 
 use std::collections::BTreeSet;
@@ -203,10 +203,10 @@ impl List {
 
     /// The cells that are offered.
     fn range(&self, column: u16) -> String {
-        let Letters { number, name, .. } = Letters::from(column);
+        let Letters { name, .. } = Letters::from(column);
         let last = self.last();
         format!(
-            "{SHEET}!${name}$3:INDEX({SHEET}!${name}$3:${name}${last},MAX(1,{SHEET}!${number}$2))"
+            "{SHEET}!${name}$3:INDEX({SHEET}!${name}$3:${name}${last},MAX(1,{SHEET}!${name}$2))"
         )
     }
 
@@ -228,14 +228,19 @@ impl List {
     }
 
     fn write(&self, page: &mut Page<'_>, column: u16) -> Result<(), WriteError> {
-        let Letters { found, number, .. } = Letters::from(column);
+        let Letters {
+            found,
+            number,
+            name,
+        } = Letters::from(column);
         let [first, second, third] = [0, 1, 2].map(|n| column.saturating_add(n));
         let last = self.last();
         page.words(0, first, "found", Style::HeadQuietWords)?;
         page.words(0, second, "number", Style::HeadQuiet)?;
         page.words(0, third, self.title, Style::Head)?;
         let count = format!("MAX({number}3:{number}{last})");
-        live(page, (1, second), &count, &self.names().count().to_string())?;
+        // Above the names: the numbers below must not depend on it.
+        live(page, (1, third), &count, &self.names().count().to_string())?;
         let mut names = self.names();
         let rows = self.found.iter().zip(self.numbers());
         for (row, (entry, numbered)) in (FIRST..).zip(rows) {
@@ -251,8 +256,8 @@ impl List {
             let now = numbered.map(|n| n.to_string()).unwrap_or_default();
             live(page, (row, second), &formula, &now)?;
             let place = format!("MATCH({},{number}$3:{number}${last},0)", row - 1);
-            let name = format!("INDEX({found}$3:{found}${last},{place})");
-            let formula = format!("IF({}>{number}$2,\"\",{name})", row - 1);
+            let entry = format!("INDEX({found}$3:{found}${last},{place})");
+            let formula = format!("IF({}>{name}$2,\"\",{entry})", row - 1);
             live(
                 page,
                 (row, third),

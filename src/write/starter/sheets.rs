@@ -95,7 +95,7 @@ fn body(
     if table.sheet == Sheet::Job && column.title != "Value" {
         let style = match at.1 {
             0 => Style::Bold,
-            _ => Style::Beside,
+            _ => Style::Wrapped,
         };
         return page.words(at.0, at.1, text, style);
     }
@@ -103,7 +103,12 @@ fn body(
         (Sheet::Job, Some("Job name")) => Cell::Text(text.into()),
         _ => typed(text, holds),
     };
-    let look = page.formats.get(Style::Marked, digits(holds, &cell));
+    let style = if matches!(cell, Cell::Text(_)) || !is_number(holds) {
+        Style::MarkedWords
+    } else {
+        Style::Marked
+    };
+    let look = page.formats.get(style, digits(holds, &cell));
     match &cell {
         Cell::Text(text) => page.text(at.0, at.1, text, Some(&look)),
         Cell::Number { value, .. } => page.number(at.0, at.1, *value, Some(&look)),
