@@ -117,7 +117,10 @@ fn what_a_new_user_types_comes_out_again() {
     let screws = order(&estimate, "Structural screws");
     assert_eq!(screws["need"]["number"], "316.8");
     // 4 x 26.25 = 105.00.
-    assert_eq!((&screws["quantity"], &screws["cost"]), (&"4".into(), &"105.00".into()));
+    assert_eq!(
+        (&screws["quantity"], &screws["cost"]),
+        (&"4".into(), &"105.00".into())
+    );
     assert_eq!(line(&estimate, "allowances"), 17_500);
     // 12% and 5% of the direct cost, then 20% of all three.
     let direct = line(&estimate, "direct_cost");

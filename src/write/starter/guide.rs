@@ -113,11 +113,11 @@ impl<'l> Writing<'_, 'l> {
     fn step(&mut self, line: &Line) -> Result<(), WriteError> {
         self.step += 1;
         let row = self.row;
-        let link = Url::new(format!("internal:'{}'!A1", line.sheet)).set_text(&line.sheet);
+        let target = Url::new(format!("internal:'{}'!A1", line.sheet)).set_text(&line.sheet);
         self.page
             .words(row, 0, &format!("{}.", self.step), Style::Right)?;
         let look = self.page.formats.words(Style::Link);
-        self.page.sheet.write_url_with_format(row, 1, link, &look)?;
+        self.page.sheet.write_url_with_format(row, 1, target, &look)?;
         self.words(2, &line.words, Style::Wrapped)
     }
 
