@@ -117,7 +117,9 @@ impl<'l> Writing<'_, 'l> {
         self.page
             .words(row, 0, &format!("{}.", self.step), Style::Right)?;
         let look = self.page.formats.words(Style::Link);
-        self.page.sheet.write_url_with_format(row, 1, target, &look)?;
+        self.page
+            .sheet
+            .write_url_with_format(row, 1, target, &look)?;
         self.words(2, &line.words, Style::Wrapped)
     }
 
