@@ -10,22 +10,27 @@ use jiff::civil::Date;
 pub const FIRST_STEPS: &str = "\
 loamwright prices raised garden beds from a workbook or CSV files.
 
-First make a workbook with a sheet named Beds, or a file Beds.csv, with a row
-for each bed, and add Prices when you have them:
+First get a workbook with a small example in it, and type your own job over it:
 
-  Bed,Count,Length (ft),Width (ft),Height (in),Frame,Fill
-  North row,3,8,4,18.5,2x10,Topsoil
+  loamwright start job.xlsx
 
 Then see whether it reads, and price it:
 
   loamwright check job.xlsx
   loamwright job.xlsx
 
+A workbook of your own does as well: it needs a sheet named Beds, or a file
+Beds.csv, with a row for each bed, and Prices when you have them:
+
+  Bed,Count,Length (ft),Width (ft),Height (in),Frame,Fill
+  North row,3,8,4,18.5,2x10,Topsoil
+
 More: loamwright --help
 ";
 
 const EXAMPLES: &str = "\
 Examples:
+  loamwright start job.xlsx               a new job file with an example in it
   loamwright job.xlsx                     price the job, outputs beside it
   loamwright estimate job/ --out quote    CSV files; outputs in quote
   loamwright check job.xlsx               tell every problem, write nothing
@@ -81,6 +86,13 @@ Examples:
   loamwright manual | man -l -
   loamwright manual check | man -l -
   loamwright manual --out ~/.local/share/man/man1";
+const START_EXAMPLES: &str = "\
+Examples:
+  loamwright start garden.xlsx
+  loamwright start garden.xlsx --for grant --units metric
+  loamwright start garden --csv
+
+Nothing is ever replaced: pick a name that is not there yet.";
 
 /// The command line.
 #[derive(Debug, Parser)]
@@ -104,6 +116,9 @@ pub struct Args {
 /// One command.
 #[derive(Debug, Subcommand)]
 pub enum Command {
+    /// Write a new job file with an example to type over
+    #[command(after_help = START_EXAMPLES)]
+    Start(StartArgs),
     /// Price a job: writes the workbook and the JSON, prints a summary
     #[command(after_help = ESTIMATE_EXAMPLES)]
     Estimate(EstimateArgs),
@@ -125,6 +140,48 @@ pub enum Command {
     /// Print the manual page of the program or of a command
     #[command(after_help = MANUAL_EXAMPLES)]
     Manual(ManualArgs),
+}
+
+/// Arguments of `start`.
+#[derive(Debug, ClapArgs)]
+pub struct StartArgs {
+    /// The new workbook, ending in .xlsx; with --csv, the new folder
+    #[arg(value_name = "NEW")]
+    pub new: PathBuf,
+    /// What the job file is for
+    #[arg(long = "for", value_name = "WHAT", value_enum, default_value_t)]
+    pub purpose: StartFor,
+    /// Units of its sizes and packs
+    #[arg(long, value_name = "UNITS", value_enum, default_value_t)]
+    pub units: StartUnits,
+    /// Make a folder of CSV files instead of a workbook
+    #[arg(long)]
+    pub csv: bool,
+    /// Hide everything but errors
+    #[arg(long, short)]
+    pub quiet: bool,
+}
+
+/// What a new job file is for.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, ValueEnum)]
+pub enum StartFor {
+    /// A price for a client
+    #[default]
+    Quote,
+    /// A budget with volunteers and donated goods
+    Grant,
+    /// The prices of several suppliers for one list of beds
+    Suppliers,
+}
+
+/// Units of a new job file.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, ValueEnum)]
+pub enum StartUnits {
+    /// Feet, inches, cubic yards, pounds
+    #[default]
+    Us,
+    /// Metres, millimetres, cubic metres, kilograms
+    Metric,
 }
 
 /// Arguments of `estimate`.
@@ -303,6 +360,7 @@ mod tests {
             DEFAULTS_EXAMPLES,
             COMPLETIONS_EXAMPLES,
             MANUAL_EXAMPLES,
+            START_EXAMPLES,
         ] {
             for line in text.lines() {
                 assert!(line.chars().count() <= 80, "{line}");

@@ -17,6 +17,7 @@ mod priced;
 mod progress;
 pub mod run;
 mod source;
+mod start;
 pub mod streams;
 
 pub use exit::Exit;

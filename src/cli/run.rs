@@ -8,14 +8,14 @@ use jiff::civil::Date;
 use rust_xlsxwriter::XlsxError;
 
 use super::Exit;
-use super::args::{Args, Command, FIRST_STEPS, JobArgs, TalkArgs};
+use super::args::{Args, ColorWhen, Command, FIRST_STEPS, JobArgs, TalkArgs};
 use super::bug::BUG;
 use super::clock::Surroundings;
 use super::completions::completions;
 use super::defaults::defaults;
 use super::manual::manual;
 use super::streams::Streams;
-use super::{check, estimate};
+use super::{check, estimate, start};
 use crate::model::source::Sources;
 use crate::price::Estimate;
 use crate::price::build::estimate;
@@ -105,6 +105,14 @@ impl Session<'_> {
                 self.talking(args.talk, |s| estimate::estimate(s, args))
             }
             Some(Command::Check(args)) => self.talking(args.talk, |s| check::check(s, args)),
+            Some(Command::Start(args)) => {
+                let talk = TalkArgs {
+                    json: false,
+                    quiet: args.quiet,
+                    color: ColorWhen::Auto,
+                };
+                self.talking(talk, |s| start::start(s, args))
+            }
             Some(Command::Schema) => self.schema(),
             Some(Command::Defaults(args)) => defaults(self, args),
             Some(Command::Completions { shell }) => completions(self, *shell),

@@ -393,8 +393,11 @@ fn outputs_never_go_into_the_job() {
 fn the_command_line_is_checked() {
     let place = Place::new();
     for (words, told) in [
-        ("", "First make a workbook"),
+        ("", "loamwright start job.xlsx"),
         ("--wrong", "unexpected argument"),
+        ("start", "<NEW>"),
+        ("start garden", "garden.xlsx"),
+        ("start garden.xlsx --for sale", "possible values"),
         ("estimate", "name a job"),
         ("check", "name a job"),
         ("--quiet", "name a job"),
@@ -418,6 +421,7 @@ fn help_version_and_schema_are_results() {
     let place = Place::new();
     for (words, told) in [
         ("--help", "loamwright check job.xlsx"),
+        ("start --help", "--units"),
         ("estimate --help", "--force"),
         ("check --help", "--strict"),
         ("--version", "loamwright 0."),

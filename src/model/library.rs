@@ -7,6 +7,7 @@ use rust_decimal::Decimal;
 use super::labour::Driver;
 use super::material::{Category, Section};
 use super::overrides::Override;
+use crate::units::System;
 
 /// How a figure is backed.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
@@ -97,6 +98,8 @@ pub struct LibraryMaterial {
 pub struct LibrarySection {
     /// Key, as `2x10` or `47x150`.
     pub key: Arc<str>,
+    /// The system of units that names it.
+    pub system: System,
     /// The section.
     pub section: Section,
     /// The unit that its sizes are given in: `in` or `mm`.

@@ -184,6 +184,7 @@ fn whole_workbook(name: &str, bytes: &[u8], kind: Kind, gathered: &mut Gathered)
     let read = workbook::open(bytes, kind).and_then(|mut book| {
         let mut reading = Reading {
             is_estimate: book.defines(ours::MARK),
+            is_starter: book.defines(ours::STARTER_MARK),
             file: Arc::from(name),
             maker: CellMaker::default(),
             gathered,
@@ -198,6 +199,8 @@ fn whole_workbook(name: &str, bytes: &[u8], kind: Kind, gathered: &mut Gathered)
 struct Reading<'g> {
     /// Whether the workbook is an estimate of this program, which is read back as its job.
     is_estimate: bool,
+    /// Whether the workbook began as a starter of this program.
+    is_starter: bool,
     file: Arc<str>,
     maker: CellMaker,
     gathered: &'g mut Gathered,
@@ -209,6 +212,7 @@ impl Reading<'_> {
         for (name, shown) in book.names() {
             match titles::sheet(&name) {
                 _ if self.is_estimate && ours::is_computed(&name) => {}
+                _ if self.is_starter && ours::is_guide(&name) => {}
                 SheetName::Known(sheet) => {
                     let raw = self.raw(book, &name, sheet)?;
                     self.gathered.add_known(raw, sheet);

@@ -15,7 +15,7 @@ use crate::model::library::{
 use crate::model::material::{Category, Section};
 use crate::problem::{Problem, Staged};
 use crate::units::length::{CUBIC_METRES_PER_CUBIC_YARD, SQUARE_METRES_PER_SQUARE_FOOT};
-use crate::units::{Dimension, Length};
+use crate::units::{Dimension, Length, System};
 use table::{Read, TableRow};
 
 /// The tables by name, as they are exported: `materials`, `sections`, `tasks`, `figures`, `crops`,
@@ -124,14 +124,15 @@ fn category(word: &str) -> Option<Category> {
 }
 
 fn section(row: &TableRow) -> Read<LibrarySection> {
-    let unit = row.word("unit", |word| match word {
-        "in" => Some(Length::inches(Decimal::ONE)),
-        "mm" => Some(Length::millimetres(Decimal::ONE)),
+    let (system, unit) = row.word("unit", |word| match word {
+        "in" => Some((System::UsCustomary, Length::inches(Decimal::ONE))),
+        "mm" => Some((System::Metric, Length::millimetres(Decimal::ONE))),
         _ => None,
     })?;
     let key = row.text("key")?;
     Ok(LibrarySection {
         key: Arc::clone(&key),
+        system,
         section: Section {
             nominal: key,
             nominal_face: unit.times(row.number("nominal_face")?),

@@ -1,5 +1,6 @@
-//! Estimates of this program among the workbooks: they are jobs themselves, since the input stands in
-//! them. What the program computed for them is passed over, whatever another program left of it.
+//! Workbooks of this program among the others. Estimates are jobs themselves, since the input stands in
+//! them; what the program computed for them is passed over, whatever another program left of it. Of
+//! starters, the sheets that explain and that feed the drop-downs are passed over.
 
 use std::collections::BTreeSet;
 
@@ -8,6 +9,10 @@ use crate::model::sheet::Sheet;
 
 /// The defined name that marks an estimate.
 pub(super) const MARK: &str = "loamwright_estimate";
+/// The defined name that marks a starter.
+pub(super) const STARTER_MARK: &str = "loamwright_starter";
+/// Sheets of a starter that hold no input.
+const STARTER_SHEETS: [&str; 2] = ["Start here", "Lists"];
 /// Sheets that the program computes.
 const SHEETS: [&str; 10] = [
     "Summary",
@@ -65,6 +70,13 @@ fn added(sheet: Sheet) -> &'static [&'static str] {
         Sheet::Extras => &["Times", "Stands as", "Taxed", "Cost", "Tax paid"],
         _ => &[],
     }
+}
+
+/// Whether a sheet of a starter explains or feeds drop-downs, and is no input.
+pub(super) fn is_guide(sheet: &str) -> bool {
+    STARTER_SHEETS
+        .iter()
+        .any(|title| title.eq_ignore_ascii_case(sheet))
 }
 
 fn is_added(title: &str, added: &[&str]) -> bool {

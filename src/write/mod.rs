@@ -1,4 +1,4 @@
-//! Results to files: the estimate workbook, the JSON, the summary. Files appear whole or not at all.
+//! Results to files: the estimate workbook, the JSON, the summary; and starters, which are input. Files appear whole or not at all.
 
 mod basis;
 mod charts;
@@ -9,6 +9,7 @@ pub mod file_name;
 pub(crate) mod fixture;
 mod formats;
 pub mod formula;
+pub mod fresh;
 pub mod json;
 pub mod layout;
 pub mod manifest;
@@ -19,5 +20,6 @@ mod sheet_style;
 pub mod shelf;
 pub mod single;
 pub mod stage;
+pub mod starter;
 pub mod summary;
 pub mod xlsx;

@@ -53,7 +53,7 @@ fn wrong_job() -> TempDir {
 #[test]
 fn an_empty_command_line_says_what_to_do_first() {
     let root = tempfile::tempdir().unwrap();
-    check_run(root.path(), &[], 2, "", "First make a workbook");
+    check_run(root.path(), &[], 2, "", "loamwright start job.xlsx");
 }
 
 #[test]

@@ -1,7 +1,7 @@
 //! Tests of the whole program: jobs in, estimates out.
 //!
 //! `worked` and `examples` run over folders, so that a new case is a new folder; `live` and `hostile`
-//! open the workbook as other programs do; `laws` holds for every job; `repository` keeps the house in order.
+//! open the workbook as other programs do; `starters` and `walk` are how somebody begins; `laws` holds for every job; `repository` keeps the house in order.
 
 #![allow(
     clippy::unwrap_used,
@@ -25,5 +25,7 @@ mod recompute;
 mod repository;
 mod sheets;
 mod shelf;
+mod starters;
 mod tables;
+mod walk;
 mod worked;
