@@ -1,6 +1,6 @@
 //! Tests of the whole program: jobs in, estimates out.
 //!
-//! `worked` and `examples` run over folders, so that a new case is a new folder; `live` and `hostile`
+//! `worked`, `dialects` and `examples` run over folders, so that a new case is a new folder; `live` and `hostile`
 //! open the workbook as other programs do; `laws` holds for every job; `repository` keeps the house in order.
 
 #![allow(
@@ -13,6 +13,7 @@
 )]
 
 mod cli;
+mod dialects;
 mod examples;
 mod folders;
 mod hostile;
@@ -20,9 +21,11 @@ mod laws;
 mod live;
 mod made_up;
 mod pipeline;
+mod readings;
 #[path = "../common/recompute.rs"]
 mod recompute;
 mod repository;
 mod sheets;
+mod stated;
 mod tables;
 mod worked;
