@@ -365,7 +365,7 @@ proptest! {
         for text in [text, shape] {
             let _ = (length(&text, &US), amount(&text, &US), size(&text, &METRIC));
             let _ = (density(&text, &US), percent(&text, true), money(&text, false));
-            let _ = (date(&text), hours(&text, &US), comma_evidence(&text), volume(&text, &US));
+            let _ = (date(&text, DateOrder::Ask), hours(&text, &US), comma_evidence(&text), volume(&text, &US));
         }
     }
 }
