@@ -7,6 +7,8 @@ mod counts;
 mod dates;
 mod examples;
 mod figure;
+#[cfg(test)]
+mod laws;
 mod measure;
 mod money;
 mod plain;
