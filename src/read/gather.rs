@@ -237,8 +237,9 @@ fn system(tables: &[SourceTable], ways: &[Way]) -> System {
 /// The currency that the job states, else the one that most of its sums name. A plain `$` speaks for
 /// US dollars where lengths are in feet, and for nothing elsewhere.
 fn currency(tables: &[SourceTable], system: System) -> Option<Currency> {
-    if let Some(stated) = stated(tables, "Currency") {
-        return Currency::from_code(&stated);
+    let stated = stated(tables, "Currency").and_then(|typed| Currency::from_code(&typed));
+    if let Some(stated) = stated.filter(|c| *c != Currency::NONE) {
+        return Some(stated);
     }
     let mut votes: BTreeMap<[u8; 3], usize> = BTreeMap::new();
     for table in tables {

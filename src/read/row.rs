@@ -443,10 +443,12 @@ impl<'a> Row<'a> {
             let sentence = "is not decided yet".to_owned();
             return Wrong { sentence, hint };
         }
-        if !wrong.sentence.starts_with("needs") {
+        let is_figure = wrong.sentence.starts_with("needs") && !wrong.sentence.contains("date");
+        if !is_figure {
             return wrong;
         }
-        parse::remark(text, &self.context(field)).unwrap_or(wrong)
+        let length = kind == Some(Measures::Length);
+        parse::remark(text, length, &self.context(field)).unwrap_or(wrong)
     }
 
     fn unfit(&self, cell: &Cell, needed: &str) -> Wrong {

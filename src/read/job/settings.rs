@@ -260,18 +260,13 @@ fn units(cells: &mut Cells<'_>, inferred: System) -> Known<System> {
 }
 
 fn currency(cells: &mut Cells<'_>, us: bool, shown: Option<Currency>) -> Known<Currency> {
-    /// ISO 4217 keeps this code for amounts without a currency.
-    const NO_CURRENCY: Currency = Currency {
-        code: *b"XXX",
-        minor: 2,
-    };
     let otherwise = if let Some(shown) = shown.filter(|c| !us || *c != Currency::USD) {
         Known::assumed(shown, "not set, taken from the signs of the prices")
     } else if us {
         Known::assumed(Currency::USD, "not set, taken as USD")
     } else {
         let words = "not set, amounts are printed without a currency (XXX)";
-        Known::assumed(NO_CURRENCY, words)
+        Known::assumed(Currency::NONE, words)
     };
     cells.take_or("Currency", otherwise, |r| {
         let text = r.text("Value")?;

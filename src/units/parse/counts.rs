@@ -37,9 +37,13 @@ pub fn count(text: &str, commas: Commas, title: &str) -> Result<Decimal, Wrong> 
     }
 }
 
-/// Whether a word is what the column counts: `days` in `Lead days`.
+/// Whether a word is what the column counts: `days` in `Lead days`. Settings, which stand in `Value`,
+/// count days and people.
 fn is_of(word: &str, title: &str) -> bool {
     let one = word.trim_end_matches(['.', 's']);
+    if title == "Value" {
+        return matches!(one, "day" | "people" | "person");
+    }
     let titled = title.to_lowercase();
     one.len() > 2
         && titled
@@ -67,6 +71,7 @@ mod tests {
         check("Dozen", "Count", 12);
         check("2 courses", "Courses", 2);
         check("5 days", "Lead days", 5);
+        check("30 days", "Value", 30);
         assert!(count("2 ft", Commas::Ask, "Count").is_err());
         assert!(count("5 days", Commas::Ask, "Count").is_err());
         assert!(count("3 x 4", Commas::Ask, "Count").is_err());

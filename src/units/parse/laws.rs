@@ -60,7 +60,7 @@ proptest! {
         let (metres, rest) = (centimetres / 100, centimetres % 100);
         for text in [
             format!("{centimetres}cm"),
-            format!("{}0 mm", centimetres),
+            format!("{centimetres}0 mm"),
             format!("{metres}.{rest:02} m"),
             format!("{metres},{rest:02} m"),
             format!("{metres} m {rest:02}"),
@@ -117,7 +117,7 @@ proptest! {
         for text in [text, shape] {
             let _ = (length(&text, &US), amount(&text, &US), size(&text, &METRIC));
             let _ = (density(&text, &US), percent(&text, true), money(&text, false));
-            let _ = (remark(&text, &US), is_open(&text), is_nothing(&text), side_said(&text));
+            let _ = (remark(&text, true, &US), is_open(&text), is_nothing(&text), side_said(&text));
             let _ = (count(&text, Commas::Ask, "Count"), currencies(&text), date_evidence(&text));
             let _ = (date(&text, DateOrder::Ask), hours(&text, &US), comma_evidence(&text), volume(&text, &US));
         }

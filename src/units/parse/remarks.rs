@@ -26,7 +26,7 @@ const ABOUT: [&str; 15] = [
     "~",
     "≈",
 ];
-const OR_SO: [&str; 8] = ["+/-", "±", "approx.", "approx", "or so", "ish", "+", "?"];
+const OR_SO: [&str; 7] = ["+/-", "±", "approx.", "approx", "or so", "+", "?"];
 /// Words for what is still open.
 const OPEN: [&str; 22] = [
     "tbd",
@@ -69,12 +69,13 @@ pub fn is_nothing(text: &str) -> bool {
         )
 }
 
-/// Why a text that is no figure is none, when that can be told better than "needs a number".
-pub fn remark(text: &str, cx: &Context) -> Option<Wrong> {
+/// Why a text that is no figure is none, when that can be told better than "needs a number"; `length` says
+/// whether the figure is a length.
+pub fn remark(text: &str, length: bool, cx: &Context) -> Option<Wrong> {
     let plain = plain_marks(text);
     let lower = plain.to_lowercase();
     let plain = plain.as_ref();
-    dated(&lower, cx.system)
+    dated(&lower, length, cx.system)
         .or_else(|| in_brackets(plain))
         .or_else(|| alternative(plain, &lower))
         .or_else(|| range(plain))
@@ -147,9 +148,9 @@ fn has_digit(text: &str) -> bool {
     text.contains(|c: char| c.is_ascii_digit())
 }
 
-fn dated(lower: &str, system: System) -> Option<Wrong> {
+fn dated(lower: &str, length: bool, system: System) -> Option<Wrong> {
     match dates::made_by_a_spreadsheet(lower)? {
-        (month, Some(day)) => Some(turned_into_date(month, day, true, system)),
+        (month, Some(day)) => Some(turned_into_date(month, day, length, system)),
         (_, None) => Some(Wrong::new(
             "needs a figure, but your spreadsheet made a month of it",
             "format the cell as text, and write the figure with its unit",
@@ -195,7 +196,7 @@ mod tests {
             system: System::UsCustomary,
             decimal_comma: Commas::Ask,
         };
-        let wrong = remark(text, &cx).unwrap_or_else(|| panic!("{text}"));
+        let wrong = remark(text, true, &cx).unwrap_or_else(|| panic!("{text}"));
         assert_eq!((&*wrong.sentence, &*wrong.hint), (sentence, hint), "{text}");
     }
 

@@ -26,6 +26,9 @@ pub(super) fn power_of_ten(value: Decimal, rest: &str) -> Option<Wrong> {
 /// `81/2` is 8 1/2 with its space lost more often than 81 halves; `5/4` is nothing else.
 pub(super) fn lost_space(above: &str, below: &str, value: Decimal) -> Option<Wrong> {
     let parts: Decimal = below.parse().ok()?;
+    if value < Decimal::ONE {
+        return None;
+    }
     let mut splits = (1..above.len()).filter_map(|i| above.split_at_checked(i));
     let (whole, above_part) = splits.find(|(_, part)| {
         let proper = part.parse::<Decimal>().is_ok_and(|p| p < parts);
