@@ -12,6 +12,7 @@ mod gather;
 mod gathering;
 mod header;
 mod hidden;
+mod hints;
 mod job;
 mod kind;
 pub mod library;
