@@ -12,6 +12,7 @@ pub mod formula;
 pub mod json;
 pub mod layout;
 pub mod manifest;
+pub mod marked;
 pub mod names;
 pub mod paint;
 pub mod requests;
