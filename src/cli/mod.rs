@@ -9,12 +9,14 @@ mod check;
 pub mod clock;
 mod estimate;
 pub mod exit;
+mod mark;
 mod outputs;
 mod priced;
 mod progress;
 pub mod run;
 mod source;
 pub mod streams;
+pub mod telling;
 
 pub use exit::Exit;
 pub use run::{Pipeline, Process, run};

@@ -21,6 +21,8 @@ use crate::write::fixture::{self, Came};
 const GOOD: Pipeline = Pipeline {
     read: good_read,
     price: good_price,
+    read_good_part: |_| Staged::clean(None),
+    price_good_part: good_price,
     workbook: |estimate| Ok(format!("workbook of {}", estimate.date).into_bytes()),
 };
 /// The same with every price.

@@ -8,7 +8,7 @@ use assert_cmd::Command;
 use tempfile::TempDir;
 
 /// Runs the program in a folder, away from the clock and the colours of whoever runs the tests.
-fn run_in(folder: &Path, words: &[&str], stdin: &str) -> Output {
+pub(crate) fn run_in(folder: &Path, words: &[&str], stdin: &str) -> Output {
     Command::new(assert_cmd::cargo::cargo_bin!("loamwright"))
         .current_dir(folder)
         .args(words)

@@ -19,6 +19,8 @@ mod hostile;
 mod laws;
 mod live;
 mod made_up;
+mod marked;
+mod partial;
 mod pipeline;
 #[path = "../common/recompute.rs"]
 mod recompute;
