@@ -86,11 +86,13 @@ pub struct LeftOut {
 impl LeftOut {
     /// `Bed C1 is left out: Length needs a unit`.
     pub fn words(&self) -> String {
-        let what = match self.sheet {
-            Sheet::Beds => "Bed".to_owned(),
-            sheet => format!("{} row", sheet.title()),
+        let title = self.sheet.title();
+        let what = match (self.sheet, self.name.as_str()) {
+            (_, "") => format!("{title} row {}", u64::from(self.at.row) + 1),
+            (Sheet::Beds, name) => format!("Bed {name}"),
+            (_, name) => format!("{title} row {name}"),
         };
-        format!("{what} {} is left out: {}", self.name, self.why.join("; "))
+        format!("{what} is left out: {}", self.why.join("; "))
     }
 }
 

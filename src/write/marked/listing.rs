@@ -7,9 +7,13 @@ use super::xml::text;
 use crate::model::sheet::PROBLEMS;
 use crate::model::source::a1;
 use std::fmt::Write as _;
+use unicode_width::UnicodeWidthStr;
 
 /// Problems that are listed on the sheet.
 pub(super) const MOST_LISTED: usize = 5_000;
+/// Points of height of a line, and lines that a row may have.
+const LINE: u32 = 15;
+const MOST_LINES: u32 = 12;
 /// Titles of the columns, and how many letters wide each is.
 pub(super) const COLUMNS: [(&str, u32); 5] = [
     ("What", 10),
@@ -113,9 +117,19 @@ pub(super) fn sheet<'a>(
     Ok(xml)
 }
 
-/// A row of words. They are written as text, so that none of them is a formula.
+/// A row of words. They are written as text, so that none of them is a formula. It is as high as its
+/// longest cell, since not every program works that out when it opens a file.
 fn row(xml: &mut String, at: u32, words: &[String], formats: &[usize]) {
-    let _ = write!(xml, "<row r=\"{}\">", u64::from(at) + 1);
+    let lines = words.iter().zip(COLUMNS).map(|(word, (_, width))| {
+        let letters = u32::try_from(word.width()).unwrap_or(u32::MAX);
+        letters.div_ceil(width).clamp(1, MOST_LINES)
+    });
+    let height = lines.max().unwrap_or(1).saturating_mul(LINE);
+    let number = u64::from(at) + 1;
+    let _ = write!(
+        xml,
+        "<row r=\"{number}\" ht=\"{height}\" customHeight=\"1\">"
+    );
     for ((column, word), format) in (0..).zip(words).zip(formats) {
         if !word.is_empty() {
             let _ = write!(
