@@ -25,7 +25,7 @@ pub(super) fn mark(
     if priced.problems.is_empty() || priced.sources.tables.is_empty() {
         return Ok("no marked copy: there is no cell to mark".to_owned());
     }
-    let one = |problem: Problem| vec![problem];
+    let one = |problem: Box<Problem>| vec![*problem];
     let (copy, ending, how) = copy_of(source, priced).map_err(one)?;
     let asked = args.mark.clone().flatten();
     let path = asked.unwrap_or_else(|| default_path(source, ending));
@@ -48,12 +48,20 @@ pub(super) fn mark(
 }
 
 /// The copy, the ending that it must have, and a sentence about how it was made.
-fn copy_of(source: &Source, priced: &Priced) -> Result<(Marked, &'static str, String), Problem> {
+fn copy_of(
+    source: &Source,
+    priced: &Priced,
+) -> Result<(Marked, &'static str, String), Box<Problem>> {
     let (problems, sources) = (&priced.problems, &priced.sources);
-    let mut why = "; made from what was read: its formulas and colours are not in it".to_owned();
+    let mut why =
+        "; made from what was read: formulas, colours and other sheets are not in it".to_owned();
     if let Some((path, ending)) = patchable(source) {
-        let bytes = std::fs::read(path)
-            .map_err(|e| Problem::file(format!("cannot read {}: {e}", path.display())))?;
+        let bytes = std::fs::read(path).map_err(|e| {
+            Box::new(Problem::file(format!(
+                "cannot read {}: {e}",
+                path.display()
+            )))
+        })?;
         match patched(&bytes, problems, sources) {
             Ok(copy) => return Ok((copy, ending, String::new())),
             Err(reason) => {
@@ -62,7 +70,8 @@ fn copy_of(source: &Source, priced: &Priced) -> Result<(Marked, &'static str, St
         }
     }
     let copy = anew(problems, sources);
-    let copy = copy.map_err(|e| Problem::bug(format!("the marked copy cannot be made: {e}")))?;
+    let copy =
+        copy.map_err(|e| Box::new(Problem::bug(format!("the marked copy cannot be made: {e}"))))?;
     Ok((copy, "xlsx", why))
 }
 
@@ -100,10 +109,11 @@ fn default_path(source: &Source, ending: &str) -> PathBuf {
 }
 
 /// Folder and name of the copy.
-fn place_of(path: &Path, ending: &str) -> Result<(PathBuf, String), Problem> {
+fn place_of(path: &Path, ending: &str) -> Result<(PathBuf, String), Box<Problem>> {
     if ending_of(path) != ending {
         let words = format!("the marked copy of this job must be called .{ending}");
-        return Err(Problem::file(words).place(path.display().to_string()));
+        let problem = Problem::file(words).place(path.display().to_string());
+        return Err(Box::new(problem));
     }
     let folder = path.parent().filter(|f| !f.as_os_str().is_empty());
     let folder = folder.unwrap_or(Path::new(".")).to_owned();

@@ -46,8 +46,8 @@ fn values(path: &Path) -> BTreeMap<String, Vec<String>> {
         let shown = used.map(|(row, column, cell)| {
             format!(
                 "{} {} {cell:?}",
-                row + start.0 as usize,
-                column + start.1 as usize
+                row + usize::try_from(start.0).unwrap(),
+                column + usize::try_from(start.1).unwrap()
             )
         });
         (name.clone(), shown.collect())

@@ -7,7 +7,7 @@ use super::{Loaded, build, fallback_name};
 use crate::model::job::{Job, LeftOut};
 use crate::model::library::{Library, folded};
 use crate::model::sheet::Sheet;
-use crate::model::source::{RowAt, SourceRow, SourceTable, Sources};
+use crate::model::source::{Cell, RowAt, SourceRow, SourceTable, Sources};
 use crate::problem::{Problem, Severity, Spot, Staged};
 use crate::read::open::{Opened, Source, open};
 
@@ -27,8 +27,19 @@ enum Remedy {
 
 const fn remedy(sheet: Sheet) -> Remedy {
     match sheet {
-        // One bed, one offer or one extra. A supplier's row holds only how to reach them.
-        Sheet::Beds | Sheet::Prices | Sheet::Extras | Sheet::Suppliers => Remedy::Row,
+        // One bed, one offer or one extra. A supplier's row holds only how to reach them, and nothing
+        // is computed yet from the sheets below.
+        Sheet::Beds
+        | Sheet::Prices
+        | Sheet::Extras
+        | Sheet::Suppliers
+        | Sheet::Areas
+        | Sheet::Irrigation
+        | Sheet::Pieces
+        | Sheet::Alternates
+        | Sheet::Payments
+        | Sheet::Funding
+        | Sheet::Actuals => Remedy::Row,
         Sheet::Frames | Sheet::Fills | Sheet::Mixes | Sheet::Amendments => Remedy::WithBeds,
         Sheet::Job
         | Sheet::Sites
@@ -37,14 +48,6 @@ const fn remedy(sheet: Sheet) -> Remedy {
         | Sheet::Labour
         | Sheet::Workers
         | Sheet::Equipment => Remedy::Refuse,
-        // Nothing is computed from these yet.
-        Sheet::Areas
-        | Sheet::Irrigation
-        | Sheet::Pieces
-        | Sheet::Alternates
-        | Sheet::Payments
-        | Sheet::Funding
-        | Sheet::Actuals => Remedy::Row,
     }
 }
 
@@ -269,5 +272,5 @@ fn rows_with<'s>(
 
 fn held(table: &SourceTable, row: &SourceRow, field: &str) -> Option<String> {
     let column = table.columns.iter().position(|c| c.field == Some(field))?;
-    row.cells.get(column).map(|cell| cell.text())
+    row.cells.get(column).map(Cell::text)
 }

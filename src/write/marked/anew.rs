@@ -38,12 +38,12 @@ pub(super) fn workbook(
         titles(sheet, table)?;
         cells(sheet, table, entries, (index, marks))?;
         for (at, mark) in marks {
-            if let Some(note) = mark.note.as_ref().filter(|_| at.1 < MOST_COLUMNS) {
-                let note = Note::new(note)
+            if let Some(words) = mark.note.as_ref().filter(|_| at.1 < MOST_COLUMNS) {
+                let shown = Note::new(words)
                     .add_author_prefix(false)
                     .set_author("loamwright");
                 let column = u16::try_from(at.1).unwrap_or(u16::MAX);
-                sheet.insert_note(at.0, column, &note.set_width(300).set_height(120))?;
+                sheet.insert_note(at.0, column, &shown.set_width(300).set_height(120))?;
             }
         }
     }

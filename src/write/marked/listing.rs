@@ -105,7 +105,7 @@ pub(super) fn sheet<'a>(
         row(
             &mut xml,
             last.saturating_add(1),
-            &["".to_owned(), more],
+            &[String::new(), more],
             &[plain; 2],
         );
     }

@@ -141,14 +141,13 @@ fn mark_sheet(
     let own = drawing_id(&xml).and_then(|id| relations.iter().find(|r| r.id == id));
     let own = own.map(|relation| relation.part.clone());
     let mut new_drawing = None;
-    let name = match own {
-        Some(name) => name,
-        None => {
-            let name = package.new_name("xl/drawings/vmlDrawing", "vml");
-            package.list_ending("vml", DRAWING)?;
-            new_drawing = Some(package.relate(part, "vmlDrawing", &name)?);
-            name
-        }
+    let name = if let Some(name) = own {
+        name
+    } else {
+        let name = package.new_name("xl/drawings/vmlDrawing", "vml");
+        package.list_ending("vml", DRAWING)?;
+        new_drawing = Some(package.relate(part, "vmlDrawing", &name)?);
+        name
     };
     let before = package.part(&name)?;
     package.put(&name, notes::boxed(before, &boxes, marks)?);

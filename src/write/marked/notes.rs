@@ -63,25 +63,33 @@ pub(super) fn noted(
         {
             edits.insert(piece.at.start, run(&format!("\n\n{note}")));
         } else if piece.closes_as("commentList") {
-            let ours = authors.len();
-            let mut new: Vec<_> = std::mem::take(&mut waiting).into_iter().collect();
-            new.sort_by_key(|(_, (at, _))| *at);
-            let mut comments = String::new();
-            let mut boxes = Vec::new();
-            for (cell, (at, note)) in new {
-                // Writing to a string cannot fail.
-                let _ = write!(
-                    comments,
-                    "<comment ref=\"{cell}\" authorId=\"{ours}\"><text>{}</text></comment>",
-                    run(&note)
-                );
-                boxes.push(at);
-            }
+            let (comments, boxes) = new_comments(std::mem::take(&mut waiting), authors.len());
             edits.insert(piece.at.start, comments);
             return Ok((edits.applied(&xml)?, boxes));
         }
     }
     Err(Unmarkable("its list of notes is not complete"))
+}
+
+/// Comments by an author for cells that have none, and their cells, by row.
+fn new_comments(
+    notes: BTreeMap<String, ((u32, u32), String)>,
+    author: usize,
+) -> (String, Vec<(u32, u32)>) {
+    let mut new: Vec<_> = notes.into_iter().collect();
+    new.sort_by_key(|(_, (at, _))| *at);
+    let mut comments = String::new();
+    let mut boxes = Vec::new();
+    for (cell, (at, note)) in new {
+        // Writing to a string cannot fail.
+        let _ = write!(
+            comments,
+            "<comment ref=\"{cell}\" authorId=\"{author}\"><text>{}</text></comment>",
+            run(&note)
+        );
+        boxes.push(at);
+    }
+    (comments, boxes)
 }
 
 fn authors(xml: &str) -> Result<Vec<String>, Unmarkable> {

@@ -123,10 +123,8 @@ impl<'a> Package<'a> {
         let xml = self.part(&name)?.unwrap_or_else(empty);
         let ids =
             |id: &String| !xml.contains(&format!("\"{id}\"")) && !xml.contains(&format!("'{id}'"));
-        let id = (1_u32..)
-            .map(|n| format!("rIdMark{n}"))
-            .find(ids)
-            .unwrap_or_default();
+        let mut numbered = (1_u32..).map(|n| format!("rIdMark{n}"));
+        let id = numbered.find(ids).unwrap_or_default();
         let child = format!(
             "<Relationship Id=\"{id}\" Type=\"{}/{kind}\" Target=\"/{}\"/>",
             super::OFFICE,

@@ -1,6 +1,8 @@
 //! Marks in the XML of a sheet: cells get another format, and cells that do not exist yet are made.
 
-use std::collections::{BTreeMap, VecDeque};
+use std::collections::BTreeMap;
+use std::fmt::Write as _;
+use std::iter::Peekable;
 
 use quick_xml::events::BytesStart;
 
@@ -32,8 +34,9 @@ pub(super) fn marked(
     styles: &mut Styles,
     notes: Option<&str>,
 ) -> Result<String, Unmarkable> {
+    let waiting: Vec<_> = marks.iter().map(|(at, mark)| (*at, mark)).collect();
     let mut walk = Walk {
-        waiting: marks.iter().map(|(at, mark)| (*at, mark)).collect(),
+        waiting: waiting.into_iter().peekable(),
         styles,
         columns: Vec::new(),
         row: None,
@@ -42,10 +45,11 @@ pub(super) fn marked(
         edits: Edits::default(),
     };
     let mut notes = notes;
-    let (mut in_cells, mut past_cells) = (false, false);
+    let (mut in_cells, mut past_cells, mut is_whole) = (false, false, false);
     for piece in pieces(xml) {
         let piece = piece?;
         check_root(&piece)?;
+        is_whole |= piece.depth == 0 && piece.closes_as("worksheet");
         if let Some((_, empty)) = piece.opens_as("sheetData") {
             in_cells = !empty;
             past_cells = empty;
@@ -61,15 +65,16 @@ pub(super) fn marked(
             }
         } else if let Some((tag, _)) = piece.opens_as("col") {
             walk.columns.extend(column_format(tag));
-        } else if past_cells && piece.depth <= 1 && comes_after_notes(&piece) {
-            if let Some(id) = notes.take() {
-                let pointer = format!("<legacyDrawing xmlns:r=\"{OFFICE}\" r:id=\"{id}\"/>");
-                walk.edits.insert(piece.at.start, pointer);
-            }
+        } else if past_cells
+            && comes_after_notes(&piece)
+            && let Some(id) = notes.take()
+        {
+            let pointer = format!("<legacyDrawing xmlns:r=\"{OFFICE}\" r:id=\"{id}\"/>");
+            walk.edits.insert(piece.at.start, pointer);
         }
     }
-    if !past_cells {
-        return Err(Unmarkable("a sheet of it holds no cells"));
+    if !past_cells || !is_whole {
+        return Err(Unmarkable("a sheet of it is not whole"));
     }
     walk.edits.applied(xml)
 }
@@ -102,7 +107,7 @@ fn column_format(tag: &BytesStart<'_>) -> Option<(u32, u32, usize)> {
 
 /// The state on the way through the cells.
 struct Walk<'m, 's> {
-    waiting: VecDeque<((u32, u32), &'m CellMark)>,
+    waiting: Peekable<std::vec::IntoIter<((u32, u32), &'m CellMark)>>,
     styles: &'s mut Styles,
     columns: Vec<(u32, u32, usize)>,
     /// Of the last row and of the last cell in it, from 0.
@@ -146,7 +151,7 @@ impl Walk<'_, '_> {
         let own = attribute(tag, "customFormat").is_some_and(|own| own == "1" || own == "true");
         let format = attribute(tag, "s").and_then(|s| s.parse().ok());
         self.row_format = format.filter(|_| own);
-        if self.waiting.front().is_some_and(|((at, _), _)| *at == row) {
+        if self.waiting.peek().is_some_and(|((at, _), _)| *at == row) {
             // What a row says of its extent would not be true of the cells that are added.
             let open = with(tag, &[("spans", None)], false);
             let full = if empty {
@@ -172,7 +177,7 @@ impl Walk<'_, '_> {
         self.edits.insert(piece.at.start, cells);
         self.column = Some(column);
         let here = (self.row.unwrap_or(0), column);
-        if let Some((_, mark)) = self.waiting.pop_front_if(|(at, _)| *at == here) {
+        if let Some((_, mark)) = self.waiting.next_if(|(at, _)| *at == here) {
             let base = attribute(tag, "s")
                 .and_then(|s| s.parse().ok())
                 .unwrap_or(0);
@@ -188,13 +193,14 @@ impl Walk<'_, '_> {
         let mut rows = String::new();
         while let Some(((at, _), _)) = self
             .waiting
-            .front()
+            .peek()
             .copied()
             .filter(|((at, _), _)| *at < row)
         {
             (self.row, self.row_format) = (Some(at), None);
             let cells = self.cells_before(u32::MAX)?;
-            rows.push_str(&format!("<row r=\"{}\">{cells}</row>", u64::from(at) + 1));
+            // Writing to a string cannot fail.
+            let _ = write!(rows, "<row r=\"{}\">{cells}</row>", u64::from(at) + 1);
         }
         Ok(rows)
     }
@@ -203,9 +209,8 @@ impl Walk<'_, '_> {
     fn cells_before(&mut self, column: u32) -> Result<String, Unmarkable> {
         let row = self.row.unwrap_or(0);
         let mut cells = String::new();
-        while let Some(((_, at), mark)) = self
-            .waiting
-            .pop_front_if(|((r, c), _)| *r == row && *c < column)
+        while let Some(((_, at), mark)) =
+            self.waiting.next_if(|((r, c), _)| *r == row && *c < column)
         {
             let mut formats = self.columns.iter();
             let of_column = formats.find(|(first, last, _)| (*first..=*last).contains(&at));
@@ -213,7 +218,7 @@ impl Walk<'_, '_> {
             let format = self
                 .styles
                 .like(base.unwrap_or(0), Look::Marked(mark.severity))?;
-            cells.push_str(&format!("<c r=\"{}\" s=\"{format}\"/>", a1(row, at)));
+            let _ = write!(cells, "<c r=\"{}\" s=\"{format}\"/>", a1(row, at));
         }
         Ok(cells)
     }

@@ -191,3 +191,19 @@ fn a_copy_made_anew_has_the_same_marks() {
     let again = anew(&problems(), &sources()).unwrap();
     assert!(again.bytes == copy.bytes, "the same bytes for the same job");
 }
+
+#[test]
+fn a_sheet_that_is_cut_off_anywhere_is_refused_or_marked() {
+    let whole = part(
+        &workbook(|_, text| text.to_owned()),
+        "xl/worksheets/sheet1.xml",
+    );
+    for end in (0..whole.len()).filter(|end| whole.is_char_boundary(*end)) {
+        let change = |name: &str, text: &str| match name {
+            "xl/worksheets/sheet1.xml" => text[..end].to_owned(),
+            _ => text.to_owned(),
+        };
+        let cut = patched(&workbook(change), &problems(), &sources());
+        assert!(cut.is_err(), "a sheet of {end} bytes");
+    }
+}

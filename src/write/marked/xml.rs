@@ -1,5 +1,6 @@
 //! XML patched in place: what is not changed stays byte for byte as it was.
 
+use std::fmt::Write as _;
 use std::ops::Range;
 
 use quick_xml::Reader;
@@ -84,12 +85,13 @@ pub(super) fn with(
         let key = old.key.as_ref();
         if !changes.iter().any(|(name, _)| *name == key) {
             let quote = if old.value.contains('"') { '\'' } else { '"' };
-            text.push_str(&format!(" {key}={quote}{}{quote}", old.value));
+            // Writing to a string cannot fail.
+            let _ = write!(text, " {key}={quote}{}{quote}", old.value);
         }
     }
     for (name, value) in changes {
         if let Some(value) = value {
-            text.push_str(&format!(" {name}=\"{}\"", escape(value.as_str())));
+            let _ = write!(text, " {name}=\"{}\"", escape(value.as_str()));
         }
     }
     text.push_str(if empty { "/>" } else { ">" });
