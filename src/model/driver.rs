@@ -43,6 +43,10 @@ drivers! {
     BedArea = "bed area", Area;
     /// Saw cuts.
     Cut = "cut", Count;
+    /// Length of boards ripped along.
+    Rip = "rip", Length;
+    /// Ends of lumber brushed with preservative.
+    CutEnd = "cut end", Count;
     /// Boards placed.
     Board = "board", Count;
     /// Corner joints, one a corner and course.

@@ -51,6 +51,24 @@ pub enum Corner {
     Lapped,
 }
 
+/// What becomes of the top course when whole courses would stand higher than asked.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum TopCourse {
+    /// It stays whole, and the wall is as high as its courses.
+    Whole,
+    /// It is ripped along, so that the wall is as high as asked.
+    Ripped,
+}
+
+/// On which side of the boards posts stand.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum PostSide {
+    /// In the bed: one post in each corner holds both boards.
+    Inside,
+    /// Outside: each run needs its own post at both its ends.
+    Outside,
+}
+
 /// Posts that hold the boards.
 #[derive(Clone, Debug, PartialEq, Eq, Hash)]
 pub struct Posts {
@@ -60,6 +78,8 @@ pub struct Posts {
     pub spacing: Known<Length>,
     /// How deep they stand in the ground; zero for posts that end at the ground.
     pub buried: Known<Length>,
+    /// On which side of the boards.
+    pub side: Known<PostSide>,
 }
 
 /// One row of `Frames`: a wall, and what goes on its faces and under the bed.
@@ -121,6 +141,8 @@ pub struct BoardWall {
     pub posts: Option<Posts>,
     /// Corner rule.
     pub corner: Known<Corner>,
+    /// What becomes of the top course.
+    pub top: Known<TopCourse>,
     /// Boards laid flat on the rim, mitred.
     pub cap: Option<MaterialId>,
     /// Braces across a long bed, when there are any.
@@ -129,6 +151,8 @@ pub struct BoardWall {
     pub fastener: Option<MaterialId>,
     /// How many per board end and course, at corners, posts and splices.
     pub per_joint: Known<u32>,
+    /// Preservative on the ends of every piece.
+    pub end_treatment: Option<MaterialId>,
 }
 
 /// Braces across a long bed.
@@ -138,6 +162,17 @@ pub struct Braces {
     pub material: MaterialId,
     /// Greatest distance between them.
     pub every: Known<Length>,
+    /// How many stand above each other.
+    pub tiers: Tiers,
+}
+
+/// How many braces stand above each other.
+#[derive(Clone, Debug)]
+pub enum Tiers {
+    /// So many.
+    Given(Known<u32>),
+    /// One for each started height.
+    Each(Known<Length>),
 }
 
 /// A bed bought whole.

@@ -104,6 +104,8 @@ pub enum Part {
     Mesh,
     /// Finish.
     Finish,
+    /// Preservative on the ends of lumber.
+    EndTreatment,
     /// A bed bought whole.
     ReadyMade,
     /// A layer of fill, from the bottom, from 0.
@@ -192,12 +194,16 @@ pub struct TakeOff {
     pub hauled: Vec<(MaterialId, Volume)>,
     /// Weight of the fill when soaked.
     pub saturated_weight: Weight,
+    /// Weight of the walls, as far as what they are built of says it; zero when nothing does.
+    pub wall_weight: Weight,
     /// How far the surface will sink by the end of the first season.
     pub sink: Length,
     /// How far the fill stands above the wall on filling day.
     pub stands_above: Length,
     /// Volume of the top-up.
     pub top_up: Volume,
+    /// What the crew does to build it, in order, with the measures of this bed.
+    pub crew_notes: Vec<String>,
     /// Everything to tell about this kind.
     pub problems: Vec<Problem>,
 }

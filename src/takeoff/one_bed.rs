@@ -136,9 +136,11 @@ impl Parts {
             work,
             hauled: bill.hauled,
             saturated_weight: self.settled.saturated,
+            wall_weight: bill.wall_weight,
             sink: self.settled.sink,
             stands_above: self.settled.stands_above,
             top_up: self.settled.top_up,
+            crew_notes: bill.crew_notes,
             problems: bill.problems,
         }
     }

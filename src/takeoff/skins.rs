@@ -13,7 +13,7 @@ use crate::model::frame::Frame;
 use crate::model::labour::Driver;
 use crate::model::material::{Material, MaterialId};
 use crate::problem::Problem;
-use crate::units::{Amount, Area, Length, Volume};
+use crate::units::{Amount, Area, Length};
 
 /// Liner, mesh and finish of one bed, as far as its frame names them.
 pub(super) fn dress(
@@ -124,18 +124,7 @@ fn face_of(bill: &Bill<'_>, build: &Build<'_>, faces: &Faces, heights: &Heights)
 /// A finish with a stated coverage is needed by volume, any other by coated area.
 fn coat(bill: &mut Bill<'_>, finish: MaterialId, net: Area) {
     bill.work(Driver::CoatArea, net.in_square_metres());
-    let coverage = bill
-        .material(finish)
-        .and_then(|m| m.coverage.as_ref())
-        .map(|c| c.value)
-        .filter(|c| *c > Decimal::ZERO);
-    let net = match coverage {
-        Some(per_volume) => {
-            let volume = net.in_square_metres().checked_div(per_volume);
-            Amount::Volume(Volume::cubic_metres(volume.unwrap_or_default()))
-        }
-        None => Amount::Area(net),
-    };
+    let net = bill.spread(finish, net);
     bill.need(
         finish,
         Part::Finish,

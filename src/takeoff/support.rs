@@ -8,7 +8,7 @@ use crate::model::bed::{Bed, Shape, Slope};
 use crate::model::by_hand;
 pub(super) use crate::model::by_hand::row as at;
 use crate::model::fill::{Depth, Fill, FillId, Layer, Mix};
-use crate::model::frame::{BoardWall, Braces, Frame, Posts, Wall};
+use crate::model::frame::{BoardWall, Braces, Frame, PostSide, Posts, Tiers, Wall};
 use crate::model::job::Job;
 use crate::model::known::Known;
 use crate::model::labour::Driver;
@@ -99,6 +99,7 @@ pub(super) fn braces(every: &str) -> Braces {
     Braces {
         material: BOARD,
         every: typed(ft(every)),
+        tiers: Tiers::Each(typed(inches("24"))),
     }
 }
 
@@ -107,6 +108,7 @@ pub(super) fn posts(spacing: &str, buried: &str) -> Posts {
         material: POST,
         spacing: typed(ft(spacing)),
         buried: typed(inches(buried)),
+        side: typed(PostSide::Inside),
     }
 }
 

@@ -5,7 +5,7 @@ use rust_decimal::Decimal;
 use super::row;
 use crate::model::bed::{Base, Bed, Measured, Shape};
 use crate::model::fill::{Depth, Fill, Layer, Stuff};
-use crate::model::frame::{BoardWall, Corner, Frame, FrameId, Mound, UnitWall, Wall};
+use crate::model::frame::{BoardWall, Corner, Frame, FrameId, Mound, TopCourse, UnitWall, Wall};
 use crate::model::job::{PhaseId, SiteId};
 use crate::model::known::Known;
 use crate::model::material::MaterialId;
@@ -69,6 +69,8 @@ pub(crate) fn boards(board: MaterialId) -> Wall {
         braces: None,
         fastener: None,
         per_joint: Known::assumed(3, "not set, taken as 3"),
+        top: Known::assumed(TopCourse::Whole, "not set, taken as whole"),
+        end_treatment: None,
     }))
 }
 

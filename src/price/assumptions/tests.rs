@@ -4,7 +4,7 @@ use super::super::trial::{Trial, d, feet, inches, row};
 use super::*;
 use crate::labour::{SiteDays, Volunteering};
 use crate::model::by_hand::{self, boards_of};
-use crate::model::frame::Posts;
+use crate::model::frame::{PostSide, Posts};
 use crate::model::job::{HaulGround, SiteId};
 use crate::model::labour::{ExtraKind, Pay, Worker, WorkerId};
 use crate::model::material::{Category, MaterialId, Section};
@@ -437,6 +437,7 @@ fn walls_list_the_rules_that_they_are_built_by() {
         material: MaterialId(0),
         spacing: Known::library(feet("4"), "figures", "post_spacing_ft".into(), "typical"),
         buried: Known::library(Length::ZERO, "figures", "post_buried".into(), "typical"),
+        side: Known::assumed(PostSide::Inside, "not set, taken as inside"),
     });
     let typical = "typical, change it to your own | assumption | posts";
     check(&trial, "Post spacing of Boards", &format!("4' | {typical}"));

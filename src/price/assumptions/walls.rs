@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use rust_decimal::Decimal;
 
 use super::{Notes, exact};
-use crate::model::frame::{BoardWall, Braces, Corner, Frame, FrameKind, Wall};
+use crate::model::frame::{BoardWall, Corner, Frame, FrameKind, PostSide, Tiers, TopCourse, Wall};
 use crate::units::Length;
 use crate::units::show::plain;
 
@@ -52,10 +52,23 @@ fn boards(notes: &mut Notes, name: &str, wall: &BoardWall) {
         notes.of("Post spacing", name, &posts.spacing, length, "posts");
         let depth = |l: &Length| exact(shown, *l);
         notes.of("Post buried", name, &posts.buried, depth, "posts");
+        let side = |side: &PostSide| match side {
+            PostSide::Inside => "inside".to_owned(),
+            PostSide::Outside => "outside".to_owned(),
+        };
+        notes.of("Post side", name, &posts.side, side, "posts");
     }
-    if let Some(Braces { every, .. }) = &wall.braces {
-        notes.of("Brace every", name, every, length, "braces");
+    if let Some(braces) = &wall.braces {
+        notes.of("Brace every", name, &braces.every, length, "braces");
+        if let Tiers::Each(each) = &braces.tiers {
+            notes.of("Brace tier", name, each, length, "braces");
+        }
     }
+    let top = |top: &TopCourse| match top {
+        TopCourse::Whole => "whole".to_owned(),
+        TopCourse::Ripped => "ripped".to_owned(),
+    };
+    notes.of("Top course", name, &wall.top, top, "wall height");
     let count = |n: &u32| n.to_string();
     if wall.fastener.is_some() {
         let label = "Fasteners per joint";

@@ -90,7 +90,7 @@ proptest! {
         built.posts = Some(Posts { spacing: typed(spacing), ..posts("1", "12") });
         built.cap = Some(CAP);
         built.fastener = Some(SCREW);
-        built.braces = Some(Braces { material: BOARD, every: typed(spacing) });
+        built.braces = Some(Braces { every: typed(spacing), ..braces("4") });
         let frame = &mut job.frames[0];
         frame.wall = [frame.wall.clone(), by_hand::unit(TUB), by_hand::mound()][kind].clone();
         frame.mesh = Some(MESH);

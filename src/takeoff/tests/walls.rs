@@ -11,7 +11,7 @@ use crate::model::offer::{Offer, SupplierId};
 use crate::problem::Severity;
 use crate::takeoff::support::*;
 use crate::takeoff::{Part, kinds, take_off_all};
-use crate::units::{Amount, Length};
+use crate::units::{Amount, Density, Length};
 
 fn count(amount: Amount) -> Decimal {
     match amount {
@@ -40,6 +40,16 @@ fn a_plain_four_by_eight() {
     assert_eq!(
         found.size,
         "8' x 4' outside, 1' 6 1/2\" high (2 courses of 2x10)"
+    );
+    // The diagonal is the root of 96 x 96 + 48 x 48 = 107.331 in.
+    assert_eq!(
+        found.crew_notes,
+        [
+            "level the ground where the walls stand; it is square when both diagonals measure 8' 11 5/16\"",
+            "cut 4 x 8' + 4 x 3' 9\" of Board 2x10",
+            "cut posts of Post 4x4: 6 x 1' 6 1/2\"; standing on the ground",
+            "stand 2 courses with the rim level: the long sides run through; 3 of Screw in each board end",
+        ]
     );
     assert_eq!(found.wall_height, inches("18.5"));
     assert_eq!(found.outside_area.in_square_feet(), d("32"));
@@ -89,6 +99,17 @@ fn dressed_not_nominal_sizes_fill_the_bed() {
         "the naive answer"
     );
     assert!(volume.times(d("1.19")) < nominal);
+}
+
+#[test]
+fn walls_weigh_what_their_boards_do_where_that_is_known() {
+    let mut job = job_of(vec![boards_bed("A", 8, 4, 2)]);
+    let (found, _) = taken(&job);
+    assert!(found.wall_weight.is_zero());
+    // 4 x 96 + 4 x 45 = 564 in of 9.25 x 1.5 in = 7825.5 in3 = 4.5286 ft3; at 27 lb/ft3 that is 122.27 lb.
+    job.materials[BOARD.index()].delivered = Some(typed(Density::pounds_per_cubic_yard(d("729"))));
+    let (found, _) = taken(&job);
+    assert_eq!(found.wall_weight.in_pounds().round_dp(2), d("122.27"));
 }
 
 #[test]
@@ -242,7 +263,7 @@ fn boards_cannot_follow_a_curve() {
         [(
             "Frame",
             1,
-            "boards cannot follow a curve, and frame Plain is of boards"
+            "boards cannot follow a curve, and frame Plain is of kind boards"
         )]
     );
     let hint = found.problems[0].hint.as_deref().unwrap();

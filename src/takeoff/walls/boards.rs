@@ -7,9 +7,10 @@
 
 use rust_decimal::Decimal;
 
+use super::board_steps::{self, WALLS};
 use super::corners::{Span, spans};
 use super::splices::{joints, near, parts, staggered};
-use super::{caps, posts};
+use super::{ROUND, cannot, caps, ends, posts};
 use crate::model::bed::Along;
 use crate::model::frame::{BoardWall, Braces, Frame};
 use crate::model::labour::Driver;
@@ -38,6 +39,8 @@ struct Joints {
     added: u32,
     /// Boards joined without a post behind.
     loose: u32,
+    /// Length of the boards of the top course.
+    top: Length,
 }
 
 /// Everything made of boards, and what holds it together.
@@ -50,39 +53,40 @@ pub(super) fn build(
     trace: &mut impl Trace,
 ) {
     let Some(runs) = faces.outside.runs() else {
-        tell_curved(bill, frame);
+        cannot(bill, frame, "boards cannot follow a curve", ROUND);
         return;
     };
     let Some(joints) = walls(bill, (frame, wall), faces, heights, &runs, sticks) else {
         return;
     };
-    bill.work(
-        Driver::Board,
-        Decimal::from(bill.count_of(&["long side", "short side", "side"])),
-    );
+    bill.work(Driver::Board, Decimal::from(bill.count_of(&WALLS)));
     bill.work(Driver::CornerJoint, joints.corners);
+    if heights.ripped.is_some() {
+        bill.work(Driver::Rip, joints.top.in_metres());
+    }
     if let Some(cap) = wall.cap {
         caps::lay(bill, frame, cap, &faces.outside, &runs, sticks);
     }
     let braces = match &wall.braces {
-        Some(braces) => caps::brace(bill, frame, braces, &faces.outside, &faces.inside),
+        Some(braces) => caps::brace(
+            bill,
+            frame,
+            braces,
+            (&faces.outside, &faces.inside),
+            heights.high,
+        ),
         None => 0,
     };
     tell_splices(bill, frame, &joints);
     lumber_needs(bill, wall);
     show_lumber(bill, wall.board, trace);
     fasten(bill, wall, &joints, braces, trace);
+    if let Some(treatment) = wall.end_treatment {
+        ends::treat(bill, treatment);
+    }
     bill.work(Driver::Cut, Decimal::from(bill.count()));
-}
-
-fn tell_curved(bill: &mut Bill<'_>, frame: &Frame) {
-    let words = format!(
-        "boards cannot follow a curve, and frame {} is of boards",
-        frame.name
-    );
-    let problem = Problem::error(words)
-        .hint("give a frame of kind ready-made or none, or a shape with straight sides");
-    bill.tell(problem, "Frame");
+    bill.weigh_pieces();
+    board_steps::note(bill, wall, &faces.outside, heights);
 }
 
 /// How many courses a run has: the extra ones of the low side on all runs but a rectangle's high end.
@@ -186,6 +190,7 @@ impl Side {
         }
         let one = joints(first, &self.stands, self.longest, &[]);
         let other = staggered(second, &self.stands, self.longest, &one);
+        all.top += first.length();
         let (odd, even) = (self.courses.div_ceil(2), self.courses / 2);
         let mut places = self.stands.clone();
         for (span, joints, courses) in [(first, &one, odd), (second, &other, even)] {
@@ -284,11 +289,10 @@ fn fasten(
 /// The lengths of boards and posts, each piece with its number.
 fn show_lumber(bill: &Bill<'_>, board: MaterialId, trace: &mut impl Trace) {
     let units = bill.units;
-    let walls = ["long side", "short side", "side"];
     trace.step(
         "length of boards",
-        || bill.terms(&walls),
-        || units.length(bill.length_of(board, &walls)),
+        || bill.terms(&WALLS),
+        || units.length(bill.length_of(board, &WALLS)),
     );
     trace.step(
         "posts",
@@ -303,11 +307,7 @@ fn lumber_needs(bill: &mut Bill<'_>, wall: &BoardWall) {
         let length = Amount::Length(bill.length_of(material, marks));
         bill.need(material, part, length, length);
     };
-    whole(
-        wall.board,
-        Part::Board,
-        &["long side", "short side", "side"],
-    );
+    whole(wall.board, Part::Board, &WALLS);
     if let Some(posts) = &wall.posts {
         whole(posts.material, Part::Post, &["post"]);
     }

@@ -4,7 +4,7 @@ use rust_decimal::Decimal;
 
 use super::corners::spans;
 use super::splices::{joints, parts};
-use crate::model::frame::{Braces, Corner, Frame};
+use crate::model::frame::{Braces, Corner, Frame, Tiers};
 use crate::model::labour::Driver;
 use crate::model::material::MaterialId;
 use crate::problem::Problem;
@@ -64,15 +64,27 @@ fn face_of(bill: &mut Bill<'_>, frame: &Frame, cap: MaterialId) -> Option<Length
     face
 }
 
-/// Braces across the short way of a rectangle: `ceil(long side / every) - 1`, as long as the bed is wide inside.
+/// How many braces stand above each other in a wall of that height.
+fn tiers(braces: &Braces, height: Length) -> u32 {
+    match &braces.tiers {
+        Tiers::Given(number) => number.value,
+        Tiers::Each(each) if each.value > Length::ZERO => {
+            u32::try_from(round::whole_up(height.ratio(each.value))).unwrap_or(u32::MAX)
+        }
+        Tiers::Each(_) => 1,
+    }
+}
+
+/// Braces across the short way of a rectangle: `ceil(long side / every) - 1` along the bed, as many above each
+/// other as it is high, each as long as the bed is wide inside.
 ///
 /// Returns how many there are.
 pub(super) fn brace(
     bill: &mut Bill<'_>,
     frame: &Frame,
     braces: &Braces,
-    outside: &Figure,
-    inside: &Figure,
+    (outside, inside): (&Figure, &Figure),
+    height: Length,
 ) -> u32 {
     let (
         Figure::Rectangle { length, width },
@@ -95,7 +107,8 @@ pub(super) fn brace(
         return 0;
     }
     let bays = round::whole_up((*length).max(*width).ratio(braces.every.value));
-    let count = u32::try_from(bays).unwrap_or(u32::MAX).saturating_sub(1);
+    let along = u32::try_from(bays).unwrap_or(u32::MAX).saturating_sub(1);
+    let count = along.saturating_mul(tiers(braces, height));
     if count > MOST_BRACES {
         let words = format!("this distance asks for more than {MOST_BRACES} braces in one bed");
         bill.tell_frame(frame, Problem::error(words), "Brace every");

@@ -3,9 +3,11 @@
 //! [`Build`] is where the kinds meet the rest of the take-off. A kind tells how thick its walls are
 //! in plan, builds them over both faces of a bed, and says what room they leave for the fill.
 
+mod board_steps;
 mod boards;
 mod caps;
 mod corners;
+mod ends;
 mod mound;
 mod posts;
 mod ready_made;
@@ -17,7 +19,7 @@ use super::heights::{self, Heights};
 use super::room::Room;
 use super::sticks::Sticks;
 use super::trace::Trace;
-use crate::model::frame::{BoardWall, Frame, Mound, UnitWall, Wall};
+use crate::model::frame::{BoardWall, Frame, FrameKind, Mound, UnitWall, Wall};
 use crate::model::material::{MaterialId, Section};
 use crate::problem::Problem;
 use crate::units::{Area, Length};
@@ -74,7 +76,13 @@ impl<'a> Build<'a> {
     ) -> Option<Heights> {
         match self.stuff {
             Stuff::Boards(wall, section) => {
-                let heights = heights::of_boards(bill, section, faces.outside.extent(), trace)?;
+                let heights = heights::of_boards(
+                    bill,
+                    section,
+                    wall.top.value,
+                    faces.outside.extent(),
+                    trace,
+                )?;
                 boards::build(bill, (self.frame, wall), faces, &heights, sticks, trace);
                 tell_unbalanced(bill, faces);
                 Some(heights)
@@ -109,6 +117,24 @@ impl<'a> Build<'a> {
             Stuff::ReadyMade(_) | Stuff::Mound(_) => Area::ZERO,
         }
     }
+}
+
+/// Kinds whose walls can follow a curve.
+pub(super) const ROUND: &[FrameKind] = &[FrameKind::ReadyMade, FrameKind::None];
+
+/// Says why walls of this frame cannot be built on this outline, and of which kinds they can.
+pub(super) fn cannot(bill: &mut Bill<'_>, frame: &Frame, why: &str, can: &[FrameKind]) {
+    let words = format!(
+        "{why}, and frame {} is of kind {}",
+        frame.name,
+        frame.kind().word()
+    );
+    let kinds: Vec<&str> = can.iter().map(|kind| kind.word()).collect();
+    let hint = format!(
+        "give the bed another shape, or a frame of kind {}",
+        kinds.join(" or ")
+    );
+    bill.tell(Problem::error(words).hint(hint), "Frame");
 }
 
 /// The section of lumber that stands in courses; told when it has none.

@@ -3,7 +3,7 @@
 use rust_decimal::Decimal;
 
 use super::{Draft, Reading, Role, Words, figure, material_for, meaning, wall_material};
-use crate::model::frame::{BoardWall, Braces, Corner, Posts};
+use crate::model::frame::{BoardWall, Braces, Corner, PostSide, Posts, Tiers, TopCourse};
 use crate::model::known::Known;
 use crate::model::library::Library;
 use crate::model::material::{Material, MaterialId};
@@ -13,6 +13,15 @@ const CORNERS: &Words<Corner> = &[
     (&["butt", "butted"], Corner::Butt),
     (&["mitre", "miter", "mitred", "mitered"], Corner::Mitre),
     (&["lapped", "lap", "alternating"], Corner::Lapped),
+];
+
+const TOPS: &Words<TopCourse> = &[
+    (&["whole", "full", "full board"], TopCourse::Whole),
+    (&["ripped", "rip", "cut to height"], TopCourse::Ripped),
+];
+const SIDES: &Words<PostSide> = &[
+    (&["inside", "in"], PostSide::Inside),
+    (&["outside", "out"], PostSide::Outside),
 ];
 
 /// The boards of a row, and what holds them; `None` after a problem.
@@ -31,6 +40,8 @@ pub(super) fn read(draft: &mut Draft<'_>, reading: &mut Reading<'_, '_>) -> Opti
         per_joint: reading
             .known_whole("Fasteners per joint")
             .unwrap_or(bare.per_joint),
+        top: reading.known_choice("Top course", TOPS).unwrap_or(bare.top),
+        end_treatment: material_for(draft, reading, "End treatment", Role::Finish),
     })
 }
 
@@ -44,6 +55,8 @@ pub(super) fn bare(draft: &Draft<'_>, board: MaterialId) -> BoardWall {
         braces: None,
         fastener: None,
         per_joint: per_joint(draft.library, draft.materials.get(board.index())),
+        top: Known::assumed(TopCourse::Whole, "not set, taken as whole"),
+        end_treatment: None,
     }
 }
 
@@ -54,9 +67,14 @@ fn braces(
 ) -> Option<Braces> {
     let every = spacing(reading, "Brace every");
     let material = material_for(draft, reading, "Brace material", Role::Lumber);
+    let tiers = match reading.known_whole("Brace tiers") {
+        Some(number) => Tiers::Given(number),
+        None => Tiers::Each(figure(draft.library, "brace_tier", Length::inches)),
+    };
     Some(Braces {
         material: material.unwrap_or(board),
         every: every?,
+        tiers,
     })
 }
 
@@ -74,6 +92,9 @@ fn posts(draft: &mut Draft<'_>, reading: &mut Reading<'_, '_>) -> Option<Posts> 
         buried: reading
             .known_length("Post buried")
             .unwrap_or_else(|| figure(library, "post_buried", Length::inches)),
+        side: reading
+            .known_choice("Post side", SIDES)
+            .unwrap_or_else(|| Known::assumed(PostSide::Inside, "not set, taken as inside")),
     })
 }
 

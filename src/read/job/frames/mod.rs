@@ -106,18 +106,22 @@ fn frame(draft: &mut Draft<'_>, reading: &mut Reading<'_, '_>, name: &Arc<str>) 
 }
 
 /// The columns that only some kinds of wall use, each with those kinds.
-const USED_BY: [(&str, &[FrameKind]); 13] = {
+const USED_BY: [(&str, &[FrameKind]); 17] = {
     use FrameKind::{Boards, None, ReadyMade};
     [
         ("Post material", &[Boards]),
         ("Post spacing", &[Boards]),
         ("Post buried", &[Boards]),
+        ("Post side", &[Boards]),
         ("Corner", &[Boards]),
+        ("Top course", &[Boards]),
         ("Cap material", &[Boards]),
         ("Brace every", &[Boards]),
+        ("Brace tiers", &[Boards]),
         ("Brace material", &[Boards]),
         ("Fastener", &[Boards]),
         ("Fasteners per joint", &[Boards]),
+        ("End treatment", &[Boards]),
         ("Liner", &[Boards, ReadyMade]),
         ("Finish", &[Boards, ReadyMade]),
         ("Thickness", &[ReadyMade]),
