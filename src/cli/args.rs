@@ -39,7 +39,8 @@ Examples:
 
 Exit codes:
   0   done
-  1   the input has problems; nothing was written
+  1   the input has problems; nothing was written, or only what was asked for
+      with --partial or --mark
   2   wrong command line
   70  a bug of ours
 
@@ -49,6 +50,7 @@ const ESTIMATE_EXAMPLES: &str = "\
 Examples:
   loamwright estimate job.xlsx
   loamwright estimate job.ods --out quote --date 2026-11-24
+  loamwright estimate job.xlsx --partial   leave out what has errors
   loamwright estimate job.xlsx --json --quiet > estimate.json
 
 Outputs that you changed, or that this program did not write, stay as they are
@@ -57,6 +59,7 @@ unless --force is given. A changed estimate.xlsx can be read back as a job.";
 const CHECK_EXAMPLES: &str = "\
 Examples:
   loamwright check job.xlsx
+  loamwright check job.xlsx --mark        mark the cells in a copy of it
   loamwright check job/ --strict
   loamwright check job.xlsx --json";
 
@@ -122,7 +125,7 @@ pub enum Command {
     /// Price a job: writes the workbook and the JSON, prints a summary
     #[command(after_help = ESTIMATE_EXAMPLES)]
     Estimate(EstimateArgs),
-    /// Tell every problem and caution of a job; writes nothing
+    /// Tell every problem and caution of a job; writes nothing, or a marked copy
     #[command(after_help = CHECK_EXAMPLES)]
     Check(CheckArgs),
     /// Print the JSON schema of estimate.json
@@ -193,6 +196,9 @@ pub struct EstimateArgs {
     /// Folder for the outputs [default: "JOB NAME-estimate" beside the job]
     #[arg(long, value_name = "DIR")]
     pub out: Option<PathBuf>,
+    /// Price what is good, leave out beds and prices with errors, and say so loudly
+    #[arg(long)]
+    pub partial: bool,
     /// Replace outputs that you changed or that this program did not write
     #[arg(long)]
     pub force: bool,
@@ -207,6 +213,13 @@ pub struct CheckArgs {
     /// The job.
     #[command(flatten)]
     pub job: JobArgs,
+    /// Write a copy of the job with each problem's cell coloured and noted
+    /// [default: "JOB - marked.xlsx" beside the job]
+    #[arg(long, value_name = "FILE", num_args = 0..=1, require_equals = true)]
+    pub mark: Option<Option<PathBuf>>,
+    /// Replace a marked copy that you changed, or a file that is not ours
+    #[arg(long, requires = "mark")]
+    pub force: bool,
     /// How it talks.
     #[command(flatten)]
     pub talk: TalkArgs,
@@ -308,6 +321,9 @@ pub struct TalkArgs {
     /// Hide everything but errors (and what --json asks for)
     #[arg(long, short)]
     pub quiet: bool,
+    /// Tell every problem in full on a terminal, not only what fits on the screen
+    #[arg(long)]
+    pub all: bool,
     /// When to colour headings and warnings
     #[arg(long, value_name = "WHEN", value_enum, default_value_t)]
     pub color: ColorWhen,

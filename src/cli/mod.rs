@@ -12,6 +12,7 @@ mod defaults;
 mod estimate;
 pub mod exit;
 mod manual;
+mod mark;
 mod outputs;
 mod priced;
 mod progress;
@@ -19,6 +20,7 @@ pub mod run;
 mod source;
 mod start;
 pub mod streams;
+pub mod telling;
 
 pub use exit::Exit;
 pub use run::{Pipeline, Process, run};

@@ -5,7 +5,7 @@
 use std::collections::BTreeSet;
 
 use super::raw::{RawRow, RawSheet};
-use crate::model::sheet::Sheet;
+use crate::model::sheet::{PROBLEMS, Sheet};
 
 /// The defined name that marks an estimate.
 pub(super) const MARK: &str = "loamwright_estimate";
@@ -35,11 +35,20 @@ const LOOKED_AT: usize = 30;
 
 /// Whether a sheet of an estimate is computed: `Orders`, or `Orders 2` where one was full.
 pub(super) fn is_computed(sheet: &str) -> bool {
-    let stem = sheet
+    let stem = without_number(sheet);
+    SHEETS.iter().any(|title| title.eq_ignore_ascii_case(stem))
+}
+
+/// Whether a sheet of a marked copy is the list of its problems, which is no part of the job.
+pub(super) fn lists_problems(sheet: &str) -> bool {
+    without_number(sheet) == PROBLEMS
+}
+
+fn without_number(sheet: &str) -> &str {
+    sheet
         .rsplit_once(' ')
         .filter(|(_, tail)| !tail.is_empty() && tail.bytes().all(|b| b.is_ascii_digit()))
-        .map_or(sheet, |(stem, _)| stem);
-    SHEETS.iter().any(|title| title.eq_ignore_ascii_case(stem))
+        .map_or(sheet, |(stem, _)| stem)
 }
 
 /// Titles of the columns that the program adds to an input sheet, from the left. One that ends in

@@ -13,6 +13,7 @@ pub mod fresh;
 pub mod json;
 pub mod layout;
 pub mod manifest;
+pub mod marked;
 pub mod names;
 pub mod paint;
 pub mod requests;

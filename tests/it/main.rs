@@ -22,6 +22,8 @@ mod hostile;
 mod laws;
 mod live;
 mod made_up;
+mod marked;
+mod partial;
 mod pipeline;
 mod readings;
 #[path = "../common/recompute.rs"]

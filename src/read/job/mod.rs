@@ -12,6 +12,7 @@ mod equipment;
 mod extras;
 mod fills;
 mod frames;
+mod good_part;
 mod keyhole;
 mod labour;
 mod materials;
@@ -33,6 +34,8 @@ mod unused;
 mod workers;
 
 use std::path::Path;
+
+pub use good_part::read_good_part;
 
 use super::open::{Opened, Source, open};
 use crate::model::job::Job;
@@ -135,6 +138,7 @@ fn finished(
         equipment: draft.equipment,
         extras: draft.extras,
         sheets_used: sheets_used(opened),
+        left_out: Vec::new(),
     }
 }
 
