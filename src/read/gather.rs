@@ -216,7 +216,7 @@ fn system(tables: &[SourceTable], ways: &[Way]) -> System {
 }
 
 fn stated_system(tables: &[SourceTable]) -> Option<System> {
-    system_of(&stated(tables, "Units")?)
+    super::job::system_of(&stated(tables, "Units")?)
 }
 
 fn stated_mark(tables: &[SourceTable]) -> Option<Commas> {
@@ -236,16 +236,4 @@ fn stated(tables: &[SourceTable], title: &str) -> Option<String> {
         })
     });
     stated.find(|value| !value.is_empty())
-}
-
-/// The system of units that a word names: `US`, `customary`, `metric`.
-pub(super) fn system_of(word: &str) -> Option<System> {
-    let word = super::names::key(word);
-    match word.as_str() {
-        "metric" | "si" => Some(System::Metric),
-        "us" | "uscustomary" | "customary" | "usa" | "imperial" | "feet" | "ft" => {
-            Some(System::UsCustomary)
-        }
-        _ => None,
-    }
 }

@@ -6,7 +6,7 @@ use rust_decimal::Decimal;
 
 use super::draft::{Draft, figure};
 use super::materials::look_up;
-use super::reading::{Reading, Words, meaning};
+use super::reading::{Reading, Words, meaning_in};
 use super::resolve::{Found, unknown_hint};
 use super::roles::{Role, material_for};
 use super::section::section_in_name;
@@ -19,7 +19,8 @@ use crate::read::open::Opened;
 use crate::read::row::rows;
 use crate::units::Length;
 
-const KINDS: &Words<Option<FrameKind>> = &[
+/// Words for kinds of frame; nothing for a kind that is known and not priced.
+pub(super) const KINDS: &Words<Option<FrameKind>> = &[
     (
         &["boards", "board", "lumber", "planks"],
         Some(FrameKind::Boards),
@@ -52,7 +53,8 @@ const KINDS: &Words<Option<FrameKind>> = &[
         None,
     ),
 ];
-const CORNERS: &Words<Corner> = &[
+/// Words for corner joints.
+pub(super) const CORNERS: &Words<Corner> = &[
     (&["butt", "butted"], Corner::Butt),
     (&["mitre", "miter", "mitred", "mitered"], Corner::Mitre),
     (&["lapped", "lap", "alternating"], Corner::Lapped),
@@ -177,7 +179,7 @@ fn wall_material(
 
 fn posts(draft: &mut Draft<'_>, reading: &mut Reading<'_, '_>) -> Option<Posts> {
     let typed = reading.text("Post material")?;
-    if meaning(&typed, &[(&["none", "no"], ())]).is_some() {
+    if meaning_in("Post material", &typed, &[(&["none", "no"], ())]).is_some() {
         return None;
     }
     let material = material_for(draft, reading, "Post material", Role::Lumber)?;
@@ -274,7 +276,7 @@ pub(super) fn frame_of(draft: &mut Draft<'_>, reading: &mut Reading<'_, '_>) -> 
         Found::Broken => return None,
         Found::Unknown => {}
     }
-    if meaning(&name, KINDS) == Some(Some(FrameKind::None)) {
+    if meaning_in("Frame kind", &name, KINDS) == Some(Some(FrameKind::None)) {
         let frame = bare(draft, name, FrameKind::None, None);
         return Some(push(draft, frame, None));
     }

@@ -3,17 +3,20 @@
 //! Nothing here knows a cell. What cannot be read comes back as a [`Wrong`], a sentence without its
 //! subject, which the reader of a row completes with the column's title and the cell.
 
+mod accents;
 mod dates;
 mod figure;
 mod measure;
 mod plain;
 mod size;
+mod spanish;
 mod spellings;
 #[cfg(test)]
 mod tests;
 mod unit;
 mod words;
 
+pub(crate) use accents::without_accents;
 pub use dates::date;
 pub use figure::{Commas, comma_evidence, number};
 pub(crate) use measure::{NEEDS_UNIT, amount_of_number, measured, of_number, unit_in};

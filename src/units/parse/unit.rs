@@ -2,6 +2,8 @@
 
 use rust_decimal::Decimal;
 
+use super::accents::without_accents;
+use super::spanish;
 use super::spellings::SPELLINGS;
 use crate::units::length::{
     CUBIC_METRES_PER_CUBIC_FOOT, CUBIC_METRES_PER_CUBIC_YARD, METRES_PER_FOOT, METRES_PER_INCH,
@@ -127,7 +129,7 @@ const LONGEST: usize = 24;
 /// The unit that a word names, in any of its usual spellings: `ft`, `feet`, `'`, `cu yd`, `yd³`.
 pub fn unit(word: &str) -> Option<Unit> {
     let mut plain = String::with_capacity(LONGEST);
-    for c in word.chars() {
+    for c in without_accents(word) {
         match c {
             ' ' | '.' | '^' | '\u{a0}' => {}
             '²' => plain.push('2'),
@@ -143,9 +145,8 @@ pub fn unit(word: &str) -> Option<Unit> {
     if plain == "''" {
         return Some(Unit::Inch);
     }
-    let found = SPELLINGS
-        .iter()
-        .find(|(_, spellings)| spellings.contains(&plain.as_str()));
+    let mut all = SPELLINGS.iter().chain(spanish::SPELLINGS);
+    let found = all.find(|(_, spellings)| spellings.contains(&plain.as_str()));
     found.map(|(unit, _)| *unit)
 }
 
