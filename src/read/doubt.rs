@@ -17,10 +17,7 @@ const OF_BEDS: Doubts = &[
     (&["depth", "deep", "profundidad"], &["Height", "Width"]),
     (&["d"], &["Diameter", "Height", "Width"]),
     (&["fondo"], &["Width", "Closed bottom"]),
-    (
-        &["number", "no", "nr", "num", "numero", "nº"],
-        &["Bed", "Count"],
-    ),
+    (&["number", "no", "nr", "num", "numero"], &["Bed", "Count"]),
     (&["suelo"], &["Fill", "Ground"]),
     (&["material"], &["Frame", "Fill"]),
 ];
@@ -51,8 +48,8 @@ pub(super) fn doubt(title: &str, sheet: Sheet, taken: &BTreeSet<&'static str>) -
     let (fields, unit) = with_unit(title, known)?;
     // One cell with all sizes holds the width too.
     let sized = taken.contains("Size");
-    let is_open = |field: &&str| !taken.contains(field) && !(sized && *field == "Width");
-    let open: Vec<&'static str> = fields.iter().copied().filter(is_open).collect();
+    let is_taken = |field: &str| taken.contains(field) || sized && field == "Width";
+    let open: Vec<&'static str> = fields.iter().copied().filter(|f| !is_taken(f)).collect();
     match open.as_slice() {
         [] => None,
         [only] => Some(Doubt::Is(only, unit)),
@@ -77,26 +74,27 @@ mod tests {
     use super::*;
 
     #[track_caller]
-    fn check(title: &str, taken: &[&'static str], expected: Option<Doubt>) {
+    fn check(title: &str, taken: &[&'static str], expected: Option<&Doubt>) {
         let taken: BTreeSet<&'static str> = taken.iter().copied().collect();
-        assert_eq!(doubt(title, Sheet::Beds, &taken), expected, "{title}");
+        assert_eq!(
+            doubt(title, Sheet::Beds, &taken).as_ref(),
+            expected,
+            "{title}"
+        );
     }
 
     #[test]
     fn what_is_left_is_meant_and_two_that_are_left_are_asked() {
-        let height = |unit| Some(Doubt::Is("Height", unit));
-        check("Depth (in)", &["Length", "Width"], height(Some(Unit::Inch)));
-        check("DEPTH", &["Size"], height(None));
-        check(
-            "Depth",
-            &["Length", "Height"],
-            Some(Doubt::Is("Width", None)),
-        );
-        let both = Some(Doubt::Asks(vec!["Height", "Width"]));
-        check("Depth", &["Length"], both);
+        let is = |field, unit| Doubt::Is(field, unit);
+        let inches = is("Height", Some(Unit::Inch));
+        check("Depth (in)", &["Length", "Width"], Some(&inches));
+        check("DEPTH", &["Size"], Some(&is("Height", None)));
+        check("Depth", &["Length", "Height"], Some(&is("Width", None)));
+        let both = Doubt::Asks(vec!["Height", "Width"]);
+        check("Depth", &["Length"], Some(&both));
         check("Depth", &["Width", "Height"], None);
-        check("No.", &["Bed"], Some(Doubt::Is("Count", None)));
-        check("Número", &["Count"], Some(Doubt::Is("Bed", None)));
+        check("No.", &["Bed"], Some(&is("Count", None)));
+        check("Número", &["Count"], Some(&is("Bed", None)));
         check("Colour", &[], None);
     }
 }

@@ -314,13 +314,11 @@ fn borrowed(data: &Data) -> DataRef<'_> {
 }
 
 fn merges(found: Vec<calamine::Dimensions>) -> Vec<Merge> {
-    let found = found.into_iter().take(MOST_MERGES);
-    found
-        .map(|d| Merge {
-            from: d.start,
-            to: d.end,
-        })
-        .collect()
+    let merge = |d: calamine::Dimensions| Merge {
+        from: d.start,
+        to: d.end,
+    };
+    found.into_iter().take(MOST_MERGES).map(merge).collect()
 }
 
 /// Blocks of more than one row.

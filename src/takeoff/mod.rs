@@ -5,23 +5,17 @@
 mod amendments;
 mod angle;
 mod bill;
-mod boards;
 #[cfg(test)]
 pub(crate) mod by_hand;
-mod caps;
-mod corners;
 pub mod curved;
 mod faces;
 pub mod geometry;
 mod heights;
 mod kinds;
 mod layers;
-mod none;
 mod offset;
 mod one_bed;
 pub mod outline;
-mod posts;
-mod ready_made;
 mod rolls;
 mod room;
 mod settle;
@@ -30,13 +24,13 @@ mod sheets;
 mod size;
 mod skins;
 pub mod solids;
-mod splices;
 pub mod sticks;
 #[cfg(test)]
 mod support;
 #[cfg(test)]
 mod tests;
 pub mod trace;
+mod walls;
 
 pub use kinds::kinds;
 pub use one_bed::{take_off, take_off_all, take_off_with};

@@ -114,9 +114,12 @@ fn write_cell(
         let (formula, result) = formula.split_once(" -> ").unwrap_or((formula, ""));
         let formula = Formula::new(formula).set_result(result);
         page.write_formula_with_format(row, column, formula, look)?;
-    } else if let Some(Ok(number)) = cell.strip_suffix('%').map(str::parse::<f64>) {
+    } else if let Some(Ok(share)) = cell
+        .strip_suffix('%')
+        .map(|n| format!("{n}e-2").parse::<f64>())
+    {
         let percent = look.clone().set_num_format("0.0%");
-        page.write_number_with_format(row, column, number / 100.0, &percent)?;
+        page.write_number_with_format(row, column, share, &percent)?;
     } else if let Ok(number) = cell.parse::<f64>() {
         page.write_number_with_format(row, column, number, look)?;
     } else {

@@ -33,8 +33,8 @@ fn sold(job: &mut Job, material: crate::model::material::MaterialId, feet: &str)
 fn a_plain_four_by_eight() {
     // Two courses of 9 1/4 in on a 4 x 8 ft outline, butt corners, posts at 4 ft, screws by threes.
     let mut job = job_of(vec![boards_bed("A", 8, 4, 2)]);
-    job.frames[0].posts = Some(posts("4", "0"));
-    job.frames[0].fastener = Some(SCREW);
+    walls(&mut job).posts = Some(posts("4", "0"));
+    walls(&mut job).fastener = Some(SCREW);
     let (found, steps) = taken(&job);
     assert_eq!(found.problems, []);
     assert_eq!(
@@ -94,9 +94,9 @@ fn dressed_not_nominal_sizes_fill_the_bed() {
 #[test]
 fn caps_braces_and_their_screws() {
     let mut job = job_of(vec![boards_bed("A", 8, 4, 2)]);
-    let frame = &mut job.frames[0];
+    let frame = walls(&mut job);
     frame.cap = Some(CAP);
-    frame.brace_every = Some(typed(ft("4")));
+    frame.braces = Some(braces("4"));
     frame.fastener = Some(SCREW);
     let (found, _) = taken(&job);
     assert_eq!(found.problems, []);
@@ -120,8 +120,8 @@ fn long_runs_are_spliced_on_posts_and_staggered() {
     let mut job = job_of(vec![boards_bed("A", 20, 4, 2)]);
     sold(&mut job, BOARD, "8");
     sold(&mut job, BOARD, "12");
-    job.frames[0].posts = Some(posts("4", "0"));
-    job.frames[0].fastener = Some(SCREW);
+    walls(&mut job).posts = Some(posts("4", "0"));
+    walls(&mut job).fastener = Some(SCREW);
     let (found, _) = taken(&job);
     assert_eq!(found.problems, []);
     assert_eq!(
@@ -140,7 +140,7 @@ fn a_splice_without_a_post_brings_one_or_is_a_caution() {
     // gets a post at 16 - 12 = 4.
     let mut job = job_of(vec![boards_bed("A", 16, 4, 2)]);
     sold(&mut job, BOARD, "12");
-    job.frames[0].posts = Some(posts("8", "0"));
+    walls(&mut job).posts = Some(posts("8", "0"));
     let (found, _) = taken(&job);
     assert_eq!(
         pieces(&found, BOARD),
@@ -162,7 +162,7 @@ fn a_splice_without_a_post_brings_one_or_is_a_caution() {
     assert_eq!(pieces(&found, POST), ["6 x 9.25 post"]);
     assert_eq!(found.problems, []);
     // Without posts.
-    job.frames[0].posts = None;
+    walls(&mut job).posts = None;
     let (found, _) = taken(&job);
     assert_eq!(told(&found)[0].0, "Post material");
     assert_eq!(found.problems[0].severity, Severity::Caution);
@@ -181,8 +181,8 @@ fn an_l_is_built_round_its_notch() {
     let mut one = bed("A", shape);
     one.courses = Some(1);
     let mut job = job_of(vec![one]);
-    job.frames[0].posts = Some(posts("10", "0"));
-    job.frames[0].brace_every = Some(typed(ft("4")));
+    walls(&mut job).posts = Some(posts("10", "0"));
+    walls(&mut job).braces = Some(braces("4"));
     let (found, _) = taken(&job);
     assert_eq!(
         pieces(&found, BOARD),
@@ -218,7 +218,7 @@ fn a_mitred_octagon() {
     );
     one.courses = Some(2);
     let mut job = job_of(vec![one]);
-    job.frames[0].corner = typed(Corner::Mitre);
+    walls(&mut job).corner = typed(Corner::Mitre);
     let (found, _) = taken(&job);
     assert_eq!(pieces(&found, BOARD), ["16 x 24 side"]);
     assert_eq!(
@@ -295,9 +295,6 @@ fn boards_without_a_section_are_a_problem_of_the_frame() {
             "Board 2x10 has no section, so no wall can be built of it in courses"
         )]
     );
-    job.frames[0].material = None;
-    let (found, _) = taken(&job);
-    assert_eq!(told(&found)[0].0, "Material");
 }
 
 #[test]

@@ -4,7 +4,7 @@ use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use crate::model::sheet::Sheet;
-use crate::model::source::{SourceColumn, SourceTable, Sources};
+use crate::model::source::{Cell, SourceColumn, SourceTable, Sources};
 use crate::write::names::{by_name, naming_column};
 
 /// One cell of a column that nothing was computed from.
@@ -53,7 +53,7 @@ fn of_table(sheet: Sheet, table: &SourceTable) -> Vec<CarriedJson> {
             };
             cells.push(CarriedJson {
                 sheet: sheet.title().to_owned(),
-                row: name.map(|cell| cell.text()).unwrap_or_default(),
+                row: name.map(Cell::text).unwrap_or_default(),
                 column: column.title.to_string(),
                 text: cell.text(),
             });

@@ -34,7 +34,7 @@ fn every_spanish_word_means_what_its_english_one_means() {
             "Base" => same(&column, beds::BASES, &word, &names),
             "Slope along" => same(&column, beds::ALONG, &word, &names),
             "Frame kind" => same(&column, frames::KINDS, &word, &names),
-            "Corner" => same(&column, frames::CORNERS, &word, &names),
+            "Corner" => same(&column, frames::boards::CORNERS, &word, &names),
             "Post material" => same(&column, &[(&["none", "no"], ())], &word, &names),
             "Category" => same(&column, materials::CATEGORIES, &word, &names),
             "Source" => same(&column, materials::SOURCES, &word, &names),

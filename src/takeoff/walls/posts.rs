@@ -2,13 +2,13 @@
 
 use rust_decimal::Decimal;
 
-use super::bill::Bill;
-use super::geometry::{Figure, Run};
-use super::heights::Heights;
 use crate::model::bed::{Along, Slope};
 use crate::model::frame::{Frame, Posts};
 use crate::model::labour::Driver;
 use crate::problem::Problem;
+use crate::takeoff::bill::Bill;
+use crate::takeoff::geometry::{Figure, Run};
+use crate::takeoff::heights::Heights;
 use crate::units::{Length, round};
 
 /// More posts than any one run has.
