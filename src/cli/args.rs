@@ -143,7 +143,8 @@ pub struct TalkArgs {
     /// Hide everything but errors (and what --json asks for)
     #[arg(long, short)]
     pub quiet: bool,
-    /// When to colour headings and warnings
+    /// When to colour headings and warnings; wins over NO_COLOR and
+    /// CLICOLOR_FORCE
     #[arg(long, value_name = "WHEN", value_enum, default_value_t)]
     pub color: ColorWhen,
 }
@@ -151,7 +152,7 @@ pub struct TalkArgs {
 /// When to colour.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, ValueEnum)]
 pub enum ColorWhen {
-    /// On a terminal that knows colours, unless `NO_COLOR` is set
+    /// On a terminal that knows colours; `NO_COLOR` says never, `CLICOLOR_FORCE` always
     #[default]
     Auto,
     /// Always

@@ -106,7 +106,7 @@ fn show(
     if args.talk.json {
         session.streams.result(json);
     } else {
-        let text = summary(estimate, session.streams.paint(), Some(written));
+        let text = summary(estimate, session.streams.screen(), Some(written));
         session.streams.readable_result(&text);
     }
     Exit::Done

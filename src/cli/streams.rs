@@ -6,11 +6,14 @@ use super::args::{ColorWhen, TalkArgs};
 use crate::model::source::Sources;
 use crate::problem::{Problem, Severity};
 use crate::write::paint::Paint;
+use crate::write::screen::Screen;
 
 /// One of the two streams of a process.
 pub struct Stream<'a> {
     to: &'a mut dyn Write,
     is_terminal: bool,
+    /// Columns and lines, where they are known.
+    size: Option<(u16, u16)>,
     /// Set once the stream fails; nothing more is written to it then.
     failure: Option<io::Error>,
 }
@@ -21,8 +24,15 @@ impl<'a> Stream<'a> {
         Self {
             to,
             is_terminal,
+            size: None,
             failure: None,
         }
+    }
+
+    /// The same, of this many columns and lines.
+    #[must_use]
+    pub fn sized(self, size: Option<(u16, u16)>) -> Self {
+        Self { size, ..self }
     }
 
     fn write(&mut self, text: &str) {
@@ -40,19 +50,19 @@ pub struct Streams<'a> {
     err: Stream<'a>,
     quiet: bool,
     color: ColorWhen,
-    /// Whether the surroundings want no colour.
-    plain: bool,
+    /// What the surroundings say about colour; `--color` wins over them.
+    around: ColorWhen,
 }
 
 impl<'a> Streams<'a> {
     /// Streams that talk as by default.
-    pub fn new(out: Stream<'a>, err: Stream<'a>, plain: bool) -> Self {
+    pub fn new(out: Stream<'a>, err: Stream<'a>, around: ColorWhen) -> Self {
         Self {
             out,
             err,
             quiet: false,
             color: ColorWhen::Auto,
-            plain,
+            around,
         }
     }
 
@@ -70,6 +80,11 @@ impl<'a> Streams<'a> {
     /// Colours for results.
     pub fn paint(&self) -> Paint {
         self.paint_on(self.out.is_terminal)
+    }
+
+    /// The screen for results.
+    pub fn screen(&self) -> Screen {
+        Screen::of(self.paint(), self.out.size)
     }
 
     /// A result.
@@ -128,10 +143,10 @@ impl<'a> Streams<'a> {
     }
 
     fn paint_on(&self, is_terminal: bool) -> Paint {
-        let is_coloured = match self.color {
-            ColorWhen::Always => true,
-            ColorWhen::Never => false,
-            ColorWhen::Auto => is_terminal && !self.plain,
+        let is_coloured = match (self.color, self.around) {
+            (ColorWhen::Always, _) | (ColorWhen::Auto, ColorWhen::Always) => true,
+            (ColorWhen::Never, _) | (ColorWhen::Auto, ColorWhen::Never) => false,
+            (ColorWhen::Auto, ColorWhen::Auto) => is_terminal,
         };
         if is_coloured {
             Paint::Coloured

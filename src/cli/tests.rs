@@ -7,6 +7,7 @@ use std::path::{Path, PathBuf};
 use jiff::civil::{Date, date};
 use tempfile::TempDir;
 
+use super::args::ColorWhen;
 use super::clock::Surroundings;
 use super::run::{Pipeline, Process, run};
 use super::streams::{Stream, Streams};
@@ -153,13 +154,13 @@ fn ran_on(
         around: Ok(Surroundings {
             today: date(2026, 11, 24),
             epoch: None,
-            plain: false,
+            color: ColorWhen::Auto,
         }),
         stdin: &mut stdin,
         streams: Streams::new(
             Stream::new(out, is_terminal),
             Stream::new(err, is_terminal),
-            false,
+            ColorWhen::Auto,
         ),
     };
     run(pipeline, process)
@@ -440,7 +441,7 @@ fn surroundings_that_make_no_sense_are_told() {
         streams: Streams::new(
             Stream::new(&mut out, false),
             Stream::new(&mut err, false),
-            false,
+            ColorWhen::Auto,
         ),
     };
     assert_eq!(run(&GOOD, process), Exit::CommandLine);

@@ -10,5 +10,7 @@ mod naming;
 pub mod term;
 #[cfg(test)]
 mod trial;
+mod validity;
 
 pub use estimate::{BedMoney, Estimate, Group, KindMoney, PlaceMoney, Price, PriceLine};
+pub use validity::{Validity, days};
