@@ -44,9 +44,13 @@ Examples:
   loamwright estimate job.xlsx
   loamwright estimate job.ods --out quote --date 2026-11-24
   loamwright estimate job.xlsx --json --quiet > estimate.json
+  loamwright estimate job-estimate/estimate.xlsx --out revised --hold
+  loamwright estimate job.xlsx --watch
 
 Outputs that you changed, or that this program did not write, stay as they are
-unless --force is given. A changed estimate.xlsx can be read back as a job.";
+unless --force is given. A changed estimate.xlsx can be read back as a job: its
+suppliers, packs, vehicles and cuts are chosen anew, and the summary says which
+of them moved; with --hold they stay, and its own total comes out.";
 
 const CHECK_EXAMPLES: &str = "\
 Examples:
@@ -98,6 +102,9 @@ pub struct EstimateArgs {
     /// Replace outputs that you changed or that this program did not write
     #[arg(long)]
     pub force: bool,
+    /// Estimate again whenever the job is saved, and tell what moved
+    #[arg(long, conflicts_with = "json")]
+    pub watch: bool,
     /// How it talks.
     #[command(flatten)]
     pub talk: TalkArgs,
@@ -129,6 +136,9 @@ pub struct JobArgs {
     /// Date of the estimate; wins over the Job sheet
     #[arg(long, value_name = "YYYY-MM-DD", value_parser = civil_date)]
     pub date: Option<Date>,
+    /// Keep suppliers, packs, vehicles and cuts of the estimate that is read
+    #[arg(long)]
+    pub hold: bool,
     /// Count cautions (not notices) as errors
     #[arg(long)]
     pub strict: bool,

@@ -15,6 +15,7 @@ mod progress;
 pub mod run;
 mod source;
 pub mod streams;
+mod watch;
 
 pub use exit::Exit;
 pub use run::{Pipeline, Process, run};

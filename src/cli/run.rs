@@ -14,8 +14,8 @@ use super::clock::Surroundings;
 use super::streams::Streams;
 use super::{check, estimate};
 use crate::model::source::Sources;
-use crate::price::Estimate;
 use crate::price::build::estimate;
+use crate::price::{Estimate, estimate_anew, estimate_holding};
 use crate::problem::{Problem, Staged};
 use crate::read::{Loaded, Source, library, read_job};
 use crate::write::json::schema;
@@ -28,6 +28,8 @@ pub struct Pipeline {
     pub read: fn(&Source) -> Staged<Option<Loaded>>,
     /// From a job to its price on a date.
     pub price: fn(Loaded, Date) -> Staged<Option<Estimate>>,
+    /// The same, with the choices of the estimate that the job was read from.
+    pub price_holding: fn(Loaded, Date) -> Staged<Option<Estimate>>,
     /// From an estimate to the bytes of its workbook.
     pub workbook: fn(&Estimate) -> Result<Vec<u8>, Box<Problem>>,
 }
@@ -170,7 +172,17 @@ fn mistyped_command(args: &JobArgs) -> Option<String> {
 /// The stages of this program.
 pub const PIPELINE: Pipeline = Pipeline {
     read: |source| read_job(source, &library::builtin()),
-    price: |loaded, date| estimate(loaded.job, loaded.sources, &library::builtin(), date, None),
+    price: |loaded, date| {
+        let library = library::builtin();
+        match &loaded.choices {
+            Some(made) => estimate_anew(loaded.job, loaded.sources, &library, date, made),
+            None => estimate(loaded.job, loaded.sources, &library, date, None),
+        }
+    },
+    price_holding: |loaded, date| {
+        let made = loaded.choices.unwrap_or_default();
+        estimate_holding(loaded.job, loaded.sources, &library::builtin(), date, &made)
+    },
     workbook: |estimate| workbook(estimate).map_err(|e| Box::new(refused(&e))),
 };
 

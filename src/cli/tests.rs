@@ -22,6 +22,7 @@ use crate::write::fixture::{self, Came};
 const GOOD: Pipeline = Pipeline {
     read: good_read,
     price: good_price,
+    price_holding: good_price,
     workbook: |estimate| Ok(format!("workbook of {}", estimate.date).into_bytes()),
 };
 /// The same with every price.
@@ -70,6 +71,7 @@ fn good_read(_: &Source) -> Staged<Option<Loaded>> {
     Staged::clean(Some(Loaded {
         job: estimate.job,
         sources: estimate.sources,
+        choices: None,
     }))
 }
 

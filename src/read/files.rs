@@ -208,6 +208,10 @@ impl Reading<'_> {
         let mut unknown = Vec::new();
         for (name, shown) in book.names() {
             match titles::sheet(&name) {
+                _ if self.is_estimate && name == ours::CHOICES => {
+                    let raw = book.sheet(&self.file, &name, usize::MAX, &mut self.maker)?;
+                    self.gathered.choices = Some(ours::choices(&raw));
+                }
                 _ if self.is_estimate && ours::is_computed(&name) => {}
                 SheetName::Known(sheet) => {
                     let raw = self.raw(book, &name, sheet)?;

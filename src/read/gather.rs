@@ -4,6 +4,7 @@ use super::assemble::{self, Assembled};
 use super::fields;
 use super::open::{Opened, Way};
 use super::raw::RawSheet;
+use crate::model::choices::Choice;
 use crate::model::setting_titles::title_of;
 use crate::model::sheet::Sheet;
 use crate::model::source::{Cell, SourceTable, Sources};
@@ -30,6 +31,8 @@ pub(super) struct Gathered {
     files: Vec<(usize, usize, bool)>,
     /// Sheets and files whose name means nothing here.
     pub(super) unknown: Vec<String>,
+    /// What an estimate among the files chose.
+    pub(super) choices: Option<Vec<Choice>>,
     /// What to tell.
     pub(super) problems: Vec<Problem>,
 }
@@ -116,6 +119,7 @@ impl Gathered {
             },
             decimal_comma: overall,
             system,
+            choices: self.choices,
             ways: self.ways,
         };
         Staged {

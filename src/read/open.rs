@@ -5,6 +5,7 @@ use std::path::PathBuf;
 
 use super::files;
 use super::gather::Gathered;
+use crate::model::choices::Choice;
 use crate::model::sheet::Sheet;
 use crate::model::source::Sources;
 use crate::problem::Staged;
@@ -42,6 +43,8 @@ pub struct Opened {
     /// The system of units: as `Units` on the `Job` sheet says, else the one that most headers and
     /// cells use. It decides what a `ton` is and what hints look like.
     pub system: System,
+    /// What was chosen, when the source is an estimate of this program that keeps its choices.
+    pub choices: Option<Vec<Choice>>,
     /// By table.
     pub(crate) ways: Vec<Way>,
 }

@@ -11,6 +11,7 @@ use crate::problem::Severity;
 
 mod beds;
 mod buying;
+mod chosen_anew;
 mod job;
 pub mod messages;
 mod number;
@@ -55,6 +56,9 @@ pub struct EstimateJson {
     pub hire: Vec<work::HireJson>,
     /// The price.
     pub price: price::PriceJson,
+    /// What choosing anew changed, when the job was read back from an estimate and anything changed.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub chosen_anew: Option<chosen_anew::ChosenAnewJson>,
     /// What the price does not hold, in words.
     pub not_priced: Vec<String>,
     /// Figures that the job did not give.
@@ -101,6 +105,7 @@ fn tree(estimate: &Estimate) -> EstimateJson {
         volunteers: work::volunteers(estimate),
         hire: work::hire(estimate),
         price: price::price(estimate),
+        chosen_anew: chosen_anew::chosen_anew(estimate),
         not_priced: estimate.not_priced.clone(),
         assumptions: messages::assumptions(estimate),
         cautions: messages::messages(estimate, Severity::Caution),

@@ -1,6 +1,7 @@
 //! Results to files: the estimate workbook, the JSON, the summary. Files appear whole or not at all.
 
 mod basis;
+pub mod changes_text;
 mod charts;
 mod columns;
 pub mod csv_safe;

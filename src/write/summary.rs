@@ -4,6 +4,7 @@
 //! What the price needs stands whole; beds and orders share the lines that are left.
 
 mod beds;
+mod chosen_anew;
 mod orders;
 mod price_lines;
 
@@ -45,11 +46,13 @@ impl Page<'_> {
         let head = self.head();
         let missing = self.missing_prices();
         let (price, work) = (self.price(), self.work());
+        let anew = self.chosen_anew();
         let mut last = self.beside_the_price();
         last.extend(written.map_or_else(Vec::new, |written| self.outputs(written)));
         let (kinds, lines) = (self.kind_count(), self.estimate.bought.lines.len());
         // Two headings, and the line in which the next command is typed.
-        let fixed = head.len() + missing.len() + price.len() + work.len() + last.len() + 3;
+        let fixed =
+            head.len() + missing.len() + anew.len() + price.len() + work.len() + last.len() + 3;
         let room = self.screen.height.saturating_sub(fixed);
         let (kinds, lines, air) = shared_out(room, kinds, lines);
         let sections = [
@@ -59,11 +62,12 @@ impl Page<'_> {
             self.orders(lines),
             work,
             price,
+            anew,
             last,
         ];
         let mut text = String::new();
         // Blank lines go first where they part most: before the price, the beds, the orders, the end.
-        let order = [5, 2, 3, 6];
+        let order = [5, 2, 3, 7];
         let parted = order.get(..air.min(order.len())).unwrap_or_default();
         for (place, section) in sections.iter().enumerate() {
             if parted.contains(&place) && !section.is_empty() {
