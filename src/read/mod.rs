@@ -21,6 +21,7 @@ mod ours;
 mod raw;
 mod records;
 pub mod row;
+mod short_cells;
 mod table;
 mod titles;
 mod workbook;

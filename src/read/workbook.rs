@@ -1,5 +1,6 @@
 //! Workbooks of every usual kind to raw sheets, guarded against files that ask for the moon.
 
+use std::borrow::Cow;
 use std::collections::BTreeSet;
 use std::io::{Cursor, Read};
 use std::sync::Arc;
@@ -19,6 +20,7 @@ use super::hidden::{self, Facts};
 use super::kind::Kind;
 use super::raw::{Merge, RawCell, RawSheet};
 use super::records;
+use super::short_cells;
 use crate::model::source::Form;
 
 /// Bytes that a workbook may unpack to.
@@ -50,7 +52,7 @@ pub(super) enum Book<'a> {
     /// A package of XML parts, and its bytes.
     Xlsx(Box<Xlsx<Bytes<'a>>>, &'a [u8]),
     /// A package of binary parts.
-    Xlsb(Box<Xlsb<Bytes<'a>>>),
+    Xlsb(Box<Xlsb<Cursor<Cow<'a, [u8]>>>>),
     /// The binary format of 1997.
     Xls(Box<Xls<Bytes<'a>>>),
     /// An OpenDocument spreadsheet.
@@ -68,7 +70,10 @@ pub(super) fn open(bytes: &[u8], kind: Kind) -> Result<Book<'_>, Refused> {
     check_package(bytes, kind)?;
     let from = || Cursor::new(bytes);
     foreign(|| match kind {
-        Kind::Xlsb => Ok(Book::Xlsb(Box::new(Xlsb::new(from())?))),
+        Kind::Xlsb => {
+            let full = short_cells::in_full(bytes).map_or(Cow::Borrowed(bytes), Cow::Owned);
+            Ok(Book::Xlsb(Box::new(Xlsb::new(Cursor::new(full))?)))
+        }
         Kind::Ods => Ok(Book::Ods(Box::new(Ods::new(from())?))),
         // An encrypted package is a compound file, and only the package reader tells it apart.
         Kind::Compound => match Xlsx::new(from()) {
@@ -257,7 +262,7 @@ fn xlsx_cells(
 }
 
 fn xlsb_cells(
-    book: &mut Xlsb<Bytes<'_>>,
+    book: &mut Xlsb<Cursor<Cow<'_, [u8]>>>,
     name: &str,
     maker: &mut CellMaker,
     gathering: &mut Gathering,

@@ -15,11 +15,13 @@
 mod cli;
 mod examples;
 mod folders;
+mod formats;
 mod hostile;
 mod laws;
 mod live;
 mod made_up;
 mod pipeline;
+mod read_back;
 #[path = "../common/recompute.rs"]
 mod recompute;
 mod repository;
