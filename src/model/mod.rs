@@ -11,6 +11,7 @@ pub mod labour;
 pub mod library;
 pub mod material;
 pub mod offer;
+pub mod price_list;
 pub mod setting_titles;
 pub mod settings;
 pub mod sheet;

@@ -25,6 +25,10 @@ pub enum Sheet {
     Materials,
     /// What suppliers ask.
     Prices,
+    /// Files of suppliers, and which columns of theirs hold what.
+    PriceLists,
+    /// What suppliers call the job's materials.
+    SupplierNames,
     /// Vehicles and fees.
     Deliveries,
     /// Person-hours by task.
@@ -51,7 +55,7 @@ pub enum Sheet {
 
 impl Sheet {
     /// Every sheet, in the order in which a job file shows them.
-    pub const ALL: [Self; 22] = [
+    pub const ALL: [Self; 24] = [
         Self::Job,
         Self::Sites,
         Self::Suppliers,
@@ -63,6 +67,8 @@ impl Sheet {
         Self::Amendments,
         Self::Materials,
         Self::Prices,
+        Self::PriceLists,
+        Self::SupplierNames,
         Self::Deliveries,
         Self::Labour,
         Self::Workers,
@@ -90,6 +96,8 @@ impl Sheet {
             Self::Amendments => "Amendments",
             Self::Materials => "Materials",
             Self::Prices => "Prices",
+            Self::PriceLists => "Price lists",
+            Self::SupplierNames => "Supplier names",
             Self::Deliveries => "Deliveries",
             Self::Labour => "Labour",
             Self::Workers => "Workers",

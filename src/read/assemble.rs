@@ -35,21 +35,37 @@ pub(super) fn table(
     problems: &mut Vec<Problem>,
 ) -> Option<Assembled> {
     let mut header = header::find(&raw, sheet)?;
-    let mut table = SourceTable {
+    let mut above = raw.rows.iter().take(header.used);
+    let first = header.columns.first().map(|column| column.index);
+    let titles_row = above.rfind(|row| first.is_some_and(|column| row.at(column).is_some()));
+    let titles_row = titles_row.map_or(0, |row| row.row);
+    if header.used > 0 {
+        header.check(&empty(&raw, sheet), titles_row, sheet, problems);
+    }
+    Some(rows(raw, header, sheet, index, problems))
+}
+
+/// A table of a raw sheet, without columns and rows yet.
+fn empty(raw: &RawSheet, sheet: Sheet) -> SourceTable {
+    SourceTable {
         sheet: Some(sheet),
         file: Arc::clone(&raw.file),
         label: Arc::clone(&raw.label),
         form: raw.form,
         columns: Vec::new(),
         rows: Vec::new(),
-    };
-    let mut above = raw.rows.iter().take(header.used);
-    let first = header.columns.first().map(|column| column.index);
-    let titles_row = above.rfind(|row| first.is_some_and(|column| row.at(column).is_some()));
-    let titles_row = titles_row.map_or(0, |row| row.row);
-    if header.used > 0 {
-        header.check(&table, titles_row, sheet, problems);
     }
+}
+
+/// Takes the rows below a header that has been found.
+pub(super) fn rows(
+    raw: RawSheet,
+    header: Header,
+    sheet: Sheet,
+    index: u16,
+    problems: &mut Vec<Problem>,
+) -> Assembled {
+    let mut table = empty(&raw, sheet);
     table.columns.clone_from(&header.columns);
     let mut filling = Filling {
         table: &mut table,
@@ -79,7 +95,7 @@ pub(super) fn table(
         formats_unknown,
         spoilt,
     };
-    Some(Assembled { table, way, votes })
+    Assembled { table, way, votes }
 }
 
 /// The state while rows are taken over.

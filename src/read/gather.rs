@@ -2,8 +2,10 @@
 
 use super::assemble::{self, Assembled};
 use super::fields;
+use super::header;
 use super::open::{Opened, Way};
 use super::raw::RawSheet;
+use super::titles;
 use crate::model::setting_titles::title_of;
 use crate::model::sheet::Sheet;
 use crate::model::source::{Cell, SourceTable, Sources};
@@ -45,11 +47,26 @@ impl Gathered {
         self.tables.iter().any(|t| t.sheet == Some(sheet))
     }
 
+    /// The texts of a column of a sheet.
+    pub(super) fn texts(
+        &self,
+        sheet: Sheet,
+        field: &'static str,
+    ) -> impl Iterator<Item = String> + '_ {
+        let tables = self.tables.iter().filter(move |t| t.sheet == Some(sheet));
+        tables.flat_map(move |table| {
+            let place = table.columns.iter().position(|c| c.field == Some(field));
+            let cells = table.rows.iter().filter_map(move |r| r.cells.get(place?));
+            cells.map(Cell::text)
+        })
+    }
+
     /// Adds a raw sheet as `sheet`; whether it had a header. A sheet without rows is nothing.
     pub(super) fn add(&mut self, raw: RawSheet, sheet: Sheet) -> bool {
         if raw.rows.is_empty() {
             return true;
         }
+        let sheet = told_apart(&raw, sheet);
         let index = self.tables.len();
         let index = u16::try_from(index).ok().filter(|_| index < MOST_TABLES);
         let Some(index) = index else {
@@ -125,6 +142,29 @@ impl Gathered {
     }
 }
 
+/// A sheet called `Price lists` that names no files holds the prices themselves, and one called
+/// `Price list` that does names lists: the two are a letter apart.
+fn told_apart(raw: &RawSheet, sheet: Sheet) -> Sheet {
+    let is_near = sheet == Sheet::PriceLists
+        || (sheet == Sheet::Prices && super::names::key(&raw.label) == "pricelist");
+    if !is_near {
+        return sheet;
+    }
+    let (_, at) = header::best_row(raw, Sheet::PriceLists);
+    let titles = raw.rows.get(at).map(|row| &row.cells);
+    let mut titles = titles
+        .into_iter()
+        .flatten()
+        .filter_map(|(_, c)| c.as_text());
+    let is_file =
+        |title: &str| titles::column(title, Sheet::PriceLists).map(|(f, _)| f) == Some("File");
+    if titles.any(is_file) {
+        Sheet::PriceLists
+    } else {
+        Sheet::Prices
+    }
+}
+
 fn place_of(raw: &RawSheet) -> String {
     match raw.form {
         crate::model::source::Form::Workbook => format!("{}!{}", raw.file, raw.label),
@@ -166,7 +206,8 @@ fn nothing_read(unknown: &[String]) -> Problem {
         .hint(hint)
 }
 
-fn decide((points, commas, semicolons): (usize, usize, bool)) -> Commas {
+/// What commas mean in a file: as most of its numbers show, else by how its cells are parted.
+pub(super) fn decide((points, commas, semicolons): (usize, usize, bool)) -> Commas {
     match points.cmp(&commas) {
         std::cmp::Ordering::Greater => Commas::Thousands,
         std::cmp::Ordering::Less => Commas::Decimal,

@@ -15,6 +15,7 @@ mod hidden;
 mod job;
 mod kind;
 pub mod library;
+mod lists;
 pub mod names;
 pub mod open;
 mod ours;

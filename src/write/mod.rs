@@ -15,6 +15,7 @@ pub mod manifest;
 pub mod names;
 pub mod paint;
 pub mod requests;
+pub mod review;
 mod sheet_style;
 pub mod stage;
 pub mod summary;

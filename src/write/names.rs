@@ -98,6 +98,8 @@ pub const fn naming_column(sheet: Sheet) -> &'static str {
         Sheet::Fills | Sheet::Amendments => "Fill",
         Sheet::Mixes => "Mix",
         Sheet::Materials | Sheet::Prices | Sheet::Pieces => "Material",
+        Sheet::PriceLists => "File",
+        Sheet::SupplierNames => "Their name",
         Sheet::Deliveries => "Vehicle",
         Sheet::Labour => "Task",
         Sheet::Workers => "Worker",

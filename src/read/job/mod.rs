@@ -14,6 +14,7 @@ mod fills;
 mod frames;
 mod keyhole;
 mod labour;
+mod lists;
 mod materials;
 mod measures;
 mod outline;
@@ -32,8 +33,9 @@ mod tests;
 mod unused;
 mod workers;
 
-use std::path::Path;
+use std::path::{Path, PathBuf};
 
+use super::lists::List;
 use super::open::{Opened, Source, open};
 use crate::model::job::Job;
 use crate::model::library::Library;
@@ -57,13 +59,14 @@ pub struct Loaded {
 /// the job is incomplete and must not be priced.
 pub fn read_job(source: &Source, library: &Library) -> Staged<Option<Loaded>> {
     let mut problems = Vec::new();
-    let Some(opened) = open(source).keep(&mut problems) else {
+    let Some(mut opened) = open(source).keep(&mut problems) else {
         return Staged {
             output: None,
             problems,
         };
     };
-    let job = build(&opened, library, &fallback_name(source), &mut problems);
+    let lists = super::lists::open(&opened, &folder_of(source), &mut problems);
+    let job = build(&mut opened, lists, library, source, &mut problems);
     Staged {
         output: Some(Loaded {
             job,
@@ -73,15 +76,21 @@ pub fn read_job(source: &Source, library: &Library) -> Staged<Option<Loaded>> {
     }
 }
 
-fn build(opened: &Opened, library: &Library, name: &str, problems: &mut Vec<Problem>) -> Job {
-    let settings = settings::settings(opened, library, name, problems);
+fn build(
+    opened: &mut Opened,
+    lists: Vec<List>,
+    library: &Library,
+    source: &Source,
+    problems: &mut Vec<Problem>,
+) -> Job {
+    let settings = settings::settings(opened, library, &fallback_name(source), problems);
     let mut draft = Draft::new(library, settings.units.value);
     draft.sites_given = opened
         .sources
         .of(Sheet::Sites)
         .any(|(_, t)| !t.rows.is_empty());
     draft.taxed = settings.tax_mode.value != TaxMode::None;
-    prices::note_priced(&mut draft, opened);
+    prices::note_priced(&mut draft, opened, &lists);
     sites::read(&mut draft, opened);
     workers::read(&mut draft, opened);
     materials::read(&mut draft, opened);
@@ -91,6 +100,7 @@ fn build(opened: &Opened, library: &Library, name: &str, problems: &mut Vec<Prob
     beds::read(&mut draft, opened);
     amendments::read(&mut draft, opened);
     prices::read_suppliers(&mut draft, opened);
+    draft.to_review = lists::take(&mut draft, opened, lists);
     prices::read_prices(&mut draft, opened);
     deliveries::read(&mut draft, opened);
     labour::read(&mut draft, opened);
@@ -134,6 +144,7 @@ fn finished(
         workers: draft.workers,
         equipment: draft.equipment,
         extras: draft.extras,
+        to_review: draft.to_review,
         sheets_used: sheets_used(opened),
     }
 }
@@ -146,6 +157,17 @@ fn sheets_used(opened: &Opened) -> Vec<Sheet> {
 /// What commas in numbers are by the word of the setting `Decimal mark`.
 pub(super) fn decimal_mark(word: &str) -> Option<Commas> {
     reading::meaning(word, setting_words::DECIMAL_MARKS)
+}
+
+/// The folder in which files that the job names are looked for: the job's own.
+fn folder_of(source: &Source) -> PathBuf {
+    match source {
+        Source::Path(path) if path.is_dir() => path.clone(),
+        Source::Path(path) | Source::Files { beds: path, .. } => {
+            path.parent().map(Path::to_owned).unwrap_or_default()
+        }
+        Source::Text { .. } => PathBuf::new(),
+    }
 }
 
 /// What the job is called when it does not say: its file or folder.
