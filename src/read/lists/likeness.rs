@@ -28,6 +28,9 @@ const SAME_WORD: u32 = 800;
 /// Shorter words with a slip are other words.
 const SHORTEST_WITH_SLIP: usize = 5;
 
+/// Words that say no more of lumber than its section does.
+const OF_LUMBER: [&str; 6] = ["board", "lumber", "plank", "post", "stick", "timber"];
+
 /// A material that the job wants to buy.
 #[derive(Clone, Debug)]
 pub(in crate::read) struct Wanted {
@@ -117,8 +120,8 @@ impl Wanted {
         let sizes = compare(&self.sizes(ours), &self.sizes(theirs), "size or number")?;
         open = open.or(told).or(sizes);
         let mut alike = alike(
-            &tokens(ours, &self.section),
-            &tokens(theirs, &their_section),
+            &tokens(ours, self.section.as_ref(), self.category),
+            &tokens(theirs, their_section.as_ref(), self.category),
         );
         if open.is_some() {
             alike = alike.min(OPEN);
@@ -223,9 +226,12 @@ fn compare(
     }))
 }
 
-fn tokens(name: &Name, section: &Option<String>) -> Vec<String> {
-    let words = name.words.iter().cloned();
-    words.chain(section.clone()).collect()
+/// The words that are compared. Every stick of lumber may be called a board or a post.
+fn tokens(name: &Name, section: Option<&String>, category: Category) -> Vec<String> {
+    let says_nothing =
+        |word: &&String| category == Category::Lumber && OF_LUMBER.contains(&word.as_str());
+    let words = name.words.iter().filter(|word| !says_nothing(word));
+    words.chain(section).cloned().collect()
 }
 
 /// The coefficient of Dice of two lists of words, without regard to order, in thousandths.

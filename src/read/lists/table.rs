@@ -6,7 +6,7 @@ use std::sync::Arc;
 use super::List;
 use super::take::{Surroundings, Use};
 use crate::model::sheet::Sheet;
-use crate::model::source::{Cell, SourceColumn, SourceRow, SourceTable, a1};
+use crate::model::source::{Cell, Form, SourceColumn, SourceRow, SourceTable, a1};
 use crate::problem::Problem;
 use crate::read::assemble;
 use crate::read::header::Header;
@@ -36,14 +36,14 @@ impl List {
         let number = row.saturating_add(1);
         let (file, label) = (&self.raw.file, &self.raw.label);
         match (self.raw.form, column) {
-            (crate::model::source::Form::Workbook, Some(column)) => {
+            (Form::Workbook, Some(column)) => {
                 format!("{file}!{label}!{}", a1(row, column))
             }
-            (crate::model::source::Form::Workbook, None) => format!("{file}!{label}!{number}"),
-            (crate::model::source::Form::Text, Some(column)) => {
+            (Form::Workbook, None) => format!("{file}!{label}!{number}"),
+            (Form::Text, Some(column)) => {
                 format!("{file}:{number}:{}", column.saturating_add(1))
             }
-            (crate::model::source::Form::Text, None) => format!("{file}:{number}"),
+            (Form::Text, None) => format!("{file}:{number}"),
         }
     }
 
@@ -65,7 +65,7 @@ impl List {
             return None;
         }
         // Only what is used is assembled, so that only what is used can be wrong.
-        let raw = RawSheet {
+        let mut raw = RawSheet {
             rows: self
                 .raw
                 .rows
@@ -75,6 +75,14 @@ impl List {
                 .collect(),
             ..self.raw.clone()
         };
+        // A cell too many in a line of text may be half of a number, and is told. Elsewhere what the
+        // mapping does not name is nobody's business.
+        if self.columns.header.used == 0 || self.raw.form == Form::Workbook {
+            let named = |index: u32| self.columns.header.columns.iter().any(|c| c.index == index);
+            for row in &mut raw.rows {
+                row.cells.retain(|(index, _)| named(*index));
+            }
+        }
         let header = Header {
             columns: self.columns.header.columns.clone(),
             units: self.columns.header.units.clone(),
