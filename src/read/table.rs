@@ -47,8 +47,8 @@ pub(super) fn read_knowing(
     knows: &dyn Fn(&str) -> bool,
     problems: &mut Vec<Problem>,
 ) -> TextTable {
-    let known = |record: &StringRecord| record.iter().filter(|title| knows(title)).count();
-    read_by(file, label, bytes, &known, problems)
+    let counted = |record: &StringRecord| record.iter().filter(|title| knows(title)).count();
+    read_by(file, label, bytes, &counted, problems)
 }
 
 /// `known` counts the titles of a record that are known.

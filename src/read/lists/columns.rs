@@ -38,7 +38,7 @@ pub(super) fn columns(
     raw: &RawSheet,
     problems: &mut Vec<Problem>,
 ) -> Option<Columns> {
-    let at = header_place(mapping, raw, problems)?;
+    let at = header_place(mapping, raw, problems).ok()?;
     let row = at.and_then(|at| raw.rows.get(at));
     let mut finding = Finding {
         mapping,
@@ -66,6 +66,9 @@ pub(super) fn columns(
     })
 }
 
+/// What is wrong has been told.
+struct Told;
+
 type Found = (SourceColumn, Option<parse::Unit>);
 
 /// The columns under the titles of a row, not yet with fields.
@@ -82,20 +85,20 @@ fn titled(row: Option<&RawRow>) -> Vec<Found> {
     titles.collect()
 }
 
-/// The row of titles, by its place among the rows of the sheet; `Some(None)` when there is none and
+/// The row of titles, by its place among the rows of the sheet; `None` when there is none and
 /// none is needed, since every column is told by its letters.
 fn header_place(
     mapping: &Mapping,
     raw: &RawSheet,
     problems: &mut Vec<Problem>,
-) -> Option<Option<usize>> {
+) -> Result<Option<usize>, Told> {
     if let Some(row) = mapping.header_row {
         let place = raw.rows.iter().position(|r| r.row == row);
         if place.is_none() {
             let said = format!("{} has nothing in this row", raw.file);
             problems.push(mapping.wrong("Header row", said));
         }
-        return place.map(Some);
+        return place.map(Some).ok_or(Told);
     }
     let told: Vec<String> = mapping
         .columns
@@ -115,7 +118,7 @@ fn header_place(
             best = (known, Some(place));
         }
     }
-    Some(best.1)
+    Ok(best.1)
 }
 
 struct Finding<'f> {

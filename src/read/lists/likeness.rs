@@ -116,8 +116,12 @@ impl Wanted {
             (None, Some(b)) => open = Some(format!("the job does not say the size {b}")),
             _ => {}
         }
-        let told = self.telling_apart(ours, theirs, spec)?;
-        let sizes = compare(&self.sizes(ours), &self.sizes(theirs), "size or number")?;
+        let told = self.telling_apart(ours, theirs, spec).ok()?;
+        // What the job's own name says of size or share must be in the list, whatever the trade calls it.
+        let own = self.names.first().map(|own| self.sizes(own));
+        let asked = own.filter(|own| !own.is_empty());
+        let asked = asked.unwrap_or_else(|| self.sizes(ours));
+        let sizes = compare(&asked, &self.sizes(theirs), "size or number").ok()?;
         open = open.or(told).or(sizes);
         let mut alike = alike(
             &tokens(ours, self.section.as_ref(), self.category),
@@ -132,8 +136,13 @@ impl Wanted {
         })
     }
 
-    /// `None` when a property is another one; what is open when only one side speaks of it.
-    fn telling_apart(&self, ours: &Name, theirs: &Name, spec: &Name) -> Option<Option<String>> {
+    /// What is open when only one side speaks of it.
+    fn telling_apart(
+        &self,
+        ours: &Name,
+        theirs: &Name,
+        spec: &Name,
+    ) -> Result<Option<String>, Another> {
         let mut open = None;
         let properties: BTreeSet<&str> =
             [&ours.telling, &self.said, &theirs.telling, &spec.telling]
@@ -160,7 +169,7 @@ impl Wanted {
             };
             open = open.or(found);
         }
-        Some(open)
+        Ok(open)
     }
 
     /// Numbers, and lengths that are the size of the thing and not of its pack.
@@ -182,10 +191,10 @@ impl Wanted {
             // `2x10 8 cedar` and `2x10-8`: the number is the length of the stick.
             sizes.retain(|number| number.contains(['/', '%']));
         } else if !in_rolls {
-            let sides = name.sizes.iter();
-            sizes.extend(sides.map(|sides| {
-                let sides: Vec<String> = sides.iter().map(|s| s.text("")).collect();
-                sides.join("x")
+            let blocks = name.sizes.iter();
+            sizes.extend(blocks.map(|block| {
+                let texts: Vec<String> = block.iter().map(|s| s.text("")).collect();
+                texts.join("x")
             }));
         }
         sizes
@@ -205,25 +214,28 @@ fn measured(side: &Side) -> String {
     }
 }
 
-/// `None` when both speak and of other things; what is open when only one speaks, or speaks of more.
+/// Both speak, and of other things.
+struct Another;
+
+/// What is open when only one speaks, or speaks of more.
 fn compare(
     ours: &BTreeSet<String>,
     theirs: &BTreeSet<String>,
     what: &str,
-) -> Option<Option<String>> {
+) -> Result<Option<String>, Another> {
     if ours == theirs {
-        return Some(None);
+        return Ok(None);
     }
     if !ours.is_empty() && !theirs.is_empty() && ours.is_disjoint(theirs) {
-        return None;
+        return Err(Another);
     }
     let more = theirs.difference(ours).next();
     let less = ours.difference(theirs).next();
-    Some(Some(match (more, less) {
-        (Some(more), _) => format!("the list says {what} \"{more}\", the job does not"),
-        (None, Some(less)) => format!("the job says {what} \"{less}\", the list does not"),
-        (None, None) => return Some(None),
-    }))
+    Ok(match (more, less) {
+        (Some(more), _) => Some(format!("the list says {what} \"{more}\", the job does not")),
+        (None, Some(less)) => Some(format!("the job says {what} \"{less}\", the list does not")),
+        (None, None) => None,
+    })
 }
 
 /// The words that are compared. Every stick of lumber may be called a board or a post.

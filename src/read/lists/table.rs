@@ -64,30 +64,7 @@ impl List {
         if used.is_empty() {
             return None;
         }
-        // Only what is used is assembled, so that only what is used can be wrong.
-        let mut raw = RawSheet {
-            rows: self
-                .raw
-                .rows
-                .iter()
-                .filter(|r| used.contains_key(&r.row))
-                .cloned()
-                .collect(),
-            ..self.raw.clone()
-        };
-        // A cell too many in a line of text may be half of a number, and is told. Elsewhere what the
-        // mapping does not name is nobody's business.
-        if self.columns.header.used == 0 || self.raw.form == Form::Workbook {
-            let named = |index: u32| self.columns.header.columns.iter().any(|c| c.index == index);
-            for row in &mut raw.rows {
-                row.cells.retain(|(index, _)| named(*index));
-            }
-        }
-        let header = Header {
-            columns: self.columns.header.columns.clone(),
-            units: self.columns.header.units.clone(),
-            used: 0,
-        };
+        let (raw, header) = self.used_rows(used);
         let theirs = assemble::rows(raw, header, Sheet::Prices, around.index, problems);
         let fields = self.fields();
         let units: Vec<Option<Unit>> = fields.iter().map(|field| self.unit(field)).collect();
@@ -117,7 +94,18 @@ impl List {
             spoilt: spoilt.collect(),
             ..theirs.way.clone()
         };
-        let columns = fields.iter().zip(&units).map(|(field, unit)| SourceColumn {
+        let table = SourceTable {
+            sheet: Some(Sheet::Prices),
+            columns: self.titled(&fields, &units),
+            rows,
+            ..theirs.table
+        };
+        Some((table, way))
+    }
+
+    /// The columns under titles that read back, each with its place in the list.
+    fn titled(&self, fields: &[&'static str], units: &[Option<Unit>]) -> Vec<SourceColumn> {
+        let columns = fields.iter().zip(units).map(|(field, unit)| SourceColumn {
             index: self.index(if *field == "Listed at" {
                 "Price"
             } else {
@@ -129,13 +117,35 @@ impl List {
             }),
             field: Some(*field),
         });
-        let table = SourceTable {
-            sheet: Some(Sheet::Prices),
-            columns: columns.collect(),
-            rows,
-            ..theirs.table
+        columns.collect()
+    }
+
+    /// The rows that are used, alone: only what is used can be wrong.
+    fn used_rows(&self, used: &BTreeMap<u32, Use<'_>>) -> (RawSheet, Header) {
+        let mut raw = RawSheet {
+            rows: self
+                .raw
+                .rows
+                .iter()
+                .filter(|r| used.contains_key(&r.row))
+                .cloned()
+                .collect(),
+            ..self.raw.clone()
         };
-        Some((table, way))
+        // A cell too many in a line of text may be half of a number, and is told. Elsewhere what the
+        // mapping does not name is nobody's business.
+        if self.columns.header.used == 0 || self.raw.form == Form::Workbook {
+            let named = |index: u32| self.columns.header.columns.iter().any(|c| c.index == index);
+            for row in &mut raw.rows {
+                row.cells.retain(|(index, _)| named(*index));
+            }
+        }
+        let header = Header {
+            columns: self.columns.header.columns.clone(),
+            units: self.columns.header.units.clone(),
+            used: 0,
+        };
+        (raw, header)
     }
 
     /// The fields of the table, in the order of its columns.

@@ -1,6 +1,6 @@
 //! What single words of a supplier's list mean to the trade.
 
-use std::collections::HashMap;
+use std::collections::BTreeMap;
 use std::sync::LazyLock;
 
 /// `kind,word,means`: `short` for another spelling, `pack` for how something is sold, `idle` for a word
@@ -11,8 +11,8 @@ static KNOWN: LazyLock<Known> = LazyLock::new(Known::new);
 
 #[derive(Default)]
 struct Known {
-    short: HashMap<String, &'static str>,
-    meant: HashMap<&'static str, Meaning>,
+    short: BTreeMap<String, &'static str>,
+    meant: BTreeMap<&'static str, Meaning>,
 }
 
 /// What a word is.

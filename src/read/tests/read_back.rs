@@ -336,7 +336,13 @@ fn prices_of_a_list_read_back_without_the_list() {
     let prices = |e: &Estimate| -> Vec<String> {
         let priced = e.job.offers.iter();
         priced
-            .map(|o| format!("{} {:?}", o.price.as_ref().unwrap().value, o.holds))
+            .map(|o| {
+                format!(
+                    "{} {:?}",
+                    o.price.as_ref().unwrap().value.normalize(),
+                    o.holds
+                )
+            })
             .collect()
     };
     assert_eq!(prices(&first), prices(&second));

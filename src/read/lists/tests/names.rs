@@ -92,6 +92,7 @@ fn what_only_one_side_says_is_asked() {
     asked("2x10 cedar", "2x10x8 #2 CEDAR", 800);
     asked("2x10 cedar", "2x10x8", 666);
     asked("Screened topsoil", "Topsoil", 850);
+    asked("Garden blend 70/30", "Garden blend", 850);
     asked("Topsoil", "Topsoil, unscreened", 666);
     asked("Hardware cloth", "Hardware cloth 1/2 in", 850);
     asked("Compost", "Compost organic", 666);
