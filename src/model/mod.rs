@@ -3,6 +3,7 @@
 pub mod bed;
 #[cfg(test)]
 pub(crate) mod by_hand;
+mod driver;
 pub mod fill;
 pub mod frame;
 pub mod job;

@@ -9,7 +9,7 @@ use super::titles;
 use crate::model::setting_titles::title_of;
 use crate::model::sheet::Sheet;
 use crate::model::source::{Cell, SourceTable, Sources};
-use crate::problem::{Problem, Staged};
+use crate::problem::{Problem, Severity, Staged};
 use crate::units::System;
 use crate::units::parse::{Commas, unit_in};
 
@@ -93,7 +93,12 @@ impl Gathered {
     pub(super) fn add_known(&mut self, raw: RawSheet, sheet: Sheet) {
         let place = place_of(&raw);
         if !self.add(raw, sheet) {
-            self.problems.push(no_header(sheet).place(place));
+            let mut problem = no_header(sheet).place(place);
+            // What is written of lists in free words is no mistake; it is only not read.
+            if sheet == Sheet::PriceLists {
+                problem.severity = Severity::Notice;
+            }
+            self.problems.push(problem);
         }
     }
 

@@ -150,7 +150,7 @@ fn task(row: &TableRow) -> Read<LibraryTask> {
 }
 
 fn driver(word: &str) -> Option<Driver> {
-    Driver::ALL.into_iter().find(|d| d.word() == word)
+    Driver::ALL.iter().copied().find(|d| d.word() == word)
 }
 
 /// The amount that hours are for, in base units, when it is of the driver's dimension.

@@ -71,6 +71,7 @@ pub const fn part_word(part: Part) -> &'static str {
         Part::Liner => "wall liner",
         Part::Mesh => "mesh below",
         Part::Finish => "finish",
+        Part::EndTreatment => "end treatment",
         Part::ReadyMade => "ready-made bed",
         Part::Layer(_) => "fill layer",
         Part::Amendment(_) => "amendment",

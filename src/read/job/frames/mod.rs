@@ -1,8 +1,10 @@
-//! `Frames`: how walls are built.
+//! `Frames`: how walls are built, each kind by a file of its own.
+
+mod boards;
+mod mound;
+mod ready_made;
 
 use std::sync::Arc;
-
-use rust_decimal::Decimal;
 
 use super::draft::{Draft, figure};
 use super::materials::look_up;
@@ -10,10 +12,9 @@ use super::reading::{Reading, Words, meaning};
 use super::resolve::{Found, unknown_hint};
 use super::roles::{Role, material_for};
 use super::section::section_in_name;
-use crate::model::frame::{Corner, Frame, FrameId, FrameKind, Posts};
+use crate::model::frame::{Frame, FrameId, FrameKind, Wall};
 use crate::model::known::Known;
-use crate::model::library::Library;
-use crate::model::material::{Category, Material, MaterialId};
+use crate::model::material::{Category, MaterialId};
 use crate::model::sheet::Sheet;
 use crate::read::open::Opened;
 use crate::read::row::rows;
@@ -52,12 +53,6 @@ const KINDS: &Words<Option<FrameKind>> = &[
         None,
     ),
 ];
-const CORNERS: &Words<Corner> = &[
-    (&["butt", "butted"], Corner::Butt),
-    (&["mitre", "miter", "mitred", "mitered"], Corner::Mitre),
-    (&["lapped", "lap", "alternating"], Corner::Lapped),
-];
-
 /// Reads every frame.
 pub(super) fn read(draft: &mut Draft<'_>, opened: &Opened) {
     for row in rows(opened, Sheet::Frames) {
@@ -93,37 +88,61 @@ fn push(draft: &mut Draft<'_>, frame: Frame, unit_height: Option<Length>) -> Fra
 
 fn frame(draft: &mut Draft<'_>, reading: &mut Reading<'_, '_>, name: &Arc<str>) -> Option<Frame> {
     let kind = kind(draft, reading)?;
-    let material = match kind {
-        FrameKind::None => None,
-        FrameKind::Boards => Some(wall_material(draft, reading, Role::Lumber)?),
-        FrameKind::ReadyMade => Some(wall_material(draft, reading, Role::ReadyMade)?),
+    let wall = match kind {
+        FrameKind::Boards => Wall::Boards(Box::new(boards::read(draft, reading)?)),
+        FrameKind::ReadyMade => Wall::ReadyMade(ready_made::read(draft, reading)?),
+        FrameKind::None => Wall::Mound(mound::read(reading)),
     };
-    let bare = bare(draft, Arc::clone(name), kind, material);
-    let posts = posts(draft, reading);
-    let coats = reading.known_whole("Coats").unwrap_or(bare.coats);
+    tell_unused(reading, name, kind);
+    let bare = bare(Arc::clone(name), wall);
     Some(Frame {
         at: Some(reading.at()),
-        wall: reading.known_length("Thickness").unwrap_or(bare.wall),
-        posts,
-        corner: reading
-            .known_choice("Corner", CORNERS)
-            .unwrap_or(bare.corner),
-        cap: material_for(draft, reading, "Cap material", Role::Lumber),
-        brace_every: spacing(reading, "Brace every"),
-        brace: material_for(draft, reading, "Brace material", Role::Lumber),
-        fastener: material_for(draft, reading, "Fastener", Role::Fastener),
-        per_joint: reading
-            .known_whole("Fasteners per joint")
-            .unwrap_or(bare.per_joint),
         liner: material_for(draft, reading, "Liner", Role::Liner),
         mesh: material_for(draft, reading, "Bottom mesh", Role::Mesh),
         finish: material_for(draft, reading, "Finish", Role::Finish),
-        coats,
-        side_slope: side_slope(reading).unwrap_or(bare.side_slope),
-        name: bare.name,
-        kind,
-        material,
+        coats: reading.known_whole("Coats").unwrap_or(bare.coats),
+        ..bare
     })
+}
+
+/// The columns that only some kinds of wall use, each with those kinds.
+const USED_BY: [(&str, &[FrameKind]); 17] = {
+    use FrameKind::{Boards, None, ReadyMade};
+    [
+        ("Post material", &[Boards]),
+        ("Post spacing", &[Boards]),
+        ("Post buried", &[Boards]),
+        ("Post side", &[Boards]),
+        ("Corner", &[Boards]),
+        ("Top course", &[Boards]),
+        ("Cap material", &[Boards]),
+        ("Brace every", &[Boards]),
+        ("Brace tiers", &[Boards]),
+        ("Brace material", &[Boards]),
+        ("Fastener", &[Boards]),
+        ("Fasteners per joint", &[Boards]),
+        ("End treatment", &[Boards]),
+        ("Liner", &[Boards, ReadyMade]),
+        ("Finish", &[Boards, ReadyMade]),
+        ("Thickness", &[ReadyMade]),
+        ("Side slope", &[None]),
+    ]
+};
+
+/// Says of cells that hold something which walls of this kind do not have.
+fn tell_unused(reading: &mut Reading<'_, '_>, name: &str, kind: FrameKind) {
+    let is = match kind {
+        FrameKind::None => "without walls".to_owned(),
+        FrameKind::ReadyMade => "ready-made".to_owned(),
+        FrameKind::Boards => "of boards".to_owned(),
+    };
+    for (field, kinds) in USED_BY {
+        if reading.has(field) && !kinds.contains(&kind) {
+            let field_word = field.to_lowercase();
+            let words = format!("frame {name} is {is}: its {field_word} is not taken off");
+            reading.notice(field, words);
+        }
+    }
 }
 
 fn kind(draft: &mut Draft<'_>, reading: &mut Reading<'_, '_>) -> Option<FrameKind> {
@@ -175,86 +194,17 @@ fn wall_material(
     material_for(draft, reading, "Material", role)
 }
 
-fn posts(draft: &mut Draft<'_>, reading: &mut Reading<'_, '_>) -> Option<Posts> {
-    let typed = reading.text("Post material")?;
-    if meaning(&typed, &[(&["none", "no"], ())]).is_some() {
-        return None;
-    }
-    let material = material_for(draft, reading, "Post material", Role::Lumber)?;
-    let library = draft.library;
-    Some(Posts {
-        material,
-        spacing: spacing(reading, "Post spacing")
-            .unwrap_or_else(|| figure(library, "post_spacing_ft", Length::feet)),
-        buried: reading
-            .known_length("Post buried")
-            .unwrap_or_else(|| figure(library, "post_buried", Length::inches)),
-    })
-}
-
-/// A greatest distance; zero would mean endlessly many.
-fn spacing(reading: &mut Reading<'_, '_>, field: &'static str) -> Option<Known<Length>> {
-    let least = Length::millimetres(Decimal::ONE_HUNDRED);
-    let known = reading.known_length(field)?;
-    if known.value < least {
-        let sentence = format!("{field} must be at least 4 in or 100 mm");
-        reading.complain(field, sentence, "write the greatest distance, as 4 ft");
-        return None;
-    }
-    Some(known)
-}
-
-fn side_slope(reading: &mut Reading<'_, '_>) -> Option<Known<Decimal>> {
-    let known = reading.known_number("Side slope")?;
-    if known.value <= Decimal::ZERO || known.value > Decimal::TEN {
-        let hint = "write the run for each rise of 1, as 1.5";
-        reading.complain(
-            "Side slope",
-            "Side slope must be more than 0 and at most 10",
-            hint,
-        );
-        return None;
-    }
-    Some(known)
-}
-
-/// A frame of which only the kind and the material are known.
-fn bare(draft: &Draft<'_>, name: Arc<str>, kind: FrameKind, material: Option<MaterialId>) -> Frame {
-    let walls = material.and_then(|id| draft.materials.get(id.index()));
-    let slope = Decimal::new(15, 1);
+/// A frame of which only the wall is known.
+fn bare(name: Arc<str>, wall: Wall) -> Frame {
     Frame {
         at: None,
         name,
-        kind,
-        material,
-        wall: Known::assumed(Length::ZERO, "not set, taken as no thickness"),
-        posts: None,
-        corner: Known::assumed(Corner::Butt, "not set, taken as butt"),
-        cap: None,
-        brace_every: None,
-        brace: None,
-        fastener: None,
-        per_joint: per_joint(draft.library, walls),
+        wall,
         liner: None,
         mesh: None,
         finish: None,
         coats: Known::assumed(2, "not set, taken as 2 coats"),
-        side_slope: Known::assumed(slope, "not set, taken as 1.5 run for 1 rise"),
     }
-}
-
-/// Screws for each board end, which grow with the face of the board.
-fn per_joint(library: &Library, walls: Option<&Material>) -> Known<u32> {
-    let section = walls.and_then(|m| m.section.as_ref());
-    let face = section.map_or(Length::ZERO, |s| s.value.nominal_face);
-    let key = if face > Length::inches(Decimal::from(9)) {
-        "screws_per_end_wide"
-    } else if face > Length::inches(Decimal::from(7)) {
-        "screws_per_end_medium"
-    } else {
-        "screws_per_end_narrow"
-    };
-    figure(library, key, |n| u32::try_from(n.round()).unwrap_or(0))
 }
 
 /// The frame that a bed names: one of `Frames`, a board such as `2x10 cedar`, or none.
@@ -275,7 +225,7 @@ pub(super) fn frame_of(draft: &mut Draft<'_>, reading: &mut Reading<'_, '_>) -> 
         Found::Unknown => {}
     }
     if meaning(&name, KINDS) == Some(Some(FrameKind::None)) {
-        let frame = bare(draft, name, FrameKind::None, None);
+        let frame = bare(name, Wall::Mound(mound::bare()));
         return Some(push(draft, frame, None));
     }
     if lumber_name(draft, &name) {
@@ -284,7 +234,7 @@ pub(super) fn frame_of(draft: &mut Draft<'_>, reading: &mut Reading<'_, '_>) -> 
             "\"{name}\" is not in Frames: taken as boards of that section with butt corners, and no posts, cap, braces or fasteners"
         );
         reading.notice("Frame", said);
-        let frame = bare(draft, name, FrameKind::Boards, Some(material));
+        let frame = bare(name, Wall::Boards(Box::new(boards::bare(draft, material))));
         return Some(push(draft, frame, None));
     }
     let known = draft.frame_names.all().chain(["none"]);

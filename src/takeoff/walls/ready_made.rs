@@ -2,13 +2,12 @@
 
 use rust_decimal::Decimal;
 
-use super::Part;
-use super::bill::Bill;
-use super::heights::Heights;
-use crate::model::frame::{Frame, FrameKind};
 use crate::model::labour::Driver;
 use crate::model::material::MaterialId;
 use crate::problem::Problem;
+use crate::takeoff::Part;
+use crate::takeoff::bill::Bill;
+use crate::takeoff::heights::Heights;
 use crate::units::{Amount, Length};
 
 /// Height of a unit, which must be given; `None` after a problem was told.
@@ -36,30 +35,4 @@ pub(super) fn set(bill: &mut Bill<'_>, unit: MaterialId) {
     let one = Amount::Count(Decimal::ONE);
     bill.need(unit, Part::ReadyMade, one, one);
     bill.work(Driver::Unit, Decimal::ONE);
-}
-
-/// Parts of a wall that the frame names though its kind has none of them.
-pub(super) fn tell_unused(bill: &mut Bill<'_>, frame: &Frame) {
-    let no_wall = frame.kind == FrameKind::None;
-    let named = [
-        (frame.posts.is_some(), "Post material"),
-        (frame.cap.is_some(), "Cap material"),
-        (frame.brace_every.is_some(), "Brace every"),
-        (frame.fastener.is_some(), "Fastener"),
-        (no_wall && frame.liner.is_some(), "Liner"),
-        (no_wall && frame.finish.is_some(), "Finish"),
-    ];
-    for (_, field) in named.into_iter().filter(|(is, _)| *is) {
-        let words = format!(
-            "frame {} is {}: its {} is not taken off",
-            frame.name,
-            if no_wall {
-                "without walls"
-            } else {
-                "ready-made"
-            },
-            field.to_lowercase()
-        );
-        bill.tell_frame(frame, Problem::notice(words), field);
-    }
 }

@@ -2,13 +2,13 @@
 
 use rust_decimal::Decimal;
 
-use super::bill::Bill;
-use super::geometry::{Figure, Run};
-use super::heights::Heights;
 use crate::model::bed::{Along, Slope};
-use crate::model::frame::{Frame, Posts};
+use crate::model::frame::{Frame, PostSide, Posts};
 use crate::model::labour::Driver;
 use crate::problem::Problem;
+use crate::takeoff::bill::Bill;
+use crate::takeoff::geometry::{Figure, Run};
+use crate::takeoff::heights::Heights;
 use crate::units::{Length, round};
 
 /// More posts than any one run has.
@@ -67,7 +67,8 @@ pub(super) fn wall_at(
     heights.high + fallen.times(slope.fall)
 }
 
-/// All posts of a bed: `places` along each run, and one at the start of each run for its corner.
+/// All posts of a bed: `places` along each run, and one in each corner. A post outside cannot hold both
+/// boards of a corner, so there each run has one at both its ends.
 pub(super) fn set(
     bill: &mut Bill<'_>,
     figure: &Figure,
@@ -77,8 +78,11 @@ pub(super) fn set(
 ) {
     let slope = bill.bed.slope;
     let buried = posts.buried.value;
+    let outside = posts.side.value == PostSide::Outside;
     for (i, (run, places)) in runs.iter().enumerate() {
-        for place in [Length::ZERO].iter().chain(places) {
+        let ends = [Length::ZERO, run.length];
+        let ends = if outside { &ends[..] } else { &ends[..1] };
+        for place in ends.iter().chain(places) {
             let wall = wall_at(figure, slope, heights, i, *place, run.length);
             bill.cut(posts.material, wall + buried, "post", 1);
         }

@@ -2,23 +2,23 @@
 
 use rust_decimal::Decimal;
 
-use super::bill::Bill;
-use super::faces::Faces;
-use super::room::Room;
-use crate::model::frame::Frame;
+use crate::model::frame::Mound;
 use crate::problem::Problem;
+use crate::takeoff::bill::Bill;
+use crate::takeoff::faces::Faces;
+use crate::takeoff::room::Room;
 use crate::units::Length;
 
 /// The mound over an outline: `Height` is its height, and its sides run `side slope` for each rise of one.
 ///
 /// `None` after a problem was told.
-pub(super) fn mound(bill: &mut Bill<'_>, frame: &Frame, faces: &Faces) -> Option<Room> {
+pub(super) fn room(bill: &mut Bill<'_>, mound: &Mound, faces: &Faces) -> Option<Room> {
     let Some(height) = bill.bed.height.filter(|h| *h > Length::ZERO) else {
         let problem = Problem::error("a mound needs its height").hint("give Height, as 10 in");
         bill.tell(problem, "Height");
         return None;
     };
-    let slope = &frame.side_slope;
+    let slope = &mound.side_slope;
     if slope.value < Decimal::ZERO {
         let words = "the side slope of a mound cannot be negative";
         bill.tell_from(&slope.from, Problem::error(words), "Frame");

@@ -7,20 +7,22 @@
 
 use rust_decimal::Decimal;
 
-use super::bill::Bill;
+use super::board_steps::{self, WALLS};
 use super::corners::{Span, spans};
-use super::faces::Faces;
-use super::geometry::{Figure, Run};
-use super::heights::Heights;
 use super::splices::{joints, near, parts, staggered};
-use super::sticks::Sticks;
-use super::trace::Trace;
-use super::{Part, caps, posts};
+use super::{ROUND, cannot, caps, ends, posts};
 use crate::model::bed::Along;
-use crate::model::frame::Frame;
+use crate::model::frame::{BoardWall, Braces, Frame};
 use crate::model::labour::Driver;
 use crate::model::material::MaterialId;
 use crate::problem::Problem;
+use crate::takeoff::Part;
+use crate::takeoff::bill::Bill;
+use crate::takeoff::faces::{Faces, eaten};
+use crate::takeoff::geometry::{Figure, Run};
+use crate::takeoff::heights::Heights;
+use crate::takeoff::sticks::Sticks;
+use crate::takeoff::trace::Trace;
 use crate::units::{Amount, Length};
 
 /// Screws for each end of a cap piece.
@@ -37,50 +39,54 @@ struct Joints {
     added: u32,
     /// Boards joined without a post behind.
     loose: u32,
+    /// Length of the boards of the top course.
+    top: Length,
 }
 
 /// Everything made of boards, and what holds it together.
 pub(super) fn build(
     bill: &mut Bill<'_>,
-    frame: &Frame,
-    board: MaterialId,
+    (frame, wall): (&Frame, &BoardWall),
     faces: &Faces,
     heights: &Heights,
     sticks: &Sticks,
     trace: &mut impl Trace,
 ) {
     let Some(runs) = faces.outside.runs() else {
-        tell_curved(bill, frame);
+        cannot(bill, frame, "boards cannot follow a curve", ROUND);
         return;
     };
-    let Some(joints) = walls(bill, frame, board, faces, heights, &runs, sticks) else {
+    let Some(joints) = walls(bill, (frame, wall), faces, heights, &runs, sticks) else {
         return;
     };
-    bill.work(
-        Driver::Board,
-        Decimal::from(bill.count_of(&["long side", "short side", "side"])),
-    );
+    bill.work(Driver::Board, Decimal::from(bill.count_of(&WALLS)));
     bill.work(Driver::CornerJoint, joints.corners);
-    if let Some(cap) = frame.cap {
+    if heights.ripped.is_some() {
+        bill.work(Driver::Rip, joints.top.in_metres());
+    }
+    if let Some(cap) = wall.cap {
         caps::lay(bill, frame, cap, &faces.outside, &runs, sticks);
     }
-    let brace = frame.brace.unwrap_or(board);
-    let braces = caps::brace(bill, frame, brace, &faces.outside, &faces.inside);
+    let braces = match &wall.braces {
+        Some(braces) => caps::brace(
+            bill,
+            frame,
+            braces,
+            (&faces.outside, &faces.inside),
+            heights.high,
+        ),
+        None => 0,
+    };
     tell_splices(bill, frame, &joints);
-    lumber_needs(bill, frame, board, brace);
-    show_lumber(bill, board, trace);
-    fasten(bill, frame, &joints, braces, trace);
+    lumber_needs(bill, wall);
+    show_lumber(bill, wall.board, trace);
+    fasten(bill, wall, &joints, braces, trace);
+    if let Some(treatment) = wall.end_treatment {
+        ends::treat(bill, treatment);
+    }
     bill.work(Driver::Cut, Decimal::from(bill.count()));
-}
-
-fn tell_curved(bill: &mut Bill<'_>, frame: &Frame) {
-    let words = format!(
-        "boards cannot follow a curve, and frame {} is of boards",
-        frame.name
-    );
-    let problem = Problem::error(words)
-        .hint("give a frame of kind ready-made or none, or a shape with straight sides");
-    bill.tell(problem, "Frame");
+    bill.weigh_pieces();
+    board_steps::note(bill, wall, &faces.outside, heights);
 }
 
 /// How many courses a run has: the extra ones of the low side on all runs but a rectangle's high end.
@@ -109,37 +115,37 @@ fn mark_of(figure: &Figure, run: &Run) -> &'static str {
 /// Boards and posts, run by run.
 fn walls(
     bill: &mut Bill<'_>,
-    frame: &Frame,
-    board: MaterialId,
+    (frame, wall): (&Frame, &BoardWall),
     faces: &Faces,
     heights: &Heights,
     runs: &[Run],
     sticks: &Sticks,
 ) -> Option<Joints> {
     let figure = &faces.outside;
-    let rule = frame.corner.value;
+    let rule = wall.corner.value;
     let first = spans(figure, runs, rule, faces.thickness, false);
     let second = spans(figure, runs, rule, faces.thickness, true);
-    let longest = sticks.longest(board);
+    let longest = sticks.longest(wall.board);
     let mut all = Joints::default();
     let mut posted = Vec::with_capacity(runs.len());
     for (i, (run, spans)) in runs.iter().zip(first.into_iter().zip(second)).enumerate() {
-        let stands = match &frame.posts {
+        let stands = match &wall.posts {
             Some(posts) => posts::along(bill, frame, posts, run)?,
             None => Vec::new(),
         };
-        let wall = Wall {
-            board,
+        let side = Side {
+            board: wall.board,
+            has_posts: wall.posts.is_some(),
             mark: mark_of(figure, run),
             courses: courses_of(bill, figure, heights, i),
             stands,
             longest,
         };
-        let places = wall.boards(bill, frame, spans, &mut all)?;
+        let places = side.boards(bill, frame, spans, &mut all)?;
         posted.push((*run, places));
     }
     all.corners = corner_joints(figure, heights, runs.len());
-    if let Some(posts) = &frame.posts {
+    if let Some(posts) = &wall.posts {
         posts::set(bill, figure, heights, posts, &posted);
     }
     Some(all)
@@ -160,15 +166,16 @@ fn corner_joints(figure: &Figure, heights: &Heights, runs: usize) -> Decimal {
 }
 
 /// One run of a wall.
-struct Wall {
+struct Side {
     board: MaterialId,
+    has_posts: bool,
     mark: &'static str,
     courses: u32,
     stands: Vec<Length>,
     longest: Option<Length>,
 }
 
-impl Wall {
+impl Side {
     /// Cuts the boards of all courses; returns the places of all posts along the run.
     fn boards(
         &self,
@@ -178,11 +185,12 @@ impl Wall {
         all: &mut Joints,
     ) -> Option<Vec<Length>> {
         if first.length() <= Length::ZERO || second.length() <= Length::ZERO {
-            bill.tell_frame(frame, super::faces::eaten(), "Material");
+            bill.tell_frame(frame, eaten(), "Material");
             return None;
         }
         let one = joints(first, &self.stands, self.longest, &[]);
         let other = staggered(second, &self.stands, self.longest, &one);
+        all.top += first.length();
         let (odd, even) = (self.courses.div_ceil(2), self.courses / 2);
         let mut places = self.stands.clone();
         for (span, joints, courses) in [(first, &one, odd), (second, &other, even)] {
@@ -193,24 +201,17 @@ impl Wall {
                 places.extend(joints.iter().filter(|j| !near(**j, &self.stands)));
             }
         }
-        self.count(frame, &one, &other, &places, all);
+        self.count(&one, &other, &places, all);
         Some(places)
     }
 
     /// Counts what holds this run: an end at each corner, one for each post passed, two at each splice.
-    fn count(
-        &self,
-        frame: &Frame,
-        one: &[Length],
-        other: &[Length],
-        places: &[Length],
-        all: &mut Joints,
-    ) {
+    fn count(&self, one: &[Length], other: &[Length], places: &[Length], all: &mut Joints) {
         let number = |n: usize| u32::try_from(n).unwrap_or(u32::MAX);
         let splices = number(one.len())
             .saturating_mul(self.courses.div_ceil(2))
             .saturating_add(number(other.len()).saturating_mul(self.courses / 2));
-        let passed = if frame.posts.is_some() {
+        let passed = if self.has_posts {
             number(places.len()).saturating_mul(self.courses)
         } else {
             all.loose = all.loose.saturating_add(splices);
@@ -219,7 +220,7 @@ impl Wall {
         let ends = self.courses.saturating_mul(2);
         let held = ends.saturating_add(passed).saturating_add(splices);
         all.held = all.held.saturating_add(Decimal::from(held));
-        if frame.posts.is_some() {
+        if self.has_posts {
             let added = number(places.len().saturating_sub(self.stands.len()));
             all.added = all.added.saturating_add(added);
         }
@@ -253,26 +254,26 @@ fn tell_splices(bill: &mut Bill<'_>, frame: &Frame, joints: &Joints) {
 /// Fasteners: the frame's number for every held board end and brace end, and two for each end of a cap.
 fn fasten(
     bill: &mut Bill<'_>,
-    frame: &Frame,
+    wall: &BoardWall,
     joints: &Joints,
     braces: u32,
     trace: &mut impl Trace,
 ) {
-    let Some(fastener) = frame.fastener else {
+    let Some(fastener) = wall.fastener else {
         return;
     };
     let brace_ends = Decimal::from(braces).saturating_mul(Decimal::TWO);
     let held = joints.held.saturating_add(brace_ends);
     let cap_ends = bill.count_of(&["cap"]).saturating_mul(2);
     let count = held
-        .saturating_mul(Decimal::from(frame.per_joint.value))
+        .saturating_mul(Decimal::from(wall.per_joint.value))
         .saturating_add(Decimal::from(cap_ends.saturating_mul(PER_CAP_END)));
     let waste = bill.with_waste(fastener);
     let order = count.saturating_mul(waste);
     trace.step(
         "fasteners",
         || {
-            let each = frame.per_joint.value;
+            let each = wall.per_joint.value;
             format!("({held} board ends x {each} + {cap_ends} cap ends x {PER_CAP_END}) x {waste}")
         },
         || order.normalize().to_string(),
@@ -288,11 +289,10 @@ fn fasten(
 /// The lengths of boards and posts, each piece with its number.
 fn show_lumber(bill: &Bill<'_>, board: MaterialId, trace: &mut impl Trace) {
     let units = bill.units;
-    let walls = ["long side", "short side", "side"];
     trace.step(
         "length of boards",
-        || bill.terms(&walls),
-        || units.length(bill.length_of(board, &walls)),
+        || bill.terms(&WALLS),
+        || units.length(bill.length_of(board, &WALLS)),
     );
     trace.step(
         "posts",
@@ -302,17 +302,19 @@ fn show_lumber(bill: &Bill<'_>, board: MaterialId, trace: &mut impl Trace) {
 }
 
 /// The lengths as needs. A waste percentage never touches them: the cut list knows its offcuts.
-fn lumber_needs(bill: &mut Bill<'_>, frame: &Frame, board: MaterialId, brace: MaterialId) {
+fn lumber_needs(bill: &mut Bill<'_>, wall: &BoardWall) {
     let mut whole = |material: MaterialId, part: Part, marks: &[&str]| {
         let length = Amount::Length(bill.length_of(material, marks));
         bill.need(material, part, length, length);
     };
-    whole(board, Part::Board, &["long side", "short side", "side"]);
-    if let Some(posts) = &frame.posts {
+    whole(wall.board, Part::Board, &WALLS);
+    if let Some(posts) = &wall.posts {
         whole(posts.material, Part::Post, &["post"]);
     }
-    if let Some(cap) = frame.cap {
+    if let Some(cap) = wall.cap {
         whole(cap, Part::Cap, &["cap"]);
     }
-    whole(brace, Part::Brace, &["brace"]);
+    if let Some(Braces { material, .. }) = wall.braces {
+        whole(material, Part::Brace, &["brace"]);
+    }
 }

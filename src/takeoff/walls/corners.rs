@@ -1,7 +1,7 @@
 //! How boards meet at corners, and so how much of a run each covers.
 
-use super::geometry::{Bend, Figure, Run};
 use crate::model::frame::Corner;
+use crate::takeoff::geometry::{Bend, Figure, Run};
 use crate::units::Length;
 
 /// The stretch of a run that its boards cover, measured from the outside corner where the run starts.
