@@ -12,6 +12,7 @@ use super::known::Known;
 use super::labour::{Equipment, Extra, Task, Worker};
 use super::material::{Material, MaterialId};
 use super::offer::{Offer, Supplier, Vehicle};
+use super::price_list::ToReview;
 use super::settings::Settings;
 use super::sheet::Sheet;
 use super::source::RowAt;
@@ -129,6 +130,8 @@ pub struct Job {
     pub equipment: Vec<Equipment>,
     /// Extras.
     pub extras: Vec<Extra>,
+    /// Rows of suppliers' lists that wait for a word of the user.
+    pub to_review: Vec<ToReview>,
     /// Sheets that the job fills with at least one row.
     pub sheets_used: Vec<Sheet>,
     /// Rows that are left out, in file order; empty unless that was asked for.

@@ -14,6 +14,7 @@ pub mod library;
 pub mod material;
 pub mod offer;
 pub mod overrides;
+pub mod price_list;
 pub mod setting_titles;
 pub mod settings;
 pub mod sheet;

@@ -27,6 +27,7 @@ pub(crate) fn job(settings: Settings) -> Job {
         workers: Vec::new(),
         equipment: Vec::new(),
         extras: Vec::new(),
+        to_review: Vec::new(),
         sheets_used: Vec::new(),
         left_out: Vec::new(),
     }

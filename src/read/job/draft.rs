@@ -16,6 +16,7 @@ use crate::model::labour::{Equipment, Extra, Task, Worker};
 use crate::model::library::Library;
 use crate::model::material::Material;
 use crate::model::offer::{Offer, Supplier, Vehicle};
+use crate::model::price_list::ToReview;
 use crate::problem::{Problem, Severity};
 use crate::units::{Length, System};
 
@@ -65,6 +66,8 @@ pub(super) struct Draft<'a> {
     pub(super) tasks: Vec<Task>,
     pub(super) equipment: Vec<Equipment>,
     pub(super) extras: Vec<Extra>,
+    /// Rows of suppliers' lists that wait for the user.
+    pub(super) to_review: Vec<ToReview>,
 }
 
 impl<'a> Draft<'a> {
@@ -106,6 +109,7 @@ impl<'a> Draft<'a> {
             tasks: Vec::new(),
             equipment: Vec::new(),
             extras: Vec::new(),
+            to_review: Vec::new(),
         }
     }
 

@@ -16,6 +16,7 @@ mod frames;
 mod good_part;
 mod keyhole;
 mod labour;
+mod lists;
 mod materials;
 mod measures;
 mod outline;
@@ -34,10 +35,9 @@ mod tests;
 mod unused;
 mod workers;
 
-use std::path::Path;
+use std::path::{Path, PathBuf};
 
-pub use good_part::read_good_part;
-
+use super::lists::List;
 use super::open::{Opened, Source, open};
 use crate::model::choices::Choice;
 use crate::model::job::Job;
@@ -49,6 +49,8 @@ use crate::problem::{Problem, Staged};
 use crate::units::System;
 use crate::units::parse::Commas;
 use draft::Draft;
+
+pub use good_part::read_good_part;
 
 /// A job and the tables that it was read from.
 #[derive(Clone, Debug)]
@@ -65,13 +67,14 @@ pub struct Loaded {
 /// the job is incomplete and must not be priced.
 pub fn read_job(source: &Source, library: &Library) -> Staged<Option<Loaded>> {
     let mut problems = Vec::new();
-    let Some(opened) = open(source).keep(&mut problems) else {
+    let Some(mut opened) = open(source).keep(&mut problems) else {
         return Staged {
             output: None,
             problems,
         };
     };
-    let job = build(&opened, library, &fallback_name(source), &mut problems);
+    let lists = super::lists::open(&opened, &folder_of(source), &mut problems);
+    let job = build(&mut opened, lists, library, source, &mut problems);
     Staged {
         output: Some(Loaded {
             job,
@@ -82,15 +85,21 @@ pub fn read_job(source: &Source, library: &Library) -> Staged<Option<Loaded>> {
     }
 }
 
-fn build(opened: &Opened, library: &Library, name: &str, problems: &mut Vec<Problem>) -> Job {
-    let settings = settings::settings(opened, library, name, problems);
+fn build(
+    opened: &mut Opened,
+    lists: Vec<List>,
+    library: &Library,
+    source: &Source,
+    problems: &mut Vec<Problem>,
+) -> Job {
+    let settings = settings::settings(opened, library, &fallback_name(source), problems);
     let mut draft = Draft::new(library, settings.units.value);
     draft.sites_given = opened
         .sources
         .of(Sheet::Sites)
         .any(|(_, t)| !t.rows.is_empty());
     draft.taxed = settings.tax_mode.value != TaxMode::None;
-    prices::note_priced(&mut draft, opened);
+    prices::note_priced(&mut draft, opened, &lists);
     sites::read(&mut draft, opened);
     workers::read(&mut draft, opened);
     materials::read(&mut draft, opened);
@@ -100,6 +109,7 @@ fn build(opened: &Opened, library: &Library, name: &str, problems: &mut Vec<Prob
     beds::read(&mut draft, opened);
     amendments::read(&mut draft, opened);
     prices::read_suppliers(&mut draft, opened);
+    draft.to_review = lists::take(&mut draft, opened, lists);
     prices::read_prices(&mut draft, opened);
     deliveries::read(&mut draft, opened);
     labour::read(&mut draft, opened);
@@ -143,6 +153,7 @@ fn finished(
         workers: draft.workers,
         equipment: draft.equipment,
         extras: draft.extras,
+        to_review: draft.to_review,
         sheets_used: sheets_used(opened),
         left_out: Vec::new(),
     }
@@ -161,6 +172,17 @@ pub(super) fn decimal_mark(word: &str) -> Option<Commas> {
 /// The system of units by the word of the setting `Units`.
 pub(super) fn system_of(word: &str) -> Option<System> {
     reading::meaning_in("Value", word, setting_words::SYSTEMS)
+}
+
+/// The folder in which files that the job names are looked for: the job's own.
+fn folder_of(source: &Source) -> PathBuf {
+    match source {
+        Source::Path(path) if path.is_dir() => path.clone(),
+        Source::Path(path) | Source::Files { beds: path, .. } => {
+            path.parent().map(Path::to_owned).unwrap_or_default()
+        }
+        Source::Text { .. } => PathBuf::new(),
+    }
 }
 
 /// What the job is called when it does not say: its file or folder.

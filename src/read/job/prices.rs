@@ -16,13 +16,16 @@ use crate::model::offer::{Handover, Offer, Supplier, SupplierId};
 use crate::model::sheet::Sheet;
 use crate::model::source::RowAt;
 use crate::problem::Problem;
+use crate::read::lists::List;
 use crate::read::names::did_you_mean;
 use crate::read::open::Opened;
 use crate::read::row::rows;
 use crate::units::{Amount, Dimension};
 
 /// Notes which names are for sale, before frames and fills are read.
-pub(super) fn note_priced(draft: &mut Draft<'_>, opened: &Opened) {
+pub(super) fn note_priced(draft: &mut Draft<'_>, opened: &Opened, lists: &[List]) {
+    let listed = lists.iter().flat_map(List::names);
+    draft.priced.extend(listed.map(|name| folded(&name)));
     for row in rows(opened, Sheet::Prices) {
         if let Some(name) = row.text("Material") {
             draft.priced.insert(folded(&name));
@@ -255,7 +258,7 @@ fn holds(
         let typed = reading.amount("Holds")?;
         counted_in_packs(draft, reading, typed, pack)
     } else {
-        match held_by_word(reading, pack?, draft.system) {
+        match held_by_word(reading.row.context("Holds"), pack?, draft.system) {
             Some(held) => held,
             None => return missing_holds(reading, pack?, category),
         }
@@ -319,7 +322,7 @@ fn counted_in_packs(
     let Amount::Count(number) = typed else {
         return typed;
     };
-    let held = pack.and_then(|p| held_by_word(reading, p, draft.system));
+    let held = pack.and_then(|p| held_by_word(reading.row.context("Holds"), p, draft.system));
     held.map_or(typed, |held| held.times(number))
 }
 

@@ -95,6 +95,7 @@ fn job() -> Job {
             offer(1, "board 12 ft", "18.40", 2),
             offer(0, "yard", "44.10", 3),
         ],
+        to_review: Vec::new(),
         sheets_used: vec![Sheet::Beds, Sheet::Prices],
         ..by_hand::job(settings())
     }
