@@ -6,6 +6,7 @@ pub(crate) mod by_hand;
 mod driver;
 pub mod fill;
 pub mod frame;
+pub mod ground;
 pub mod job;
 pub mod known;
 pub mod labour;

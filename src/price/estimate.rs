@@ -12,6 +12,7 @@ use super::term::CellRef;
 use crate::buying::Bought;
 use crate::labour::Labour;
 use crate::model::bed::BedId;
+use crate::model::ground::AreaId;
 use crate::model::job::{Job, PhaseId, SiteId};
 use crate::model::source::Sources;
 use crate::problem::Problem;
@@ -118,7 +119,20 @@ pub struct BedMoney {
     pub price: Money,
 }
 
-/// Money of several beds together.
+/// What one area costs and is priced at.
+#[derive(Clone, Debug)]
+pub struct AreaMoney {
+    /// The row of `Areas`.
+    pub area: AreaId,
+    /// Shares of cost, in the order of [`Group::ALL`].
+    pub groups: [Money; 5],
+    /// Their sum.
+    pub cost: Money,
+    /// Share of the price with tax.
+    pub price: Money,
+}
+
+/// Money of beds and areas together.
 #[derive(Clone, Debug)]
 pub struct PlaceMoney {
     /// The site.
@@ -159,6 +173,8 @@ pub struct Price {
     pub top_up: Option<Money>,
     /// Beds, in the job's order.
     pub beds: Vec<BedMoney>,
+    /// Areas, in the job's order.
+    pub areas: Vec<AreaMoney>,
     /// Sites and phases, by name.
     pub places: Vec<PlaceMoney>,
     /// Kinds, in the order of [`Kinds::kinds`].

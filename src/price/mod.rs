@@ -11,4 +11,4 @@ pub mod term;
 #[cfg(test)]
 mod trial;
 
-pub use estimate::{BedMoney, Estimate, Group, KindMoney, PlaceMoney, Price, PriceLine};
+pub use estimate::{AreaMoney, BedMoney, Estimate, Group, KindMoney, PlaceMoney, Price, PriceLine};

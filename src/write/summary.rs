@@ -24,6 +24,8 @@ use super::stage::Written;
 const WIDTH: usize = 80;
 /// Kinds of bed shown before "and N more".
 const MOST_KINDS: usize = 5;
+/// Areas shown.
+const MOST_AREAS: usize = 3;
 /// Order lines shown.
 const MOST_ORDERS: usize = 5;
 /// Characters of a bed's name.
@@ -121,6 +123,25 @@ impl Page<'_> {
             self.raw(&fit(&line, WIDTH));
         }
         self.and_more(shown.len(), MOST_KINDS, "kind", "Beds");
+        self.areas();
+    }
+
+    fn areas(&mut self) {
+        let estimate = self.estimate;
+        let first = estimate.kinds.kinds.len();
+        let pairs = estimate.kinds.areas.iter();
+        let pairs = pairs.zip(estimate.takeoffs.iter().skip(first));
+        let mut shown: Vec<(&str, &str)> = pairs
+            .filter_map(|(kind, takeoff)| {
+                let area = estimate.job.areas.get(kind.area.index())?;
+                Some((&*area.name, takeoff.size.as_str()))
+            })
+            .collect();
+        shown.sort_by(|a, b| by_name(a.0, b.0));
+        for (name, size) in shown.iter().take(MOST_AREAS) {
+            self.raw(&fit(&format!("     + {name}: {size}"), WIDTH));
+        }
+        self.and_more(shown.len(), MOST_AREAS, "area", "Areas");
     }
 
     /// The dearest lines: those are worth a second look. Lines without a price were told above.

@@ -27,5 +27,6 @@ mod sheets;
 mod shelf;
 mod starters;
 mod tables;
+mod tasks;
 mod walk;
 mod worked;

@@ -3,9 +3,11 @@
 use super::super::naming::speaks_of;
 use super::{Group, Look, Reason};
 use crate::model::bed::Base;
+use crate::model::ground::GroundWork;
 use crate::model::job::{Job, Site};
 use crate::model::labour::{Driver, Extra, ExtraKind};
 use crate::model::sheet::Sheet;
+use crate::takeoff::TakeOff;
 use crate::units::{Length, System};
 
 pub(super) fn cautions(look: &Look) -> Vec<Reason> {
@@ -29,19 +31,31 @@ fn utilities(look: &Look) -> Option<Reason> {
             *driver == Driver::PostSet && quantity.is_sign_positive() && !quantity.is_zero()
         });
         for bed in look.beds(kind) {
-            let ground = bed.ground.as_deref().unwrap_or_default();
             if posts {
                 let spot = Some((bed.at, "Frame"));
                 group.add(&bed.name, "posts set in the ground".to_owned(), spot);
-            } else if speaks_of(ground, digging) {
-                group.add(&bed.name, ground.to_owned(), Some((bed.at, "Ground")));
+            } else if opens_ground(bed.ground.value, takeoff) {
+                let words = bed.ground.value.words(look.system());
+                group.add(&bed.name, words, Some((bed.at, "Ground")));
             }
+        }
+    }
+    for (area, takeoff) in look.areas() {
+        if opens_ground(area.ground.value, takeoff) {
+            let words = area.ground.value.words(look.system());
+            group.add(&area.name, words, Some((area.at, "Ground")));
         }
     }
     for extra in priced(look.job).filter(|extra| speaks_of(&extra.item, digging)) {
         group.add(&extra.item, String::new(), Some((extra.at, "Item")));
     }
     group.reason_of("utilities", "Digging at ")
+}
+
+/// Whether tools go into the ground: for the work that is named, or because spoil comes out of it.
+fn opens_ground(work: GroundWork, takeoff: &TakeOff) -> bool {
+    let worked = !takeoff.ground_area.is_zero() && work.opens_ground();
+    worked || !takeoff.spoil.is_zero()
 }
 
 fn lead(look: &Look) -> Option<Reason> {

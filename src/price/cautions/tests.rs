@@ -7,13 +7,14 @@ use jiff::civil::date;
 use super::super::trial::{Trial, d, feet, inches, row};
 use super::*;
 use crate::model::bed::{Base, Shape};
+use crate::model::ground::{Cutter, GroundWork};
 use crate::model::known::Known;
 use crate::model::labour::{Driver, ExtraKind};
 use crate::model::material::{Category, Source};
 use crate::model::settings::FullAfter;
 use crate::model::sheet::Sheet;
 use crate::problem::{Severity, Spot};
-use crate::units::{Amount, Density, Volume, Weight};
+use crate::units::{Amount, Area, Density, Volume, Weight};
 
 fn all(trial: &Trial) -> Vec<Problem> {
     cautions(
@@ -309,10 +310,20 @@ fn posts_and_digging_call_for_marked_lines() {
     check(&trial, "utilities", subject, row(1, 10), "Frame");
     trial.takeoff().work[0] = (Driver::PostInside, d("4"));
     check_silent(&trial, "utilities");
-    trial.job.beds[0].ground = Some("strip 3 in".into());
+    let depth = inches("3");
+    trial.job.beds[0].ground.value = GroundWork::Strip {
+        depth,
+        by: Cutter::Hand,
+    };
+    check_silent(&trial, "utilities");
+    trial.takeoff().ground_area = Area::square_feet(d("45"));
     let subject = "Digging at North (strip 3 in)";
     check(&trial, "utilities", subject, row(1, 10), "Ground");
-    trial.job.beds[0].ground = Some("leave".into());
+    trial.job.beds[0].ground.value = GroundWork::Leave;
+    trial.takeoff().spoil = Volume::cubic_feet(d("12"));
+    let subject = "Digging at North (leave)";
+    check(&trial, "utilities", subject, row(1, 10), "Ground");
+    trial.takeoff().spoil = Volume::ZERO;
     trial.extra("Trench for water", ExtraKind::Exclusion);
     check_silent(&trial, "utilities");
     trial.extra("Trench for water", ExtraKind::Cost);

@@ -4,6 +4,7 @@
 //! what points at it is not reported again.
 
 mod amendments;
+mod areas;
 mod beds;
 mod deliveries;
 mod draft;
@@ -12,6 +13,7 @@ mod equipment;
 mod extras;
 mod fills;
 mod frames;
+mod ground;
 mod keyhole;
 mod labour;
 mod materials;
@@ -37,6 +39,7 @@ use std::path::Path;
 use super::open::{Opened, Source, open};
 use crate::model::job::Job;
 use crate::model::library::Library;
+use crate::model::material::MaterialId;
 use crate::model::settings::{Settings, TaxMode};
 use crate::model::sheet::Sheet;
 use crate::model::source::Sources;
@@ -74,12 +77,13 @@ pub fn read_job(source: &Source, library: &Library) -> Staged<Option<Loaded>> {
 }
 
 fn build(opened: &Opened, library: &Library, name: &str, problems: &mut Vec<Problem>) -> Job {
-    let settings = settings::settings(opened, library, name, problems);
+    let mut settings = settings::settings(opened, library, name, problems);
     let mut draft = Draft::new(library, settings.units.value);
     draft.sites_given = opened
         .sources
         .of(Sheet::Sites)
         .any(|(_, t)| !t.rows.is_empty());
+    draft.ground_work = settings.ground.work.clone();
     draft.taxed = settings.tax_mode.value != TaxMode::None;
     prices::note_priced(&mut draft, opened);
     sites::read(&mut draft, opened);
@@ -89,6 +93,7 @@ fn build(opened: &Opened, library: &Library, name: &str, problems: &mut Vec<Prob
     fills::read_fills(&mut draft, opened);
     frames::read(&mut draft, opened);
     beds::read(&mut draft, opened);
+    areas::read(&mut draft, opened);
     amendments::read(&mut draft, opened);
     prices::read_suppliers(&mut draft, opened);
     prices::read_prices(&mut draft, opened);
@@ -96,14 +101,15 @@ fn build(opened: &Opened, library: &Library, name: &str, problems: &mut Vec<Prob
     labour::read(&mut draft, opened);
     equipment::read(&mut draft, opened);
     extras::read(&mut draft, opened);
+    let goods = ground::goods(&mut draft, &mut settings.ground);
     problems.append(&mut draft.take_problems());
     problems.extend(unused::notices(opened));
-    finished(draft, settings, opened, problems)
+    finished(draft, (settings, goods), opened, problems)
 }
 
 fn finished(
     mut draft: Draft<'_>,
-    settings: Settings,
+    (settings, [spoil, ground_cover]): (Settings, [Option<MaterialId>; 2]),
     opened: &Opened,
     problems: &mut Vec<Problem>,
 ) -> Job {
@@ -123,10 +129,13 @@ fn finished(
         sites: draft.sites,
         phases: draft.phases,
         beds: draft.beds,
+        areas: draft.areas,
         frames: draft.frames,
         fills: draft.fills,
         mixes: draft.mixes,
         materials: draft.materials,
+        spoil,
+        ground_cover,
         suppliers: draft.suppliers,
         offers: draft.offers,
         vehicles: draft.vehicles,
