@@ -11,7 +11,6 @@ use crate::buying::OrderLine;
 use crate::model::bed::BedId;
 use crate::model::ground::AreaId;
 use crate::model::labour::Pay;
-use crate::model::settings::TopUp;
 use crate::takeoff::KindId;
 use crate::units::Money;
 
@@ -85,6 +84,7 @@ impl Setting<'_> {
             let (groups, cost, price) = borne(values, areas, *row);
             AreaMoney {
                 area: AreaId::of(index),
+                row: super::inputs::row_u32(*row),
                 groups,
                 cost,
                 price,
@@ -248,11 +248,7 @@ impl Setting<'_> {
     }
 
     fn hours_words(&self) -> String {
-        let summary = match self.job.settings.top_up.value {
-            TopUp::Included => crate::labour::hours_summary(self.labour),
-            _ => crate::labour::hours_summary_at(self.labour, crate::takeoff::Moment::Build),
-        };
-        summary.words()
+        crate::labour::hours_in_price(self.job, self.labour).words()
     }
 }
 

@@ -7,6 +7,7 @@ mod choice;
 mod collect;
 mod echo;
 mod extras;
+mod good_part;
 mod hours;
 mod inputs;
 mod orders;
@@ -16,6 +17,8 @@ mod table;
 mod tail;
 mod tasks;
 mod taxed;
+
+pub use good_part::estimate_good_part;
 
 use std::collections::BTreeMap;
 
@@ -110,6 +113,7 @@ pub fn estimate(
         assumptions,
         not_priced,
         problems,
+        rechosen: None,
     };
     Staged {
         output: Some(estimate),

@@ -8,8 +8,8 @@ use super::bed_columns::{BedColumn, by_name, of_areas};
 use super::checks_page::changed_cell;
 use super::page::{Page, Shown};
 use super::{Book, WriteError, beside, words};
-use crate::price::PriceLine;
 use crate::price::term::CellRef;
+use crate::price::{PriceLine, Validity};
 use crate::problem::Severity;
 use crate::units::Money;
 
@@ -111,7 +111,6 @@ impl Down<'_, '_, '_> {
             (Some(number), None) => Some(number.to_string()),
             (None, revision) => revision.as_ref().map(ToString::to_string),
         };
-        let price = &estimate.price;
         let facts = [
             ("Client", settings.client.as_ref().map(ToString::to_string)),
             ("Number", number),
@@ -120,7 +119,7 @@ impl Down<'_, '_, '_> {
                 settings.prepared_by.as_ref().map(ToString::to_string),
             ),
             ("Date", Some(estimate.date.to_string())),
-            ("Valid until", Some(price.valid_until.to_string())),
+            ("Price holds", Some(Validity::of(estimate).to_string())),
         ];
         for (name, fact) in facts {
             if let Some(fact) = fact {
@@ -133,23 +132,16 @@ impl Down<'_, '_, '_> {
     }
 
     fn banner(&mut self) -> Result<(), WriteError> {
-        let missing = self.book.estimate.price.missing.len();
-        if missing == 0 {
+        let Some(text) = self.book.estimate.not_complete() else {
             return Ok(());
-        }
-        self.row += 1;
-        let (lines, have) = if missing == 1 {
-            ("line", "has")
-        } else {
-            ("lines", "have")
         };
-        let text = format!("PRICE NOT COMPLETE: {missing} {lines} {have} no price");
+        self.row += 1;
         self.page.words(self.row, 0, &text, Style::Alert)?;
         for column in 1..6 {
             self.page.words(self.row, column, "", Style::AlertRest)?;
         }
         self.row += 1;
-        let list = self.book.estimate.price.missing.clone();
+        let list = self.book.estimate.lacking();
         self.list(&list, "Orders")
     }
 
@@ -159,7 +151,7 @@ impl Down<'_, '_, '_> {
         let price = &self.book.estimate.price;
         let code = self.book.estimate.job.settings.currency.value;
         // A total that leaves lines out does not call itself the price.
-        let name = if price.is_complete() {
+        let name = if self.book.estimate.is_complete() {
             "Price with tax"
         } else {
             "So far, not the price"
@@ -345,9 +337,10 @@ impl Down<'_, '_, '_> {
         let estimate = self.book.estimate;
         let column = of_areas(estimate, "Price");
         let areas = estimate.job.areas.iter().zip(&estimate.price.areas);
-        let mut areas: Vec<_> = areas.zip(0_u32..).collect();
-        areas.sort_by(|((a, _), _), ((b, _), _)| a.name.cmp(&b.name));
-        for ((area, money), row) in areas.into_iter().take(MOST_BEDS) {
+        let mut areas: Vec<_> = areas.collect();
+        areas.sort_by(|(a, _), (b, _)| a.name.cmp(&b.name));
+        for (area, money) in areas.into_iter().take(MOST_BEDS) {
+            let row = money.row;
             self.page.words(self.row, 0, &area.name, Style::Words)?;
             let cell = column.and_then(|col| self.book.cell(CellRef { col, row }));
             self.amount(1, cell.as_deref(), money.price, Style::Plain)?;
