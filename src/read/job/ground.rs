@@ -12,7 +12,7 @@ use crate::model::known::Known;
 use crate::model::library::{Library, folded};
 use crate::model::material::MaterialId;
 use crate::model::settings::Ground;
-use crate::units::{Density, Length, parse};
+use crate::units::{Density, Length, System, parse};
 
 /// Work that has no depth.
 const PLAIN: &Words<GroundWork> = &[
@@ -138,11 +138,17 @@ pub(super) fn under_bed(
 }
 
 /// The figures of the library for what the job does not say of the ground.
-pub(super) fn figures(library: &Library) -> Ground {
+pub(super) fn figures(library: &Library, system: System) -> Ground {
     let percent = |n: Decimal| n.checked_div(Decimal::ONE_HUNDRED).unwrap_or_default();
     Ground {
         work: Known::assumed(GroundWork::Leave, "not set, taken as leave"),
-        margin: figure(library, "ground_margin_in", Length::inches),
+        margin: match system {
+            System::UsCustomary => figure(library, "ground_margin_in", Length::inches),
+            System::Metric => Known::assumed(
+                Length::millimetres(Decimal::from(150)),
+                "not set, taken as 150 mm",
+            ),
+        },
         swell: figure(library, "swell_pct", percent),
         spoil_kept: Known::assumed(
             Decimal::ONE,

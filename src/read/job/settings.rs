@@ -54,7 +54,7 @@ pub(super) fn settings(
         kerf: kerf(&mut cells, library),
         end_trim: cells.length_or_none("End trim"),
         culls: cells.percent("Culls %"),
-        ground: ground(&mut cells, library),
+        ground: ground(&mut cells, library, units.value),
         crew_size: crew(&mut cells),
         hours_per_day: hours_per_day(&mut cells),
         setup_hours: setup(&mut cells, library),
@@ -310,8 +310,8 @@ fn kerf(cells: &mut Cells<'_>, library: &Library) -> Known<Length> {
     })
 }
 
-fn ground(cells: &mut Cells<'_>, library: &Library) -> Ground {
-    let usual = ground::figures(library);
+fn ground(cells: &mut Cells<'_>, library: &Library, system: System) -> Ground {
+    let usual = ground::figures(library, system);
     Ground {
         work: cells.take_or("Ground work", usual.work, |r| ground_work(r, "Value")),
         margin: cells.take_or("Ground margin", usual.margin, |r| r.length("Value")),

@@ -20,9 +20,7 @@ fn work_on_the_ground_is_said_in_a_few_words() {
     assert_eq!(ground("mow and cover"), GroundWork::Cover);
     assert_eq!(ground("strip 3 in"), by(Cutter::Hand));
     assert_eq!(ground("Strip 3\u{201d} with a cutter"), by(Cutter::Powered));
-    let dug = GroundWork::Dig {
-        depth: inches("6"),
-    };
+    let dug = GroundWork::Dig { depth: inches("6") };
     assert_eq!(ground("dig 6 in"), dug);
     assert_eq!(ground("dig out 0.5 ft"), dug);
     assert_eq!(ground("double dig"), GroundWork::DoubleDig);
@@ -71,7 +69,10 @@ fn the_bed_wins_over_its_site_and_the_site_over_the_job() {
 
 #[test]
 fn loose_spoil_weighs_what_the_ground_does_divided_by_the_swell() {
-    let beds = ("Beds", "Bed,Size,Frame,Ground\nA1,4x8x18 in,2x10,dig 6 in\n");
+    let beds = (
+        "Beds",
+        "Bed,Size,Frame,Ground\nA1,4x8x18 in,2x10,dig 6 in\n",
+    );
     let swell = ("Job", "Setting,Value\nSwell %,15%\n");
     let found = job(&[beds, swell]);
     let spoil = found.material(found.spoil.unwrap()).unwrap();
@@ -108,7 +109,10 @@ fn paths_have_two_sides_or_an_area() {
     check_errors(
         &[
             beds,
-            ("Areas", "Area,Size,Edging,Material\nOdd corner,120 ft2,2x4,Wood chips\n"),
+            (
+                "Areas",
+                "Area,Size,Edging,Material\nOdd corner,120 ft2,2x4,Wood chips\n",
+            ),
         ],
         &[
             "error: Depth is missing for the material\n  at Areas.csv:2\n  \
