@@ -127,13 +127,13 @@ fn gather(job: &Job, kinds: &Kinds, takeoffs: &[TakeOff]) -> Vec<Demand> {
         .collect();
     let mut drops: BTreeMap<Key, BTreeMap<(SiteId, PhaseId), DropNeed>> = BTreeMap::new();
     let mut pieces: BTreeMap<(MaterialId, Length, Arc<str>), Decimal> = BTreeMap::new();
-    for (index, (kind, takeoff)) in kinds.kinds.iter().zip(takeoffs).enumerate() {
+    for (kind, takeoff) in kinds.bearers().zip(takeoffs) {
         for (key, one) in needs_of_one(job, takeoff, &cut) {
             let place = drops.entry(key).or_default();
             let drop = place
                 .entry((kind.site, kind.phase))
                 .or_insert_with(|| DropNeed::empty(kind.site, kind.phase));
-            drop.add(KindId::of(index), one, kind.count);
+            drop.add(kind.id, one, kind.count);
         }
         for piece in &takeoff.pieces {
             let key = (piece.material, piece.length, piece.mark.clone());

@@ -25,6 +25,8 @@ pub(crate) fn nothing() -> TakeOff {
         pieces: Vec::new(),
         work: Vec::new(),
         hauled: Vec::new(),
+        ground_area: Area::ZERO,
+        spoil: Volume::ZERO,
         saturated_weight: Weight::ZERO,
         wall_weight: Weight::ZERO,
         crew_notes: Vec::new(),

@@ -9,6 +9,7 @@ use serde::{Deserialize, Serialize};
 use crate::price::Estimate;
 use crate::problem::Severity;
 
+mod areas;
 mod beds;
 mod buying;
 mod carried;
@@ -39,6 +40,8 @@ pub struct EstimateJson {
     pub sites: Vec<job::SiteJson>,
     /// Rows of `Beds`, by name.
     pub beds: Vec<beds::BedJson>,
+    /// Rows of `Areas`, by name.
+    pub areas: Vec<areas::AreaJson>,
     /// Kinds of bed with their take-off, by the name of their first bed.
     pub kinds: Vec<beds::KindJson>,
     /// Order lines, by supplier, material and drop.
@@ -103,6 +106,7 @@ fn tree(estimate: &Estimate) -> EstimateJson {
         settings: job::settings(&estimate.job.settings),
         sites: job::sites(&estimate.job),
         beds: beds::beds(estimate),
+        areas: areas::areas(estimate),
         kinds: beds::kinds(estimate),
         orders: buying::orders(estimate),
         trips: buying::trips(estimate),

@@ -6,6 +6,7 @@ use super::row;
 use crate::model::bed::{Base, Bed, Measured, Shape};
 use crate::model::fill::{Depth, Fill, Layer, Stuff};
 use crate::model::frame::{BoardWall, Corner, Frame, FrameId, Mound, TopCourse, UnitWall, Wall};
+use crate::model::ground::GroundWork;
 use crate::model::job::{PhaseId, SiteId};
 use crate::model::known::Known;
 use crate::model::material::MaterialId;
@@ -39,7 +40,7 @@ pub(crate) fn bed(name: &str) -> Bed {
         base: Base::OpenGround,
         closed_bottom: false,
         underside_clear: None,
-        ground: None,
+        ground: Known::assumed(GroundWork::Leave, "not set, taken as leave"),
         slope: None,
         priority: None,
         note: None,

@@ -30,6 +30,12 @@ pub(super) enum Role {
     Part,
     /// Worked into the top.
     Amendment,
+    /// Spread on a path.
+    Surface,
+    /// Fabric below a path.
+    Under,
+    /// Held along the edge of a path.
+    Edging,
 }
 
 impl Role {
@@ -42,7 +48,9 @@ impl Role {
             Self::Finish => category == Category::Finish,
             Self::ReadyMade => category == Category::ReadyMade,
             Self::Layer => category.is_fill() || category == Category::Sheet,
-            Self::Part => category.is_fill(),
+            Self::Part | Self::Surface => category.is_fill(),
+            Self::Under => matches!(category, Category::Sheet | Category::Liner),
+            Self::Edging => matches!(category, Category::Lumber | Category::Other),
             Self::Amendment => category.is_fill() || category == Category::Amendment,
         }
     }
@@ -55,7 +63,9 @@ impl Role {
             Self::Mesh => Some(Category::Mesh),
             Self::Finish => Some(Category::Finish),
             Self::ReadyMade => Some(Category::ReadyMade),
-            Self::Lumber | Self::Layer | Self::Part | Self::Amendment => None,
+            Self::Under => Some(Category::Sheet),
+            Self::Edging => Some(Category::Other),
+            Self::Surface | Self::Lumber | Self::Layer | Self::Part | Self::Amendment => None,
         }
     }
 
@@ -69,6 +79,9 @@ impl Role {
             Self::ReadyMade => "a ready-made bed",
             Self::Layer => "a fill by volume, a sheet or a mix",
             Self::Part => "a fill by volume",
+            Self::Surface => "a mulch, an aggregate or another fill by volume",
+            Self::Under => "fabric or another sheet",
+            Self::Edging => "lumber or edging (category other)",
             Self::Amendment => "an amendment or a fill by volume",
         }
     }
@@ -82,7 +95,7 @@ pub(super) fn material_for(
     role: Role,
 ) -> Option<MaterialId> {
     let name = reading.text(field)?;
-    let place = match look_up(draft, &name, role == Role::Lumber) {
+    let place = match look_up(draft, &name, matches!(role, Role::Lumber | Role::Edging)) {
         Found::Is(place) => place,
         Found::Broken => return None,
         Found::Unknown => unknown(draft, reading, field, role, &name)?,

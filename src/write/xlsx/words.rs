@@ -38,6 +38,11 @@ pub(super) fn part(part: Part, layers: &[LayerTakeOff]) -> String {
         Part::Finish => "finish",
         Part::EndTreatment => "end treatment",
         Part::ReadyMade => "ready-made bed",
+        Part::GroundCover => "cover on mown ground",
+        Part::Surface => "surface",
+        Part::Under => "fabric below",
+        Part::Edging => "edging",
+        Part::Spoil => "ground that is carried away",
         Part::TopUp => "top-up after the first season",
         Part::Amendment(_) => "worked into the top",
         Part::Layer(index) => {
