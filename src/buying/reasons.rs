@@ -26,6 +26,9 @@ pub(super) fn of_line(
     reasons.extend(stock(desk, &want.demand, on_hand));
     reasons.extend(conversion(desk, &want.demand, supply));
     reasons.push(rounding(supply, chosen));
+    if plan.sheets.is_some() {
+        reasons.push("ripped and cut as the Cut list says".to_owned());
+    }
     reasons.extend(extra(desk, chosen));
     reasons.join("; ")
 }

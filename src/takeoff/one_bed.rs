@@ -133,6 +133,7 @@ impl Parts {
             layers: self.settled.layers,
             needs: bill.needs,
             pieces,
+            sheet_pieces: bill.sheet_pieces,
             work,
             hauled: bill.hauled,
             saturated_weight: self.settled.saturated,

@@ -126,6 +126,11 @@ fn sizes(notes: &mut Notes, material: &Material) {
                 "quantities to order",
             );
         }
+        Category::Panel => {
+            if material.panel.cover.is_none() {
+                notes.of("Lap", name, &material.lap, depth, "sheets to cut");
+            }
+        }
         Category::Fastener | Category::Amendment | Category::ReadyMade | Category::Other => {
             notes.of(
                 "Waste",

@@ -6,6 +6,7 @@ use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use super::number::{Measure, Number};
+use super::sheets;
 use crate::model::bed::{Base, Bed, BedId};
 use crate::price::{BedMoney, Estimate, Group};
 use crate::takeoff::{BedKind, LayerTakeOff, Need, Piece, TakeOff};
@@ -102,6 +103,9 @@ pub struct KindJson {
     pub needs: Vec<NeedJson>,
     /// Lengths to cut for one bed.
     pub pieces: Vec<PieceJson>,
+    /// Rectangles to cut from sheets for one bed; absent when there are none.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub sheet_pieces: Vec<sheets::SheetPieceJson>,
     /// Weight of the fill when soaked.
     pub saturated_weight: Measure,
     /// Weight of the walls, where what they are built of says it.
@@ -268,6 +272,7 @@ fn kind(estimate: &Estimate, index: usize, of: &BedKind, takeoff: &TakeOff) -> K
         layers: takeoff.layers.iter().map(|l| layer(l, system)).collect(),
         needs: needs(estimate, &takeoff.needs),
         pieces: pieces(estimate, &takeoff.pieces),
+        sheet_pieces: sheets::pieces(estimate, &takeoff.sheet_pieces),
         saturated_weight: Measure::of(system, Amount::Weight(takeoff.saturated_weight)),
         wall_weight: (!takeoff.wall_weight.is_zero())
             .then(|| Measure::of(system, Amount::Weight(takeoff.wall_weight))),
