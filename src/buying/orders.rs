@@ -46,14 +46,13 @@ pub fn buy(job: &Job, kinds: &Kinds, takeoffs: &[TakeOff], held: Option<&Held>) 
     let mut cut_lists = Vec::new();
     let mut sheet_lists = Vec::new();
     for (index, (want, plan)) in wants.iter().zip(&plans).enumerate() {
-        match plan {
-            Some(plan) => drafts.extend(drafts_of(&desk, index, want, plan, &mut problems)),
-            None => {
-                if !want.demand.sheets.is_empty() && !want.supplies.is_empty() {
-                    problems.push(sheets::too_small(&desk, &want.demand));
-                }
-                drafts.extend(without_price(&desk, &want.demand, false));
+        if let Some(plan) = plan {
+            drafts.extend(drafts_of(&desk, index, want, plan, &mut problems));
+        } else {
+            if !want.demand.sheets.is_empty() && !want.supplies.is_empty() {
+                problems.push(sheets::too_small(&desk, &want.demand));
             }
+            drafts.extend(without_price(&desk, &want.demand, false));
         }
         sheet_lists.extend(plan.as_ref().and_then(|plan| plan.sheets.clone()));
         if let Some(cut) = plan.as_ref().and_then(|plan| plan.cut.as_ref()) {

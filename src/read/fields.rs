@@ -171,7 +171,7 @@ pub const fn of(sheet: Sheet) -> &'static [&'static str] {
             "Panel width",
             "Cover width",
             "Bend radius",
-            "Unit weight",
+            "Piece weight",
             "Roll width",
             "Lap",
             "Coverage",

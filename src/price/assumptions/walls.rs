@@ -68,6 +68,7 @@ pub(super) fn note(notes: &mut Notes) {
 }
 
 fn boards(notes: &mut Notes, name: &str, wall: &BoardWall) {
+    let corner = |c: &Corner| corner_word(*c);
     notes.of("Corner", name, &wall.corner, corner, "boards to cut");
     posts(notes, name, wall.posts.as_ref());
     braces(notes, name, wall.braces.as_ref());
@@ -83,7 +84,7 @@ fn boards(notes: &mut Notes, name: &str, wall: &BoardWall) {
     }
 }
 
-fn corner(corner: &Corner) -> String {
+fn corner_word(corner: Corner) -> String {
     match corner {
         Corner::Butt => "butt".to_owned(),
         Corner::Mitre => "mitre".to_owned(),
@@ -128,6 +129,7 @@ fn panels(notes: &mut Notes, name: &str, wall: &PanelWall) {
     };
     let used = "sheets to cut";
     notes.of("Ribs", name, &wall.ribs, ribs, used);
+    let corner = |c: &Corner| corner_word(*c);
     notes.of("Corner", name, &wall.corner, corner, used);
     notes.of("End lap", name, &wall.end_lap, depth, used);
     notes.of(

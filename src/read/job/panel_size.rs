@@ -1,8 +1,11 @@
 //! Sizes of wall panels: from `Materials`, and from the packs in which sheets are sold.
 
+use std::sync::Arc;
+
 use super::reading::Reading;
 use crate::model::known::Known;
-use crate::model::material::PanelSize;
+use crate::model::library::folded;
+use crate::model::material::{Category, Material, PanelSize};
 use crate::units::parse::{self, Context};
 use crate::units::{Length, Weight};
 
@@ -40,14 +43,35 @@ fn positive(reading: &mut Reading<'_, '_>, field: &'static str) -> Option<Known<
 }
 
 fn weight(reading: &mut Reading<'_, '_>) -> Option<Known<Weight>> {
-    let known = reading.known_weight("Unit weight")?;
+    let known = reading.known_weight("Piece weight")?;
     (known.value > Weight::ZERO).then_some(known)
+}
+
+/// Size of a sheet of panels: by `Holds`, else by the pack, else the one size that the material has.
+pub(super) fn of_pack(
+    reading: &Reading<'_, '_>,
+    material: &Material,
+    pack: &str,
+) -> Option<(Length, Length)> {
+    if material.category != Category::Panel {
+        return None;
+    }
+    let told = reading.text("Holds").unwrap_or_else(|| Arc::from(pack));
+    let context = reading.row.context("Holds");
+    let known = || {
+        let size = &material.panel;
+        Some((size.length.as_ref()?.value, size.width.as_ref()?.value))
+    };
+    let size = in_words(&told, &material.panel, context)
+        .or_else(|| folded(&told).ends_with("sheet").then(known)?)?;
+    let (length, width) = size;
+    (length > Length::ZERO && width > Length::ZERO).then_some(size)
 }
 
 /// Length and width of the sheet that a text speaks of: `sheet 4x8 ft`, `26 in x 10 ft panel`.
 ///
 /// Ribs and grain run along the longer side, unless one of the sides is the panel's known width.
-pub(super) fn in_words(
+fn in_words(
     text: &str,
     panel: &PanelSize,
     context: Context,

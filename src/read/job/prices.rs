@@ -20,7 +20,7 @@ use crate::problem::Problem;
 use crate::read::names::did_you_mean;
 use crate::read::open::Opened;
 use crate::read::row::rows;
-use crate::units::{Amount, Dimension, Length};
+use crate::units::{Amount, Dimension};
 
 /// Notes which names are for sale, before frames and fills are read.
 pub(super) fn note_priced(draft: &mut Draft<'_>, opened: &Opened) {
@@ -196,7 +196,7 @@ fn offer(
     let price = price_of(reading, pack.as_deref(), draft.system);
     let holds = holds(draft, reading, material, pack.as_deref());
     let (pack, holds) = pack.zip(holds)?;
-    let sheet = size_of_sheet(reading, draft.materials.get(material.index())?, &pack);
+    let sheet = panel_size::of_pack(reading, draft.materials.get(material.index())?, &pack);
     let handover = handover(&pack, reading.has("Step"), category);
     let step = step(reading, handover, holds, &pack, taken)?;
     let from_quantity = priced_units(reading, "From quantity", holds, &pack);
@@ -255,7 +255,7 @@ fn holds(
 ) -> Option<Amount> {
     let material = draft.materials.get(material.index())?;
     let category = material.category;
-    let sheet = pack.and_then(|pack| size_of_sheet(reading, material, pack));
+    let sheet = pack.and_then(|pack| panel_size::of_pack(reading, material, pack));
     let holds = if let Some((length, width)) = sheet {
         Amount::Area(length * width)
     } else if reading.has("Holds") {
@@ -295,27 +295,6 @@ fn holds(
         return None;
     }
     Some(holds)
-}
-
-/// Size of a sheet of panels: by `Holds`, else by the pack, else the one size that the material has.
-fn size_of_sheet(
-    reading: &Reading<'_, '_>,
-    material: &Material,
-    pack: &str,
-) -> Option<(Length, Length)> {
-    if material.category != Category::Panel {
-        return None;
-    }
-    let told = reading.text("Holds").unwrap_or_else(|| Arc::from(pack));
-    let context = reading.row.context("Holds");
-    let known = || {
-        let size = &material.panel;
-        Some((size.length.as_ref()?.value, size.width.as_ref()?.value))
-    };
-    let size = panel_size::in_words(&told, &material.panel, context)
-        .or_else(|| folded(&told).ends_with("sheet").then(known)?)?;
-    let (length, width) = size;
-    (length > Length::ZERO && width > Length::ZERO).then_some(size)
 }
 
 /// A length of sheet goods as an area by the roll width that the material is known to have.

@@ -15,6 +15,7 @@ mod modular_steps;
 mod mound;
 mod panel_rails;
 mod panel_rows;
+mod panel_sheets;
 mod panel_steps;
 mod panels;
 mod posts;

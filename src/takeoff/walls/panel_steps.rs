@@ -22,7 +22,7 @@ pub(super) fn note(bill: &mut Bill<'_>, wall: &PanelWall, figure: &Figure, heigh
             _ => "evenly from top to bottom",
         };
         bill.note(format!(
-            "cut rails of {name}: {terms}; {stand}, outside the posts, the long sides running through"
+            "cut rails of {name}: {terms}; {stand}, between the sheets and the posts"
         ));
     }
     note_sheets(bill, wall, heights);
@@ -40,7 +40,9 @@ fn note_sheets(bill: &mut Bill<'_>, wall: &PanelWall, heights: &Heights) {
     let terms = terms(bill, wall.panel);
     let cut = match wall.ribs.value {
         Ribs::Along => "rip sheets along their ribs, then cut them to length",
-        Ribs::Upright => "cut sheets to the height of the wall and stand them side by side",
+        Ribs::Upright => {
+            "cut sheets to the height of the wall and stand them side by side, the last one lapping as far as it must"
+        }
     };
     bill.note(format!("{cut}, of {name}: {terms}"));
     if heights.low > heights.high {

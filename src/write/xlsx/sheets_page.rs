@@ -34,7 +34,7 @@ fn closing(book: &Book<'_>, list: &SheetList) -> String {
     let cost = currency.show(list.cost);
     if list.is_proven {
         return format!(
-            "Sheets cost {cost}, proven least for sheets that are ripped first and cut to length then."
+            "Sheets cost {cost}, proven least for sheets ripped first and then cut to length."
         );
     }
     format!(
