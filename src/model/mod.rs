@@ -3,6 +3,7 @@
 pub mod bed;
 #[cfg(test)]
 pub(crate) mod by_hand;
+pub mod choices;
 mod driver;
 pub mod fill;
 pub mod frame;

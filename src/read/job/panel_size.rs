@@ -71,11 +71,7 @@ pub(super) fn of_pack(
 /// Length and width of the sheet that a text speaks of: `sheet 4x8 ft`, `26 in x 10 ft panel`.
 ///
 /// Ribs and grain run along the longer side, unless one of the sides is the panel's known width.
-fn in_words(
-    text: &str,
-    panel: &PanelSize,
-    context: Context,
-) -> Option<(Length, Length)> {
+fn in_words(text: &str, panel: &PanelSize, context: Context) -> Option<(Length, Length)> {
     let measure = measure_in(text)?;
     let width = panel.width.as_ref().map(|known| known.value);
     if let Ok(sides) = parse::sides(measure, &context) {

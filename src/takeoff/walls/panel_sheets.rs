@@ -317,4 +317,3 @@ pub(super) fn area_of(bill: &Bill<'_>) -> Area {
         .map(|p| (p.length * p.width).times(Decimal::from(p.count)))
         .sum()
 }
-
