@@ -103,6 +103,14 @@ drivers! {
     MixVolume = "mix", Volume;
     /// Bed area into which amendments are worked.
     AmendArea = "amended area", Area;
+    /// Length of wall framed for panels, the panels cut to it.
+    PanelWall = "panel wall", Length;
+    /// Panels fixed to their frame.
+    Panel = "panel", Count;
+    /// Beds of modules unpacked.
+    ModularBed = "modular bed", Count;
+    /// Lines of bolts between modules.
+    BoltLine = "bolt line", Count;
     /// Ready-made units set.
     Unit = "unit", Count;
     /// Area that gets a coat, once for each coat.

@@ -7,6 +7,7 @@ mod beds;
 mod goods;
 mod ground;
 mod money;
+mod panels;
 
 use std::collections::BTreeMap;
 
@@ -52,6 +53,7 @@ pub fn cautions(
     met.extend(ground::cautions(&look));
     met.extend(goods::cautions(&look));
     met.extend(money::cautions(&look));
+    met.extend(panels::cautions(&look));
     let place = |key: &str| library.cautions.iter().position(|c| &*c.key == key);
     met.sort_by_key(|reason| place(reason.key));
     met.into_iter().map(|reason| reason.said(&look)).collect()

@@ -155,6 +155,7 @@ fn finish(mut bill: Bill<'_, ()>, area: &Area, net: Extent) -> TakeOff {
         layers: Vec::new(),
         needs: bill.needs,
         pieces,
+        sheet_pieces: Vec::new(),
         work,
         hauled: bill.hauled,
         ground_area: if worked { net } else { Extent::ZERO },

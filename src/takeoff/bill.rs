@@ -4,7 +4,7 @@ use std::sync::Arc;
 
 use rust_decimal::Decimal;
 
-use super::{Moment, Need, Part, Piece};
+use super::{Moment, Need, Part, Piece, SheetPiece};
 use crate::model::bed::Bed;
 use crate::model::frame::Frame;
 use crate::model::job::Job;
@@ -24,6 +24,7 @@ pub(super) struct Bill<'a, B = &'a Bed> {
     pub(super) units: System,
     pub(super) needs: Vec<Need>,
     pieces: Vec<Piece>,
+    pub(super) sheet_pieces: Vec<SheetPiece>,
     work: Vec<(Driver, Decimal)>,
     pub(super) hauled: Vec<(MaterialId, Volume)>,
     pub(super) wall_weight: Weight,
@@ -47,6 +48,7 @@ impl<'a, B> Bill<'a, B> {
             units: job.settings.units.value,
             needs: Vec::new(),
             pieces: Vec::new(),
+            sheet_pieces: Vec::new(),
             work: Vec::new(),
             hauled: Vec::new(),
             wall_weight: Weight::ZERO,
@@ -143,6 +145,27 @@ impl<'a, B> Bill<'a, B> {
                 count,
                 mark: Arc::from(mark),
             }),
+        }
+    }
+
+    /// Rectangles to cut from sheets, `length` along their ribs. Equal ones with one mark are counted together.
+    pub(super) fn cut_sheet(&mut self, piece: SheetPiece) {
+        let piece = SheetPiece {
+            length: piece.length.tidy(),
+            width: piece.width.tidy(),
+            ..piece
+        };
+        if piece.count == 0 || piece.length <= Length::ZERO || piece.width <= Length::ZERO {
+            return;
+        }
+        let alike = |p: &&mut SheetPiece| {
+            p.material == piece.material
+                && (p.length, p.width) == (piece.length, piece.width)
+                && p.mark == piece.mark
+        };
+        match self.sheet_pieces.iter_mut().find(alike) {
+            Some(known) => known.count = known.count.saturating_add(piece.count),
+            None => self.sheet_pieces.push(piece),
         }
     }
 

@@ -23,6 +23,7 @@ pub(crate) fn nothing() -> TakeOff {
         layers: Vec::new(),
         needs: Vec::new(),
         pieces: Vec::new(),
+        sheet_pieces: Vec::new(),
         work: Vec::new(),
         hauled: Vec::new(),
         ground_area: Area::ZERO,

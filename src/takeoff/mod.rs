@@ -156,8 +156,16 @@ pub enum Moment {
 pub enum Part {
     /// Wall boards.
     Board,
+    /// Wall panels: sheets or modules.
+    Panel,
+    /// Rails that hold sheets.
+    Rail,
     /// Posts.
     Post,
+    /// Trims of corners.
+    CornerTrim,
+    /// Pieces that turn the corners of modules.
+    CornerPiece,
     /// Caps.
     Cap,
     /// Braces.
@@ -220,6 +228,21 @@ pub struct Piece {
     pub mark: Arc<str>,
 }
 
+/// A rectangle to be cut from a sheet for one bed.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct SheetPiece {
+    /// Of which material.
+    pub material: MaterialId,
+    /// Along the ribs or the grain of the sheet.
+    pub length: Length,
+    /// Across them.
+    pub width: Length,
+    /// How many of it in one bed.
+    pub count: u32,
+    /// Where it goes: `long side`.
+    pub mark: Arc<str>,
+}
+
 /// One layer as computed for one bed. The terms stay apart so that they can be shown.
 #[derive(Clone, Debug)]
 pub struct LayerTakeOff {
@@ -265,6 +288,8 @@ pub struct TakeOff {
     pub needs: Vec<Need>,
     /// Lengths to cut, for materials with a section.
     pub pieces: Vec<Piece>,
+    /// Rectangles to cut from sheets.
+    pub sheet_pieces: Vec<SheetPiece>,
     /// What there is to do, by driver, in base units.
     pub work: Vec<(Driver, Decimal)>,
     /// Loose volume hauled from the tipping place, by material, with waste.

@@ -139,6 +139,7 @@ impl Parts {
             layers: self.settled.layers,
             needs: bill.needs,
             pieces,
+            sheet_pieces: bill.sheet_pieces,
             work,
             hauled: bill.hauled,
             ground_area: self.ground_area,

@@ -18,6 +18,7 @@ mod job;
 pub mod messages;
 mod number;
 mod price;
+mod sheets;
 mod work;
 
 pub use messages::problems_json;
@@ -50,6 +51,9 @@ pub struct EstimateJson {
     pub trips: Vec<buying::TripsJson>,
     /// Cut lists, by material.
     pub cut_list: Vec<buying::CutListJson>,
+    /// How sheets of wall panels are cut, by material; absent when there are none.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub sheet_list: Vec<sheets::SheetListJson>,
     /// Hours, by site, moment and task.
     pub hours: Vec<work::HoursJson>,
     /// Days, by site and moment.
@@ -111,6 +115,7 @@ fn tree(estimate: &Estimate) -> EstimateJson {
         orders: buying::orders(estimate),
         trips: buying::trips(estimate),
         cut_list: buying::cut_lists(estimate),
+        sheet_list: sheets::lists(estimate),
         hours: work::hours(estimate),
         days: work::days(estimate),
         volunteers: work::volunteers(estimate),

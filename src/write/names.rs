@@ -63,7 +63,11 @@ impl<'a> Names<'a> {
 pub const fn part_word(part: Part) -> &'static str {
     match part {
         Part::Board => "wall boards",
+        Part::Panel => "wall panels",
+        Part::Rail => "rails",
         Part::Post => "posts",
+        Part::CornerTrim => "corner trim",
+        Part::CornerPiece => "corner pieces",
         Part::Cap => "caps",
         Part::Brace => "braces",
         Part::Fastener => "fasteners",

@@ -160,6 +160,14 @@ fn sizes(notes: &mut Notes, material: &Material) {
                 "quantities to order",
             );
         }
+        Category::Panel => {
+            let cut = |id| notes.job.material_name(id) == name;
+            let mut pieces = notes.takeoffs.iter().flat_map(|t| &t.sheet_pieces);
+            let is_cut = pieces.any(|piece| cut(piece.material));
+            if is_cut && material.panel.cover.is_none() {
+                notes.of("Lap", name, &material.lap, depth, "sheets to cut");
+            }
+        }
         Category::Fastener | Category::Amendment | Category::ReadyMade | Category::Other => {
             notes.of(
                 "Waste",

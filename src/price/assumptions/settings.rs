@@ -10,7 +10,7 @@ use crate::model::job::{HaulGround, Site, SiteId};
 use crate::model::known::Known;
 use crate::model::labour::Driver;
 use crate::model::settings::{Buying, FullAfter, Paper, ProfitAs, TaxMode, TopUp};
-use crate::takeoff::Part;
+use crate::takeoff::{Part, TakeOff};
 use crate::units::show::plain;
 use crate::units::{Hours, System};
 
@@ -144,7 +144,8 @@ fn ground(notes: &mut Notes) {
 }
 
 fn cutting(notes: &mut Notes) {
-    if notes.takeoffs.iter().all(|t| t.pieces.is_empty()) {
+    let cuts_nothing = |t: &TakeOff| t.pieces.is_empty() && t.sheet_pieces.is_empty();
+    if notes.takeoffs.iter().all(cuts_nothing) {
         return;
     }
     let s = &notes.job.settings;

@@ -7,6 +7,8 @@ use jiff::civil::date;
 use super::super::trial::{Trial, d, feet, inches, row};
 use super::*;
 use crate::model::bed::{Base, Shape};
+use crate::model::by_hand;
+use crate::model::frame::Wall;
 use crate::model::ground::{Cutter, GroundWork};
 use crate::model::job::{PhaseId, SiteId};
 use crate::model::known::Known;
@@ -645,6 +647,13 @@ fn dangerous() -> Trial {
             Some(date(2026, 1, 1)),
         );
     }
+    let steel = trial.material("Galvanised steel", Category::Panel);
+    trial.need(
+        steel,
+        crate::takeoff::Part::Panel,
+        Amount::Area(crate::units::Area::square_feet(d("48"))),
+    );
+    trial.job.frames[0].wall = Wall::Panels(Box::new(by_hand::panels(steel)));
     trial.job.offers[1].price_date = None;
     trial.job.offers[2].price_date = Some(date(2027, 1, 1));
     let takeoff = trial.takeoff();

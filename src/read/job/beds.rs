@@ -200,6 +200,10 @@ fn heights(
                 "Height is missing, and Courses too",
                 "write a height, as 18 in, or a number of courses",
             ),
+            FrameKind::Modular | FrameKind::Panels => (
+                "Height is missing",
+                "write the height of the wall, as 24 in",
+            ),
             FrameKind::ReadyMade => (
                 "Height is missing",
                 "write the height of the unit, as 17 in",

@@ -23,6 +23,7 @@ mod materials;
 mod measures;
 mod outline;
 mod packs;
+mod panel_size;
 mod prices;
 mod reading;
 mod resolve;

@@ -6,6 +6,7 @@ use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use super::number::{Measure, Number};
+use super::sheets;
 use crate::model::bed::{Base, Bed, BedId};
 use crate::price::{BedMoney, Estimate, Group};
 use crate::takeoff::{BedKind, LayerTakeOff, Need, Piece, TakeOff};
@@ -108,6 +109,9 @@ pub struct KindJson {
     pub ground_area: Measure,
     /// Undisturbed ground that one bed turns into spoil.
     pub spoil: Measure,
+    /// Rectangles to cut from sheets for one bed; absent when there are none.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub sheet_pieces: Vec<sheets::SheetPieceJson>,
     /// Weight of the fill when soaked.
     pub saturated_weight: Measure,
     /// Weight of the walls, where what they are built of says it.
@@ -277,6 +281,7 @@ fn kind(estimate: &Estimate, index: usize, of: &BedKind, takeoff: &TakeOff) -> K
         pieces: pieces(estimate, &takeoff.pieces),
         ground_area: Measure::of(system, Amount::Area(takeoff.ground_area)),
         spoil: Measure::of(system, Amount::Volume(takeoff.spoil)),
+        sheet_pieces: sheets::pieces(estimate, &takeoff.sheet_pieces),
         saturated_weight: Measure::of(system, Amount::Weight(takeoff.saturated_weight)),
         wall_weight: (!takeoff.wall_weight.is_zero())
             .then(|| Measure::of(system, Amount::Weight(takeoff.wall_weight))),

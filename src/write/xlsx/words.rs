@@ -29,7 +29,11 @@ pub(super) fn beds_of(estimate: &Estimate, kind: KindId) -> String {
 pub(super) fn part(part: Part, layers: &[LayerTakeOff]) -> String {
     let fixed = match part {
         Part::Board => "wall boards",
+        Part::Panel => "wall panels",
+        Part::Rail => "rails",
         Part::Post => "posts",
+        Part::CornerTrim => "corner trim",
+        Part::CornerPiece => "corner pieces",
         Part::Cap => "cap",
         Part::Brace => "braces",
         Part::Fastener => "fasteners",

@@ -184,6 +184,7 @@ fn bought() -> Bought {
             words: "12.5 yd3: 3 loads at 2,200 lb/yd3, after rain 4".to_owned(),
             ..trips(SupplierId(0))
         }],
+        sheet_lists: Vec::new(),
         cut_lists: vec![CutList {
             material: MaterialId(1),
             sticks: vec![Stick {
