@@ -6,9 +6,11 @@ use rust_decimal::Decimal;
 
 use super::{Notes, exact, percent};
 use crate::model::bed::Base;
+use crate::model::block::BlockSize;
 use crate::model::labour::Driver;
 use crate::model::material::{Category, Material, Section, Source};
 use crate::takeoff::{Need, Part};
+use crate::units::System;
 use crate::units::show::plain;
 
 pub(super) fn note(notes: &mut Notes) {
@@ -126,6 +128,15 @@ fn sizes(notes: &mut Notes, material: &Material) {
                 "quantities to order",
             );
         }
+        Category::Block => {
+            if let Some(block) = &material.block {
+                let size = |b: &BlockSize| block_words(shown, b);
+                let used = "height and length of walls, inside size";
+                notes.of("Size", name, block, size, used);
+            }
+            let used = "quantities to order";
+            notes.of("Waste", name, &material.waste, percent, used);
+        }
         Category::Fastener | Category::Amendment | Category::ReadyMade | Category::Other => {
             notes.of(
                 "Waste",
@@ -137,4 +148,18 @@ fn sizes(notes: &mut Notes, material: &Material) {
         }
         _ => {}
     }
+}
+
+/// `15.625 in long, 7.625 in high, 7.625 in deep, 46% open cells, 34 lb`.
+fn block_words(shown: System, block: &BlockSize) -> String {
+    let (length, height) = (exact(shown, block.length), exact(shown, block.height));
+    let depth = exact(shown, block.depth);
+    let mut words = format!("{length} long, {height} high, {depth} deep");
+    if !block.cells.is_zero() {
+        words = format!("{words}, {} open cells", percent(&block.cells));
+    }
+    if let Some(weight) = block.weight {
+        words = format!("{words}, {}", shown.weight(weight));
+    }
+    words
 }

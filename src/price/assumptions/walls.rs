@@ -5,7 +5,9 @@ use std::collections::BTreeMap;
 use rust_decimal::Decimal;
 
 use super::{Notes, exact};
-use crate::model::frame::{BoardWall, Corner, Frame, FrameKind, PostSide, Tiers, TopCourse, Wall};
+use crate::model::frame::{
+    BlockWall, BoardWall, Corner, Frame, Laid, PostSide, Tiers, TopCourse, Wall,
+};
 use crate::units::Length;
 use crate::units::show::plain;
 
@@ -19,6 +21,7 @@ pub(super) fn note(notes: &mut Notes) {
     for frame in frames.into_values() {
         match &frame.wall {
             Wall::Boards(wall) => boards(notes, &frame.name, wall),
+            Wall::Blocks(wall) => blocks(notes, &frame.name, wall),
             Wall::ReadyMade(wall) => {
                 let shown = notes.job.settings.units.value;
                 let depth = |l: &Length| exact(shown, *l);
@@ -31,7 +34,7 @@ pub(super) fn note(notes: &mut Notes) {
                 notes.of("Side slope", &frame.name, &mound.side_slope, slope, used);
             }
         }
-        let is_finished = frame.finish.is_some() && frame.kind() == FrameKind::Boards;
+        let is_finished = frame.finish.is_some() && frame.kind().has_courses();
         if is_finished {
             let count = |n: &u32| n.to_string();
             notes.of("Coats", &frame.name, &frame.coats, count, "finish to buy");
@@ -73,5 +76,36 @@ fn boards(notes: &mut Notes, name: &str, wall: &BoardWall) {
     if wall.fastener.is_some() {
         let label = "Fasteners per joint";
         notes.of(label, name, &wall.per_joint, count, "fasteners to buy");
+    }
+}
+
+fn blocks(notes: &mut Notes, name: &str, wall: &BlockWall) {
+    let shown = notes.job.settings.units.value;
+    let laid = |laid: &Laid| match laid {
+        Laid::Dry => "dry".to_owned(),
+        Laid::Mortared => "mortared".to_owned(),
+    };
+    notes.of("Laid", name, &wall.laid, laid, "wall height, mortar");
+    let depth = |l: &Length| exact(shown, *l);
+    let length = |l: &Length| shown.length(*l);
+    let count = |n: &u32| n.to_string();
+    let play = &wall.limits.play;
+    notes.of("Play of a joint", name, play, depth, "blocks to cut");
+    notes.of("Courses buried", name, &wall.buried, count, "blocks to buy");
+    if let Some(base) = &wall.base {
+        let used = "base to buy, trench";
+        notes.of("Base depth", name, &base.depth, depth, used);
+        notes.of("Trench wider than wall", name, &base.wider, depth, used);
+    }
+    if let Some(bars) = &wall.bars {
+        if let Some(every) = &bars.every {
+            notes.of("Bar every", name, every, depth, "bars");
+        }
+        if bars.courses.is_some() {
+            notes.of("Lap of bars", name, &bars.lap, depth, "bars");
+        }
+    }
+    if let Some(adhesive) = &wall.adhesive {
+        notes.of("Bead of a tube", name, &adhesive.bead, length, "adhesive");
     }
 }

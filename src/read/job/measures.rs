@@ -37,7 +37,8 @@ pub(super) fn suits(category: Category, dimension: Dimension) -> bool {
         ),
         Category::Sheet | Category::Liner | Category::Mesh => dimension == Dimension::Area,
         Category::Lumber => matches!(dimension, Dimension::Length | Dimension::Count),
-        Category::Fastener | Category::ReadyMade => dimension == Dimension::Count,
+        Category::Fastener | Category::Block | Category::ReadyMade => dimension == Dimension::Count,
+        Category::Bar => dimension == Dimension::Length,
         Category::Finish => matches!(dimension, Dimension::Volume | Dimension::Area),
         _ => true,
     }
@@ -49,7 +50,7 @@ pub(super) fn usual(category: Category) -> Dimension {
         category if category.is_fill() => Dimension::Volume,
         Category::Amendment => Dimension::Weight,
         Category::Sheet | Category::Liner | Category::Mesh => Dimension::Area,
-        Category::Lumber => Dimension::Length,
+        Category::Lumber | Category::Bar => Dimension::Length,
         Category::Finish => Dimension::Volume,
         _ => Dimension::Count,
     }
@@ -63,6 +64,8 @@ pub(super) fn measured_by(category: Category) -> &'static str {
         Category::Sheet | Category::Liner | Category::Mesh => "an area, as 4 ft x 50 ft or 200 ft2",
         Category::Lumber => "a length or each, as 12 ft",
         Category::Fastener => "a number of pieces, as 350",
+        Category::Block => "a number of pieces, as 90 for a pallet of 90",
+        Category::Bar => "a length, as 20 ft",
         Category::ReadyMade => "a number of units, as each",
         Category::Finish => "a volume or the area that it covers, as 1 gal or 400 ft2",
         _ => "an amount",

@@ -5,6 +5,7 @@
 
 mod amendments;
 mod beds;
+mod block;
 mod deliveries;
 mod draft;
 mod drivers;

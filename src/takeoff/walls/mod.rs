@@ -3,6 +3,7 @@
 //! [`Build`] is where the kinds meet the rest of the take-off. A kind tells how thick its walls are
 //! in plan, builds them over both faces of a bed, and says what room they leave for the fill.
 
+mod blocks;
 mod board_steps;
 mod boards;
 mod caps;
@@ -19,7 +20,10 @@ use super::heights::{self, Heights};
 use super::room::Room;
 use super::sticks::Sticks;
 use super::trace::Trace;
-use crate::model::frame::{BoardWall, Frame, FrameKind, Mound, UnitWall, Wall};
+use crate::model::block::BlockSize;
+use crate::model::frame::{
+    BlockWall, BoardWall, Frame, FrameKind, Mound, TopCourse, UnitWall, Wall,
+};
 use crate::model::material::{MaterialId, Section};
 use crate::problem::Problem;
 use crate::units::{Area, Length};
@@ -34,6 +38,7 @@ pub(super) struct Build<'a> {
 #[derive(Clone, Copy, Debug)]
 enum Stuff<'a> {
     Boards(&'a BoardWall, &'a Section),
+    Blocks(&'a BlockWall, &'a BlockSize),
     ReadyMade(&'a UnitWall),
     Mound(&'a Mound),
 }
@@ -43,6 +48,7 @@ impl<'a> Build<'a> {
     pub(super) fn of(bill: &mut Bill<'a>, frame: &'a Frame) -> Option<Self> {
         let stuff = match &frame.wall {
             Wall::Boards(wall) => Stuff::Boards(wall, section_of(bill, frame, wall.board)?),
+            Wall::Blocks(wall) => Stuff::Blocks(wall, block_of(bill, frame, wall.block)?),
             Wall::ReadyMade(wall) => Stuff::ReadyMade(wall),
             Wall::Mound(mound) => Stuff::Mound(mound),
         };
@@ -53,6 +59,7 @@ impl<'a> Build<'a> {
     pub(super) fn thickness(&self) -> Length {
         match self.stuff {
             Stuff::Boards(_, section) => section.thickness,
+            Stuff::Blocks(_, size) => size.depth,
             Stuff::ReadyMade(wall) => wall.thickness.value,
             Stuff::Mound(_) => Length::ZERO,
         }
@@ -62,6 +69,7 @@ impl<'a> Build<'a> {
     pub(super) fn course(&self) -> Option<&'a str> {
         match self.stuff {
             Stuff::Boards(_, section) => Some(&section.nominal),
+            Stuff::Blocks(_, size) => Some(&size.nominal),
             Stuff::ReadyMade(_) | Stuff::Mound(_) => None,
         }
     }
@@ -84,6 +92,16 @@ impl<'a> Build<'a> {
                     trace,
                 )?;
                 boards::build(bill, (self.frame, wall), faces, &heights, sticks, trace);
+                tell_unbalanced(bill, faces);
+                Some(heights)
+            }
+            Stuff::Blocks(wall, size) => {
+                let stack = blocks::Stack::of(self.frame, wall, size);
+                let extent = faces.outside.extent();
+                let course = stack.as_section();
+                let whole = TopCourse::Whole;
+                let heights = heights::of_boards(bill, &course, whole, extent, trace)?;
+                blocks::build(bill, &stack, faces, &heights, sticks, trace);
                 tell_unbalanced(bill, faces);
                 Some(heights)
             }
@@ -114,13 +132,14 @@ impl<'a> Build<'a> {
     pub(super) fn cap_top(&self, bill: &Bill<'_>, faces: &Faces) -> Area {
         match self.stuff {
             Stuff::Boards(wall, _) => caps::top(bill, wall.cap, &faces.outside),
+            Stuff::Blocks(wall, _) => caps::top(bill, wall.cap, &faces.outside),
             Stuff::ReadyMade(_) | Stuff::Mound(_) => Area::ZERO,
         }
     }
 }
 
 /// Kinds whose walls can follow a curve.
-pub(super) const ROUND: &[FrameKind] = &[FrameKind::ReadyMade, FrameKind::None];
+pub(super) const ROUND: &[FrameKind] = &[FrameKind::Blocks, FrameKind::ReadyMade, FrameKind::None];
 
 /// Says why walls of this frame cannot be built on this outline, and of which kinds they can.
 pub(super) fn cannot(bill: &mut Bill<'_>, frame: &Frame, why: &str, can: &[FrameKind]) {
@@ -129,7 +148,8 @@ pub(super) fn cannot(bill: &mut Bill<'_>, frame: &Frame, why: &str, can: &[Frame
         frame.name,
         frame.kind().word()
     );
-    let kinds: Vec<&str> = can.iter().map(|kind| kind.word()).collect();
+    let others = can.iter().filter(|kind| **kind != frame.kind());
+    let kinds: Vec<&str> = others.map(|kind| kind.word()).collect();
     let hint = format!(
         "give the bed another shape, or a frame of kind {}",
         kinds.join(" or ")
@@ -150,6 +170,21 @@ fn section_of<'a>(bill: &mut Bill<'a>, frame: &Frame, id: MaterialId) -> Option<
         bill.tell_frame(frame, problem, "Material");
     }
     section
+}
+
+/// The size of the blocks that stand in courses; told when they have none.
+fn block_of<'a>(bill: &mut Bill<'a>, frame: &Frame, id: MaterialId) -> Option<&'a BlockSize> {
+    let material = bill.material(id)?;
+    let size = material.block.as_ref().map(|b| &b.value);
+    if size.is_none() {
+        let words = format!(
+            "{} has no size, so no wall can be built of it",
+            material.name
+        );
+        let problem = Problem::error(words).hint("give its Section in Materials, as 8x8x16");
+        bill.tell_frame(frame, problem, "Material");
+    }
+    size
 }
 
 /// The fill of a bed on falling ground is as deep as half way down, which is exact for outlines alike

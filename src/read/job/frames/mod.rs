@@ -1,5 +1,6 @@
 //! `Frames`: how walls are built, each kind by a file of its own.
 
+mod blocks;
 mod boards;
 mod mound;
 mod ready_made;
@@ -7,7 +8,7 @@ mod ready_made;
 use std::sync::Arc;
 
 use super::draft::{Draft, figure};
-use super::materials::look_up;
+use super::materials::{SizeIn, look_up};
 use super::reading::{Reading, Words, meaning};
 use super::resolve::{Found, unknown_hint};
 use super::roles::{Role, material_for};
@@ -26,6 +27,10 @@ const KINDS: &Words<Option<FrameKind>> = &[
         Some(FrameKind::Boards),
     ),
     (
+        &["blocks", "block", "concrete block", "masonry", "bricks"],
+        Some(FrameKind::Blocks),
+    ),
+    (
         &["ready-made", "ready made", "kit", "bought whole"],
         Some(FrameKind::ReadyMade),
     ),
@@ -39,9 +44,6 @@ const KINDS: &Words<Option<FrameKind>> = &[
             "panel",
             "metal panels",
             "sheet metal",
-            "blocks",
-            "block",
-            "concrete block",
             "stone",
             "dry stone",
             "timbers",
@@ -90,6 +92,7 @@ fn frame(draft: &mut Draft<'_>, reading: &mut Reading<'_, '_>, name: &Arc<str>) 
     let kind = kind(draft, reading)?;
     let wall = match kind {
         FrameKind::Boards => Wall::Boards(Box::new(boards::read(draft, reading)?)),
+        FrameKind::Blocks => Wall::Blocks(Box::new(blocks::read(draft, reading)?)),
         FrameKind::ReadyMade => Wall::ReadyMade(ready_made::read(draft, reading)?),
         FrameKind::None => Wall::Mound(mound::read(reading)),
     };
@@ -106,24 +109,36 @@ fn frame(draft: &mut Draft<'_>, reading: &mut Reading<'_, '_>, name: &Arc<str>) 
 }
 
 /// The columns that only some kinds of wall use, each with those kinds.
-const USED_BY: [(&str, &[FrameKind]); 17] = {
-    use FrameKind::{Boards, None, ReadyMade};
-    [
+const USED_BY: &[(&str, &[FrameKind])] = {
+    use FrameKind::{Blocks, Boards, None, ReadyMade};
+    &[
         ("Post material", &[Boards]),
         ("Post spacing", &[Boards]),
         ("Post buried", &[Boards]),
         ("Post side", &[Boards]),
         ("Corner", &[Boards]),
         ("Top course", &[Boards]),
-        ("Cap material", &[Boards]),
+        ("Laid", &[Blocks]),
+        ("Half material", &[Blocks]),
+        ("Mortar", &[Blocks]),
+        ("Adhesive", &[Blocks]),
+        ("Core fill", &[Blocks]),
+        ("Bar material", &[Blocks]),
+        ("Bar every", &[Blocks]),
+        ("Bar courses", &[Blocks]),
+        ("Base material", &[Blocks]),
+        ("Base depth", &[Blocks]),
+        ("Courses buried", &[Blocks]),
+        ("Least radius", &[Blocks]),
+        ("Cap material", &[Boards, Blocks]),
         ("Brace every", &[Boards]),
         ("Brace tiers", &[Boards]),
         ("Brace material", &[Boards]),
         ("Fastener", &[Boards]),
         ("Fasteners per joint", &[Boards]),
         ("End treatment", &[Boards]),
-        ("Liner", &[Boards, ReadyMade]),
-        ("Finish", &[Boards, ReadyMade]),
+        ("Liner", &[Boards, Blocks, ReadyMade]),
+        ("Finish", &[Boards, Blocks, ReadyMade]),
         ("Thickness", &[ReadyMade]),
         ("Side slope", &[None]),
     ]
@@ -135,8 +150,9 @@ fn tell_unused(reading: &mut Reading<'_, '_>, name: &str, kind: FrameKind) {
         FrameKind::None => "without walls".to_owned(),
         FrameKind::ReadyMade => "ready-made".to_owned(),
         FrameKind::Boards => "of boards".to_owned(),
+        FrameKind::Blocks => "of blocks".to_owned(),
     };
-    for (field, kinds) in USED_BY {
+    for &(field, kinds) in USED_BY {
         if reading.has(field) && !kinds.contains(&kind) {
             let field_word = field.to_lowercase();
             let words = format!("frame {name} is {is}: its {field_word} is not taken off");
@@ -149,29 +165,27 @@ fn kind(draft: &mut Draft<'_>, reading: &mut Reading<'_, '_>) -> Option<FrameKin
     if reading.has("Frame kind") {
         let built = reading.choice("Frame kind", KINDS)?;
         if built.is_none() {
-            let hint = "write boards, ready-made or none; for other walls enter the inside size as ready-made";
-            let sentence = "Frame kind is not built yet: it must be boards, ready-made or none";
+            let hint = "write boards, blocks, ready-made or none; for other walls enter the inside size as ready-made";
+            let sentence =
+                "Frame kind is not built yet: it must be boards, blocks, ready-made or none";
             reading.complain("Frame kind", sentence, hint);
         }
         return built;
     }
     let Some(name) = reading.text("Material") else {
-        let hint = "write boards, ready-made or none";
+        let hint = "write boards, blocks, ready-made or none";
         reading.complain("Frame kind", "Frame kind is missing", hint);
         return None;
     };
-    let kind = match look_up(draft, &name, true) {
+    let kind = match look_up(draft, &name, SizeIn::Lumber) {
         Found::Is(place) => match draft.materials.get(place).map(|m| m.category) {
             Some(Category::ReadyMade) => FrameKind::ReadyMade,
+            Some(Category::Block) => FrameKind::Blocks,
             _ => FrameKind::Boards,
         },
         _ => FrameKind::Boards,
     };
-    let word = if kind == FrameKind::Boards {
-        "boards"
-    } else {
-        "ready-made"
-    };
+    let word = kind.word();
     reading.notice(
         "Frame",
         format!("Frame kind is not set, taken as {word} from its material"),
@@ -187,6 +201,7 @@ fn wall_material(
     if !reading.has("Material") {
         let hint = match role {
             Role::ReadyMade => "name the unit that is bought",
+            Role::Block => "name the blocks, as Hollow block 8x8x16",
             _ => "name the boards, as 2x10 or 2x10 cedar",
         };
         reading.complain("Material", "Material is missing", hint);
