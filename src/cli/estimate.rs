@@ -1,36 +1,59 @@
 //! `loamwright estimate`: prices a job and writes the outputs.
 
+use std::collections::BTreeSet;
 use std::path::PathBuf;
 
 use super::Exit;
 use super::args::EstimateArgs;
 use super::outputs::{NAMES, write};
-use super::priced::{Priced, priced};
+use super::priced::{Priced, Take, priced};
 use super::progress::Progress;
 use super::run::Session;
 use super::source::{clash, default_folder, source};
+use super::watch::watch;
+use crate::model::sheet::Sheet;
 use crate::price::Estimate;
-use crate::problem::{Problem, Severity};
+use crate::price::changes::changes;
+use crate::problem::{Fault, Problem, Severity};
 use crate::read::Source;
+use crate::write::changes_text::changes_text;
 use crate::write::json::json;
 use crate::write::stage::{Replacing, Written, survey};
 use crate::write::summary::summary;
 
 pub(super) fn estimate(session: &mut Session, args: &EstimateArgs) -> Exit {
+    if args.watch {
+        watch(session, args)
+    } else {
+        once(session, args, None).0
+    }
+}
+
+/// Estimates a job; with the estimate `before` it, tells what moved since and not everything again.
+pub(super) fn once(
+    session: &mut Session,
+    args: &EstimateArgs,
+    before: Option<&Estimate>,
+) -> (Exit, Option<Estimate>) {
     let source = match source(&args.job, session.stdin) {
         Ok(source) => source,
-        Err(words) => return session.wrong_command_line(&words),
+        Err(words) => return (session.wrong_command_line(&words), None),
     };
     let replacing = if args.force {
         Replacing::Everything
     } else {
         Replacing::Ours
     };
+    let take = if args.partial {
+        Take::GoodPart
+    } else {
+        Take::Whole
+    };
     let mut folder = PathBuf::new();
     let progress = Progress::start(session.streams.shows_progress());
     let priced = priced(
         session.pipeline,
-        &args.job,
+        (&args.job, take),
         &source,
         &session.around,
         &progress,
@@ -42,7 +65,7 @@ pub(super) fn estimate(session: &mut Session, args: &EstimateArgs) -> Exit {
     );
     let Some(estimate) = &priced.estimate else {
         drop(progress);
-        return refused(session, &priced, args.job.strict);
+        return (refused(session, &priced, &source, args), None);
     };
     progress.now("writing");
     let outcome = json(estimate)
@@ -52,10 +75,14 @@ pub(super) fn estimate(session: &mut Session, args: &EstimateArgs) -> Exit {
             Ok((text, written))
         });
     drop(progress);
-    tell(session, &priced);
+    tell(session, &priced, before);
     match outcome {
-        Ok((text, written)) => show(session, args, estimate, &text, &written),
-        Err(problems) => session.failed(&problems),
+        Ok((text, written)) => {
+            show(session, args, (before, estimate), &text, &written);
+            // An estimate of a part is written, and the input has problems all the same.
+            (session.ended(&priced.problems), priced.estimate)
+        }
+        Err(problems) => (session.failed(&problems), None),
     }
 }
 
@@ -67,13 +94,13 @@ fn obstacles(source: &Source, folder: &std::path::Path, replacing: Replacing) ->
 }
 
 /// Tells everything; nothing was written.
-fn refused(session: &mut Session, priced: &Priced, strict: bool) -> Exit {
+fn refused(session: &mut Session, priced: &Priced, source: &Source, args: &EstimateArgs) -> Exit {
     session.streams.problems(&priced.problems, &priced.sources);
     let errors = match priced.count(Severity::Error) {
         1 => "1 error".to_owned(),
         n => format!("{n} errors"),
     };
-    let counted = if strict {
+    let counted = if args.job.strict {
         " (--strict counts cautions as errors)"
     } else {
         ""
@@ -81,10 +108,58 @@ fn refused(session: &mut Session, priced: &Priced, strict: bool) -> Exit {
     session
         .streams
         .talk(&format!("{errors}{counted}; nothing was written"));
+    if !args.partial
+        && !args.job.strict
+        && let Some(words) = good_part(session, priced, source, args)
+    {
+        session.streams.talk(&words);
+    }
     session.ended(&priced.problems)
 }
 
-fn tell(session: &mut Session, priced: &Priced) {
+/// What `--partial` would come to, when it would help: `8 of 10 beds are good: --partial prices them`.
+fn good_part(
+    session: &Session,
+    priced_whole: &Priced,
+    source: &Source,
+    args: &EstimateArgs,
+) -> Option<String> {
+    let errors = priced_whole.problems.iter();
+    let mut errors = errors.filter(|p| p.severity == Severity::Error);
+    if !errors.all(|p| p.fault == Fault::Input) {
+        return None;
+    }
+    let part = priced(
+        session.pipeline,
+        (&args.job, Take::GoodPart),
+        source,
+        &session.around,
+        &Progress::start(false),
+        |_| Vec::new(),
+    );
+    let job = part.estimate?.job;
+    let (good, left) = (job.beds.len(), job.left_out.iter());
+    let left = left.filter(|row| row.sheet == Sheet::Beds).count();
+    let beds = match (good, left) {
+        (1, 0) => "the bed is good".to_owned(),
+        (_, 0) => format!("all {good} beds are good"),
+        (1, _) => format!("1 of {} beds is good", left.saturating_add(1)),
+        _ => format!("{good} of {} beds are good", good.saturating_add(left)),
+    };
+    Some(format!(
+        "{beds}: --partial prices what is good and leaves out the rest"
+    ))
+}
+
+/// What was told with the estimate before is not told again.
+fn tell(session: &mut Session, priced: &Priced, before: Option<&Estimate>) {
+    if let Some(before) = before {
+        let told: BTreeSet<&str> = before.problems.iter().map(|p| &*p.sentence).collect();
+        let mut problems = priced.problems.clone();
+        problems.retain(|p| p.severity == Severity::Error || !told.contains(&*p.sentence));
+        session.streams.problems(&problems, &priced.sources);
+        return;
+    }
     session.streams.problems(&priced.problems, &priced.sources);
     if let Some((date, from)) = priced.date {
         let words = from.words();
@@ -97,17 +172,22 @@ fn tell(session: &mut Session, priced: &Priced) {
 fn show(
     session: &mut Session,
     args: &EstimateArgs,
-    estimate: &Estimate,
+    (before, estimate): (Option<&Estimate>, &Estimate),
     json: &str,
     written: &Written,
-) -> Exit {
+) {
     let no_tables = crate::model::source::Sources::default();
     session.streams.problems(&written.notices, &no_tables);
     if args.talk.json {
         session.streams.result(json);
-    } else {
-        let text = summary(estimate, session.streams.paint(), Some(written));
-        session.streams.readable_result(&text);
+        return;
     }
-    Exit::Done
+    let screen = session.streams.screen();
+    let currency = estimate.job.settings.currency.value;
+    let before = before.filter(|before| before.job.settings.currency.value == currency);
+    let text = match before {
+        Some(before) => changes_text(&changes(before, estimate), currency, screen),
+        None => summary(estimate, screen, Some(written)),
+    };
+    session.streams.readable_result(&text);
 }

@@ -11,7 +11,9 @@ mod completions;
 mod defaults;
 mod estimate;
 pub mod exit;
+mod help;
 mod manual;
+mod mark;
 mod outputs;
 mod priced;
 mod progress;
@@ -19,6 +21,8 @@ pub mod run;
 mod source;
 mod start;
 pub mod streams;
+pub mod telling;
+mod watch;
 
 pub use exit::Exit;
 pub use run::{Pipeline, Process, run};

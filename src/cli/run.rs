@@ -8,19 +8,20 @@ use jiff::civil::Date;
 use rust_xlsxwriter::XlsxError;
 
 use super::Exit;
-use super::args::{Args, ColorWhen, Command, FIRST_STEPS, JobArgs, TalkArgs};
+use super::args::{Args, ColorWhen, Command, JobArgs, TalkArgs};
 use super::bug::BUG;
 use super::clock::Surroundings;
 use super::completions::completions;
 use super::defaults::defaults;
+use super::help::FIRST_STEPS;
 use super::manual::manual;
 use super::streams::Streams;
 use super::{check, estimate, start};
 use crate::model::source::Sources;
-use crate::price::Estimate;
-use crate::price::build::estimate;
+use crate::price::build::{estimate, estimate_good_part};
+use crate::price::{Estimate, estimate_anew, estimate_holding};
 use crate::problem::{Problem, Staged};
-use crate::read::{Loaded, Source, library, read_job};
+use crate::read::{Loaded, Source, library, read_good_part, read_job};
 use crate::write::json::schema;
 use crate::write::xlsx::{WriteError, workbook};
 
@@ -31,6 +32,12 @@ pub struct Pipeline {
     pub read: fn(&Source) -> Staged<Option<Loaded>>,
     /// From a job to its price on a date.
     pub price: fn(Loaded, Date) -> Staged<Option<Estimate>>,
+    /// The same, with the choices of the estimate that the job was read from.
+    pub price_holding: fn(Loaded, Date) -> Staged<Option<Estimate>>,
+    /// As `read`, without what has errors.
+    pub read_good_part: fn(&Source) -> Staged<Option<Loaded>>,
+    /// As `price`, without what has errors.
+    pub price_good_part: fn(Loaded, Date) -> Staged<Option<Estimate>>,
     /// From an estimate to the bytes of its workbook.
     pub workbook: fn(&Estimate) -> Result<Vec<u8>, Box<Problem>>,
 }
@@ -109,6 +116,7 @@ impl Session<'_> {
                 let talk = TalkArgs {
                     json: false,
                     quiet: args.quiet,
+                    all: false,
                     color: ColorWhen::Auto,
                 };
                 self.talking(talk, |s| start::start(s, args))
@@ -184,7 +192,21 @@ fn mistyped_command(args: &JobArgs) -> Option<String> {
 /// The stages of this program.
 pub const PIPELINE: Pipeline = Pipeline {
     read: |source| read_job(source, &library::builtin()),
-    price: |loaded, date| estimate(loaded.job, loaded.sources, &library::builtin(), date, None),
+    price: |loaded, date| {
+        let library = library::builtin();
+        match &loaded.choices {
+            Some(made) => estimate_anew(loaded.job, loaded.sources, &library, date, made),
+            None => estimate(loaded.job, loaded.sources, &library, date, None),
+        }
+    },
+    price_holding: |loaded, date| {
+        let made = loaded.choices.unwrap_or_default();
+        estimate_holding(loaded.job, loaded.sources, &library::builtin(), date, &made)
+    },
+    read_good_part: |source| read_good_part(source, &library::builtin()),
+    price_good_part: |loaded, date| {
+        estimate_good_part(loaded.job, &loaded.sources, &library::builtin(), date)
+    },
     workbook: |estimate| workbook(estimate).map_err(|e| Box::new(refused(&e))),
 };
 

@@ -3,14 +3,18 @@
 use std::io::{self, Write};
 
 use super::args::{ColorWhen, TalkArgs};
+use super::telling::{Room, told};
 use crate::model::source::Sources;
 use crate::problem::{Problem, Severity};
 use crate::write::paint::Paint;
+use crate::write::screen::Screen;
 
 /// One of the two streams of a process.
 pub struct Stream<'a> {
     to: &'a mut dyn Write,
     is_terminal: bool,
+    /// Columns and lines, where they are known.
+    size: Option<(u16, u16)>,
     /// Set once the stream fails; nothing more is written to it then.
     failure: Option<io::Error>,
 }
@@ -21,8 +25,15 @@ impl<'a> Stream<'a> {
         Self {
             to,
             is_terminal,
+            size: None,
             failure: None,
         }
+    }
+
+    /// The same, of this many columns and lines.
+    #[must_use]
+    pub fn sized(self, size: Option<(u16, u16)>) -> Self {
+        Self { size, ..self }
     }
 
     fn write(&mut self, text: &str) {
@@ -39,26 +50,30 @@ pub struct Streams<'a> {
     out: Stream<'a>,
     err: Stream<'a>,
     quiet: bool,
+    /// Whether problems are told even where they do not fit on the screen.
+    all: bool,
     color: ColorWhen,
-    /// Whether the surroundings want no colour.
-    plain: bool,
+    /// What the surroundings say about colour; `--color` wins over them.
+    around: ColorWhen,
 }
 
 impl<'a> Streams<'a> {
     /// Streams that talk as by default.
-    pub fn new(out: Stream<'a>, err: Stream<'a>, plain: bool) -> Self {
+    pub fn new(out: Stream<'a>, err: Stream<'a>, around: ColorWhen) -> Self {
         Self {
             out,
             err,
             quiet: false,
+            all: false,
             color: ColorWhen::Auto,
-            plain,
+            around,
         }
     }
 
     /// Talks as the command line asks.
     pub fn set(&mut self, talk: TalkArgs) {
         self.quiet = talk.quiet;
+        self.all = talk.all;
         self.color = talk.color;
     }
 
@@ -72,14 +87,9 @@ impl<'a> Streams<'a> {
         self.paint_on(self.out.is_terminal)
     }
 
-    /// Columns that results may take: those of the terminal, and otherwise as many as fit anywhere.
-    pub fn width(&self) -> usize {
-        const ANYWHERE: usize = 80;
-        let terminal = self.out.is_terminal.then(terminal_size::terminal_size);
-        match terminal.flatten() {
-            Some((width, _)) => usize::from(width.0).clamp(60, 140),
-            None => ANYWHERE,
-        }
+    /// The screen for results.
+    pub fn screen(&self) -> Screen {
+        Screen::of(self.paint(), self.out.size)
     }
 
     /// A result.
@@ -108,14 +118,13 @@ impl<'a> Streams<'a> {
 
     /// Problems as talk.
     pub fn problems(&mut self, problems: &[Problem], sources: &Sources) {
-        let paint = self.paint_on(self.err.is_terminal);
-        let text = self.told(problems, sources, paint);
+        let text = self.told(problems, sources, &self.err);
         self.err.write(&text);
     }
 
     /// Problems as the result of a command.
     pub fn problems_as_result(&mut self, problems: &[Problem], sources: &Sources) {
-        let text = self.told(problems, sources, self.paint());
+        let text = self.told(problems, sources, &self.out);
         self.out.write(&text);
     }
 
@@ -125,23 +134,23 @@ impl<'a> Streams<'a> {
         failure.filter(|error| error.kind() != io::ErrorKind::BrokenPipe)
     }
 
-    fn told(&self, problems: &[Problem], sources: &Sources, paint: Paint) -> String {
-        let mut text = String::new();
-        for problem in problems {
-            if self.quiet && problem.severity != Severity::Error {
-                continue;
-            }
-            text.push_str(&paint.message(problem.severity, &problem.in_full(sources)));
-            text.push('\n');
-        }
-        text
+    fn told(&self, problems: &[Problem], sources: &Sources, on: &Stream<'_>) -> String {
+        let mut shown = problems.to_vec();
+        shown.retain(|p| !self.quiet || p.severity == Severity::Error);
+        let screen = Screen::of(self.paint_on(on.is_terminal), on.size);
+        let room = match (on.is_terminal, self.all) {
+            (false, _) => Room::Endless,
+            (true, true) => Room::All,
+            (true, false) => Room::OneScreen,
+        };
+        told(&shown, sources, room, screen)
     }
 
     fn paint_on(&self, is_terminal: bool) -> Paint {
-        let is_coloured = match self.color {
-            ColorWhen::Always => true,
-            ColorWhen::Never => false,
-            ColorWhen::Auto => is_terminal && !self.plain,
+        let is_coloured = match (self.color, self.around) {
+            (ColorWhen::Always, _) | (ColorWhen::Auto, ColorWhen::Always) => true,
+            (ColorWhen::Never, _) | (ColorWhen::Auto, ColorWhen::Never) => false,
+            (ColorWhen::Auto, ColorWhen::Auto) => is_terminal,
         };
         if is_coloured {
             Paint::Coloured

@@ -7,6 +7,7 @@ use std::path::{Path, PathBuf};
 use jiff::civil::{Date, date};
 use tempfile::TempDir;
 
+use super::args::ColorWhen;
 use super::clock::Surroundings;
 use super::run::{Pipeline, Process, run};
 use super::streams::{Stream, Streams};
@@ -21,6 +22,9 @@ use crate::write::fixture::{self, Came};
 const GOOD: Pipeline = Pipeline {
     read: good_read,
     price: good_price,
+    read_good_part: |_| Staged::clean(None),
+    price_good_part: good_price,
+    price_holding: good_price,
     workbook: |estimate| Ok(format!("workbook of {}", estimate.date).into_bytes()),
 };
 /// The same with every price.
@@ -69,6 +73,7 @@ fn good_read(_: &Source) -> Staged<Option<Loaded>> {
     Staged::clean(Some(Loaded {
         job: estimate.job,
         sources: estimate.sources,
+        choices: None,
     }))
 }
 
@@ -153,13 +158,13 @@ fn ran_on(
         around: Ok(Surroundings {
             today: date(2026, 11, 24),
             epoch: None,
-            plain: false,
+            color: ColorWhen::Auto,
         }),
         stdin: &mut stdin,
         streams: Streams::new(
             Stream::new(out, is_terminal),
             Stream::new(err, is_terminal),
-            false,
+            ColorWhen::Auto,
         ),
     };
     run(pipeline, process)
@@ -444,7 +449,7 @@ fn surroundings_that_make_no_sense_are_told() {
         streams: Streams::new(
             Stream::new(&mut out, false),
             Stream::new(&mut err, false),
-            false,
+            ColorWhen::Auto,
         ),
     };
     assert_eq!(run(&GOOD, process), Exit::CommandLine);
@@ -538,6 +543,33 @@ fn colour_goes_to_terminals_unless_told_otherwise() {
 }
 
 #[test]
+fn a_terminal_gets_one_screen_and_anything_else_gets_all() {
+    let many = Pipeline {
+        read: |_| {
+            let mut staged = good_read(&Source::Path(PathBuf::new()));
+            let told = (0..60).map(|n| Problem::error(format!("mistake {n}")));
+            staged.problems.extend(told);
+            staged
+        },
+        ..GOOD
+    };
+    let place = Place::new();
+    let job = place.job().display().to_string();
+    let lines = |words: &[&str], is_terminal: bool| {
+        let command = ["check", &job];
+        let words = command.iter().chain(words);
+        let words = words.map(|word| (*word).to_owned()).collect();
+        let (mut out, mut err) = (Vec::new(), Vec::new());
+        ran_on(&many, words, &mut out, &mut err, is_terminal);
+        String::from_utf8(out).unwrap().lines().count()
+    };
+    // 60 mistakes and the line that counts them; on 24 lines, 5 are kept for what follows.
+    assert_eq!(lines(&[], false), 61);
+    assert_eq!(lines(&["--all"], true), 61);
+    assert_eq!(lines(&[], true), 19 + 2);
+}
+
+#[test]
 fn places_without_tables_are_told_as_they_are() {
     let problem = Problem::file("cannot open the workbook").place("job.xlsx");
     assert_eq!(
@@ -548,7 +580,7 @@ fn places_without_tables_are_told_as_they_are() {
 
 #[test]
 fn the_first_steps_show_a_job_that_reads() {
-    let sample: Vec<&str> = args::FIRST_STEPS
+    let sample: Vec<&str> = super::help::FIRST_STEPS
         .lines()
         .skip_while(|line| !line.contains("Bed,"))
         .take(2)

@@ -53,6 +53,12 @@ pub(super) struct RawSheet {
     pub(super) struck: Vec<u32>,
     /// Rows that the file hides, in file order.
     pub(super) hidden: Vec<u32>,
+    /// Columns that the file hides, first and last of each run.
+    pub(super) hidden_columns: Vec<(u32, u32)>,
+    /// Rows with bold letters, in file order.
+    pub(super) bold: Vec<u32>,
+    /// Rows in which a cell is merged with those at its right, in file order.
+    pub(super) merged_across: Vec<u32>,
     /// Rows of an estimate that the program filled in for want of a word in the job.
     pub(super) filled_in: BTreeSet<u32>,
     /// Whether number cells may show as percentages without our knowing.
@@ -63,6 +69,9 @@ impl RawCell {
     /// Text, trimmed, or nothing.
     pub(super) fn text(text: &str, shared: &mut Shared) -> Option<Self> {
         let text = text.trim();
+        if is_error(text) {
+            return Some(Self::Error(shared.text(text)));
+        }
         (!text.is_empty()).then(|| Self::Good(Cell::Text(shared.text(text))))
     }
 
@@ -73,6 +82,21 @@ impl RawCell {
             _ => None,
         }
     }
+}
+
+/// Error values of spreadsheet programs as text, and the hashes of a column that is too narrow.
+fn is_error(text: &str) -> bool {
+    const ERRORS: [&str; 9] = [
+        "#REF!", "#N/A", "#VALUE!", "#DIV/0!", "#NAME?", "#NUM!", "#NULL!", "#SPILL!", "#CALC!",
+    ];
+    let marked = text.starts_with('#') && (ERRORS.contains(&text) || is_too_narrow(text));
+    let numbered = text.strip_prefix("Err:").is_some_and(|n| n.len() == 3);
+    marked || numbered
+}
+
+/// `####`, as a column shows that is too narrow for its numbers.
+pub(super) fn is_too_narrow(text: &str) -> bool {
+    text.len() > 2 && text.bytes().all(|b| b == b'#')
 }
 
 impl RawRow {

@@ -1,5 +1,6 @@
 //! Workbooks of every usual kind to raw sheets, guarded against files that ask for the moon.
 
+use std::borrow::Cow;
 use std::collections::BTreeSet;
 use std::io::{Cursor, Read};
 use std::sync::Arc;
@@ -17,8 +18,10 @@ use super::foreign::caught;
 use super::gathering::Gathering;
 use super::hidden::{self, Facts};
 use super::kind::Kind;
+use super::number_format::shows_percent;
 use super::raw::{Merge, RawCell, RawSheet};
 use super::records;
+use super::short_cells;
 use crate::model::source::Form;
 
 /// Bytes that a workbook may unpack to.
@@ -50,7 +53,7 @@ pub(super) enum Book<'a> {
     /// A package of XML parts, and its bytes.
     Xlsx(Box<Xlsx<Bytes<'a>>>, &'a [u8]),
     /// A package of binary parts.
-    Xlsb(Box<Xlsb<Bytes<'a>>>),
+    Xlsb(Box<Xlsb<Cursor<Cow<'a, [u8]>>>>),
     /// The binary format of 1997.
     Xls(Box<Xls<Bytes<'a>>>),
     /// An OpenDocument spreadsheet.
@@ -68,7 +71,10 @@ pub(super) fn open(bytes: &[u8], kind: Kind) -> Result<Book<'_>, Refused> {
     check_package(bytes, kind)?;
     let from = || Cursor::new(bytes);
     foreign(|| match kind {
-        Kind::Xlsb => Ok(Book::Xlsb(Box::new(Xlsb::new(from())?))),
+        Kind::Xlsb => {
+            let full = short_cells::in_full(bytes).map_or(Cow::Borrowed(bytes), Cow::Owned);
+            Ok(Book::Xlsb(Box::new(Xlsb::new(Cursor::new(full))?)))
+        }
         Kind::Ods => Ok(Book::Ods(Box::new(Ods::new(from())?))),
         // An encrypted package is a compound file, and only the package reader tells it apart.
         Kind::Compound => match Xlsx::new(from()) {
@@ -189,7 +195,7 @@ impl Book<'_> {
             Self::Xlsx(_, bytes) => hidden::facts(bytes, name),
             _ => None,
         };
-        let merges = foreign(|| match self {
+        let merged = foreign(|| match self {
             Self::Xlsx(book, _) => xlsx_cells(book, name, facts.as_ref(), maker, &mut gathering),
             Self::Xlsb(book) => xlsb_cells(book, name, maker, &mut gathering).map(|()| Vec::new()),
             Self::Xls(book) => {
@@ -201,15 +207,19 @@ impl Book<'_> {
                 Ok(Vec::new())
             }
         })?;
-        let (rows, struck) = gathering.settled();
+        let settled = gathering.settled();
+        let facts = facts.unwrap_or_default();
         Ok(RawSheet {
             file: Arc::clone(file),
             label: Arc::from(name),
             form: Form::Workbook,
-            rows,
-            merges,
-            struck,
-            hidden: facts.map(|facts| facts.hidden).unwrap_or_default(),
+            rows: settled.rows,
+            merged_across: across(&merged),
+            merges: down(&merged),
+            struck: settled.struck,
+            bold: settled.bold,
+            hidden: facts.hidden,
+            hidden_columns: facts.columns,
             filled_in: BTreeSet::new(),
             formats_unknown,
         })
@@ -239,6 +249,9 @@ fn xlsx_cells(
         if look.struck {
             gathering.strike(place.0);
         }
+        if look.bold {
+            gathering.embolden(place.0);
+        }
         more = gathering.take(place, raw)?;
     }
     drop(reader);
@@ -257,7 +270,7 @@ fn xlsx_cells(
 }
 
 fn xlsb_cells(
-    book: &mut Xlsb<Bytes<'_>>,
+    book: &mut Xlsb<Cursor<Cow<'_, [u8]>>>,
     name: &str,
     maker: &mut CellMaker,
     gathering: &mut Gathering,
@@ -307,13 +320,26 @@ fn borrowed(data: &Data) -> DataRef<'_> {
 }
 
 fn merges(found: Vec<calamine::Dimensions>) -> Vec<Merge> {
-    let down = found.into_iter().filter(|d| d.end.0 > d.start.0);
-    down.take(MOST_MERGES)
-        .map(|d| Merge {
-            from: d.start,
-            to: d.end,
-        })
-        .collect()
+    let merge = |d: calamine::Dimensions| Merge {
+        from: d.start,
+        to: d.end,
+    };
+    found.into_iter().take(MOST_MERGES).map(merge).collect()
+}
+
+/// Blocks of more than one row.
+fn down(merges: &[Merge]) -> Vec<Merge> {
+    let down = merges.iter().filter(|m| m.to.0 > m.from.0);
+    down.copied().collect()
+}
+
+/// Rows with blocks of one row and more than one column, in file order.
+fn across(merges: &[Merge]) -> Vec<u32> {
+    let across = merges.iter();
+    let across = across.filter(|m| m.to.0 == m.from.0 && m.to.1 > m.from.1);
+    let mut rows: Vec<u32> = across.map(|m| m.from.0).collect();
+    rows.sort_unstable();
+    rows
 }
 
 /// What matters of a cell's format.
@@ -321,34 +347,19 @@ fn merges(found: Vec<calamine::Dimensions>) -> Vec<Merge> {
 struct Look {
     percent: bool,
     struck: bool,
+    bold: bool,
 }
 
 impl Look {
     fn of(style: &Style) -> Self {
         let format = style.number_format.as_ref();
+        let font = style.font.as_ref();
         Self {
             percent: format.is_some_and(|f| shows_percent(&f.format_code)),
-            struck: style
-                .font
-                .as_ref()
-                .is_some_and(calamine::Font::has_strikethrough),
+            struck: font.is_some_and(calamine::Font::has_strikethrough),
+            bold: font.is_some_and(calamine::Font::is_bold),
         }
     }
-}
-
-/// Whether a number format has a percent sign that is not quoted or escaped.
-fn shows_percent(format: &str) -> bool {
-    let (mut quoted, mut escaped) = (false, false);
-    for c in format.chars() {
-        match c {
-            _ if escaped => escaped = false,
-            '\\' => escaped = true,
-            '"' => quoted = !quoted,
-            '%' if !quoted => return true,
-            _ => {}
-        }
-    }
-    false
 }
 
 macro_rules! refusals {
@@ -364,17 +375,3 @@ macro_rules! refusals {
     };
 }
 refusals!(XlsxError, XlsbError, XlsError, OdsError);
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn percent_signs_count_where_they_show() {
-        assert!(shows_percent("0.00%"));
-        assert!(shows_percent("0%;[Red]-0%"));
-        assert!(!shows_percent("0 \"% of all\""));
-        assert!(!shows_percent("0\\%"));
-        assert!(!shows_percent("General"));
-    }
-}

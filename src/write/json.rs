@@ -11,6 +11,8 @@ use crate::problem::Severity;
 
 mod beds;
 mod buying;
+mod carried;
+mod chosen_anew;
 mod job;
 pub mod messages;
 mod number;
@@ -55,6 +57,12 @@ pub struct EstimateJson {
     pub hire: Vec<work::HireJson>,
     /// The price.
     pub price: price::PriceJson,
+    /// Rows that are left out since something in them is wrong, as asked by `--partial`.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub left_out: Vec<job::LeftOutJson>,
+    /// What choosing anew changed, when the job was read back from an estimate and anything changed.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub chosen_anew: Option<chosen_anew::ChosenAnewJson>,
     /// What the price does not hold, in words.
     pub not_priced: Vec<String>,
     /// Figures that the job did not give.
@@ -63,6 +71,9 @@ pub struct EstimateJson {
     pub cautions: Vec<messages::MessageJson>,
     /// What was done on the user's behalf.
     pub notices: Vec<messages::MessageJson>,
+    /// Cells of columns that are not known, as typed; absent when there are none.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub carried: Vec<carried::CarriedJson>,
 }
 
 /// The estimate as a JSON text that ends in a line end.
@@ -101,10 +112,13 @@ fn tree(estimate: &Estimate) -> EstimateJson {
         volunteers: work::volunteers(estimate),
         hire: work::hire(estimate),
         price: price::price(estimate),
+        left_out: job::left_out(&estimate.job),
+        chosen_anew: chosen_anew::chosen_anew(estimate),
         not_priced: estimate.not_priced.clone(),
         assumptions: messages::assumptions(estimate),
         cautions: messages::messages(estimate, Severity::Caution),
         notices: messages::messages(estimate, Severity::Notice),
+        carried: carried::carried(&estimate.sources),
     }
 }
 

@@ -2,6 +2,8 @@
 //!
 //! `worked` and `examples` run over folders, so that a new case is a new folder; `live` and `hostile`
 //! open the workbook as other programs do; `starters` and `walk` are how somebody begins; `laws` holds for every job; `repository` keeps the house in order.
+//! `worked`, `dialects` and `examples` run over folders, so that a new case is a new folder; `live` and `hostile`
+//! open the workbook as other programs do; `laws` holds for every job; `repository` keeps the house in order.
 
 #![allow(
     clippy::unwrap_used,
@@ -12,20 +14,28 @@
     reason = "a test that cannot set up its files, or finds nothing where something must stand, shall stop"
 )]
 
+mod books;
 mod cli;
+mod dialects;
 mod examples;
 mod folders;
+mod formats;
 mod hostile;
 mod laws;
 mod live;
 mod made_up;
+mod marked;
+mod partial;
 mod pipeline;
+mod read_back;
+mod readings;
 #[path = "../common/recompute.rs"]
 mod recompute;
 mod repository;
 mod sheets;
 mod shelf;
 mod starters;
+mod stated;
 mod tables;
 mod walk;
 mod worked;

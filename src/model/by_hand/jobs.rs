@@ -28,6 +28,7 @@ pub(crate) fn job(settings: Settings) -> Job {
         equipment: Vec::new(),
         extras: Vec::new(),
         sheets_used: Vec::new(),
+        left_out: Vec::new(),
     }
 }
 

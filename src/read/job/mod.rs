@@ -12,7 +12,9 @@ mod drivers;
 mod equipment;
 mod extras;
 mod fills;
+mod foreign_words;
 mod frames;
+mod good_part;
 mod keyhole;
 mod labour;
 mod materials;
@@ -35,13 +37,17 @@ mod workers;
 
 use std::path::Path;
 
+pub use good_part::read_good_part;
+
 use super::open::{Opened, Source, open};
+use crate::model::choices::Choice;
 use crate::model::job::Job;
 use crate::model::library::Library;
 use crate::model::settings::{Settings, TaxMode};
 use crate::model::sheet::Sheet;
 use crate::model::source::Sources;
 use crate::problem::{Problem, Staged};
+use crate::units::System;
 use crate::units::parse::Commas;
 use draft::Draft;
 
@@ -52,6 +58,8 @@ pub struct Loaded {
     pub job: Job,
     /// The tables, for places and for showing what a cell holds.
     pub sources: Sources,
+    /// What was chosen, when the job is an estimate of this program.
+    pub choices: Option<Vec<Choice>>,
 }
 
 /// Reads a job. `None` only when the source could not be opened; with errors among the problems
@@ -69,6 +77,7 @@ pub fn read_job(source: &Source, library: &Library) -> Staged<Option<Loaded>> {
         output: Some(Loaded {
             job,
             sources: opened.sources,
+            choices: opened.choices,
         }),
         problems,
     }
@@ -136,6 +145,7 @@ fn finished(
         equipment: draft.equipment,
         extras: draft.extras,
         sheets_used: sheets_used(opened),
+        left_out: Vec::new(),
     }
 }
 
@@ -146,7 +156,12 @@ fn sheets_used(opened: &Opened) -> Vec<Sheet> {
 
 /// What commas in numbers are by the word of the setting `Decimal mark`.
 pub(super) fn decimal_mark(word: &str) -> Option<Commas> {
-    reading::meaning(word, setting_words::DECIMAL_MARKS)
+    reading::meaning_in("Value", word, setting_words::DECIMAL_MARKS)
+}
+
+/// The system of units by the word of the setting `Units`.
+pub(super) fn system_of(word: &str) -> Option<System> {
+    reading::meaning_in("Value", word, setting_words::SYSTEMS)
 }
 
 /// What the job is called when it does not say: its file or folder.

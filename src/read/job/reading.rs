@@ -5,6 +5,7 @@ use std::sync::Arc;
 use jiff::civil::Date;
 use rust_decimal::Decimal;
 
+use super::foreign_words::words_for;
 use crate::model::known::Known;
 use crate::model::library::folded;
 use crate::model::source::RowAt;
@@ -12,7 +13,6 @@ use crate::problem::Problem;
 use crate::read::names::did_you_mean;
 use crate::read::row::Row;
 use crate::units::{Amount, Density, Hours, Length, Volume, Weight};
-use crate::units::{limit, parse};
 
 /// Words that a cell may hold and what they mean; the first word of each is the one shown in hints.
 pub(super) type Words<T> = [(&'static [&'static str], T)];
@@ -145,20 +145,27 @@ impl<'r, 'a> Reading<'r, 'a> {
     /// Money for an hour, where `28/h` and `28 per hour` are `28`.
     pub(super) fn known_hourly(&mut self, field: &'static str) -> Option<Known<Decimal>> {
         let typed = self.text(field)?;
-        let context = self.row.context(field);
         let endings = ["/h", "/hr", "/hour", " per hour", " an hour", " an hr"];
-        let number = endings.iter().find_map(|e| typed.trim().strip_suffix(e));
-        let money = number.and_then(|n| parse::money(n, context.decimal_comma).ok());
-        match money.filter(|m| limit::PRICE.holds(*m)) {
-            Some(money) => Some(Known::job(money, self.at(), field)),
+        match endings.iter().find_map(|e| typed.trim().strip_suffix(e)) {
+            Some(money) => self.known_money_of(field, money),
             None => self.known_money(field),
         }
+    }
+
+    /// Money from a part of the cell, as `4.50` of `4.50/bag`.
+    pub(super) fn known_money_of(
+        &mut self,
+        field: &'static str,
+        part: &str,
+    ) -> Option<Known<Decimal>> {
+        let money = self.row.money_of(field, part, &mut self.problems)?;
+        Some(Known::job(money, self.at(), field))
     }
 
     /// One of a few words, or the problem that names them.
     pub(super) fn choice<T: Copy>(&mut self, field: &'static str, words: &Words<T>) -> Option<T> {
         let typed = self.text(field)?;
-        let found = meaning(&typed, words);
+        let found = meaning_in(field, &typed, words);
         if found.is_none() {
             let shown: Vec<&str> = words
                 .iter()
@@ -206,6 +213,15 @@ impl<'r, 'a> Reading<'r, 'a> {
         self.problems
             .push(Problem::notice(sentence).at(self.at(), field));
     }
+}
+
+/// What a word means in a column, in English or in another language of the table of words.
+pub(super) fn meaning_in<T: Copy>(column: &str, typed: &str, words: &Words<T>) -> Option<T> {
+    let foreign = || {
+        let mut names = words_for(column, typed).iter();
+        names.find_map(|word| meaning(word, words))
+    };
+    meaning(typed, words).or_else(foreign)
 }
 
 /// What a word means, without regard to case, spaces, `_` and `-`.

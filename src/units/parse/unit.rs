@@ -2,6 +2,8 @@
 
 use rust_decimal::Decimal;
 
+use super::accents::without_accents;
+use super::spanish;
 use super::spellings::SPELLINGS;
 use crate::units::length::{
     CUBIC_METRES_PER_CUBIC_FOOT, CUBIC_METRES_PER_CUBIC_YARD, METRES_PER_FOOT, METRES_PER_INCH,
@@ -86,6 +88,8 @@ pub enum Unit {
     Bar,
     /// pieces
     Each,
+    /// 12 pieces
+    Dozen,
     /// %
     Percent,
     /// h
@@ -127,9 +131,14 @@ const LONGEST: usize = 24;
 /// The unit that a word names, in any of its usual spellings: `ft`, `feet`, `'`, `cu yd`, `yd³`.
 pub fn unit(word: &str) -> Option<Unit> {
     let mut plain = String::with_capacity(LONGEST);
-    for c in word.chars() {
+    for c in without_accents(word) {
         match c {
-            ' ' | '.' | '^' | '\u{a0}' => {}
+            ' ' | '.' | '^' | '-' | '\u{a0}' => {}
+            'á' | 'Á' => plain.push('a'),
+            'é' | 'É' => plain.push('e'),
+            'í' | 'Í' => plain.push('i'),
+            'ó' | 'Ó' => plain.push('o'),
+            'ú' | 'Ú' => plain.push('u'),
             '²' => plain.push('2'),
             '³' => plain.push('3'),
             '′' | '’' => plain.push('\''),
@@ -143,9 +152,8 @@ pub fn unit(word: &str) -> Option<Unit> {
     if plain == "''" {
         return Some(Unit::Inch);
     }
-    let found = SPELLINGS
-        .iter()
-        .find(|(_, spellings)| spellings.contains(&plain.as_str()));
+    let mut all = SPELLINGS.iter().chain(spanish::SPELLINGS);
+    let found = all.find(|(_, spellings)| spellings.contains(&plain.as_str()));
     found.map(|(unit, _)| *unit)
 }
 
@@ -206,7 +214,7 @@ impl Unit {
             | Self::LitrePerHour
             | Self::LitrePerMinute => Measures::Flow,
             Self::Psi | Self::Kilopascal | Self::Bar => Measures::Pressure,
-            Self::Each => Measures::Count,
+            Self::Each | Self::Dozen => Measures::Count,
             Self::Percent => Measures::Share,
             Self::Hour | Self::Minute | Self::Day => Measures::Time,
         }
@@ -234,7 +242,13 @@ impl Unit {
             | Self::GallonPerHour
             | Self::GallonPerMinute
             | Self::Psi => Some(true),
-            Self::Ton | Self::Each | Self::Percent | Self::Hour | Self::Minute | Self::Day => None,
+            Self::Ton
+            | Self::Each
+            | Self::Dozen
+            | Self::Percent
+            | Self::Hour
+            | Self::Minute
+            | Self::Day => None,
             _ => Some(false),
         }
     }
@@ -273,6 +287,7 @@ impl Unit {
             Self::Bar => Decimal::ONE_HUNDRED,
             Self::Minute => part(Decimal::ONE, Decimal::from(60)),
             Self::Day => Decimal::from(24),
+            Self::Dozen => Decimal::from(12),
             Self::Kilometre | Self::Tonne | Self::KilogramPerLitre => Decimal::ONE_THOUSAND,
             Self::Metre
             | Self::SquareMetre

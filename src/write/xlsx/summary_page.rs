@@ -8,7 +8,7 @@ use super::bed_columns::{BedColumn, by_name};
 use super::checks_page::changed_cell;
 use super::page::{Page, Shown};
 use super::{Book, WriteError, beside, words};
-use crate::price::PriceLine;
+use crate::price::{PriceLine, Validity};
 use crate::problem::Severity;
 use crate::units::Money;
 
@@ -110,7 +110,6 @@ impl Down<'_, '_, '_> {
             (Some(number), None) => Some(number.to_string()),
             (None, revision) => revision.as_ref().map(ToString::to_string),
         };
-        let price = &estimate.price;
         let facts = [
             ("Client", settings.client.as_ref().map(ToString::to_string)),
             ("Number", number),
@@ -119,7 +118,7 @@ impl Down<'_, '_, '_> {
                 settings.prepared_by.as_ref().map(ToString::to_string),
             ),
             ("Date", Some(estimate.date.to_string())),
-            ("Valid until", Some(price.valid_until.to_string())),
+            ("Price holds", Some(Validity::of(estimate).to_string())),
         ];
         for (name, fact) in facts {
             if let Some(fact) = fact {
@@ -132,23 +131,16 @@ impl Down<'_, '_, '_> {
     }
 
     fn banner(&mut self) -> Result<(), WriteError> {
-        let missing = self.book.estimate.price.missing.len();
-        if missing == 0 {
+        let Some(text) = self.book.estimate.not_complete() else {
             return Ok(());
-        }
-        self.row += 1;
-        let (lines, have) = if missing == 1 {
-            ("line", "has")
-        } else {
-            ("lines", "have")
         };
-        let text = format!("PRICE NOT COMPLETE: {missing} {lines} {have} no price");
+        self.row += 1;
         self.page.words(self.row, 0, &text, Style::Alert)?;
         for column in 1..6 {
             self.page.words(self.row, column, "", Style::AlertRest)?;
         }
         self.row += 1;
-        let list = self.book.estimate.price.missing.clone();
+        let list = self.book.estimate.lacking();
         self.list(&list, "Orders")
     }
 
@@ -158,7 +150,7 @@ impl Down<'_, '_, '_> {
         let price = &self.book.estimate.price;
         let code = self.book.estimate.job.settings.currency.value;
         // A total that leaves lines out does not call itself the price.
-        let name = if price.is_complete() {
+        let name = if self.book.estimate.is_complete() {
             "Price with tax"
         } else {
             "So far, not the price"

@@ -12,7 +12,7 @@ use crate::read::job::materials::{SizeIn, look_up};
 use crate::read::job::resolve::Found;
 use crate::units::Length;
 
-const LAID: &Words<Laid> = &[
+pub(in crate::read::job) const LAID: &Words<Laid> = &[
     (
         &["dry", "dry-stacked", "dry stacked", "dry laid"],
         Laid::Dry,

@@ -16,6 +16,7 @@ mod good;
 mod hostile;
 mod mistakes;
 mod rules;
+mod words;
 mod workers;
 
 /// A folder of CSV files, by sheet.

@@ -20,6 +20,10 @@ use crate::units::{Amount, Length, Volume, round};
 pub(super) struct Caps {
     pub(super) units: Course,
     pub(super) length: Length,
+    /// Across the rim.
+    pub(super) width: Length,
+    /// The joint below them in mortar.
+    pub(super) joint: Length,
 }
 
 /// Fills the cells of every block.
@@ -35,14 +39,15 @@ pub(super) fn cores(bill: &mut Bill<'_>, stack: &Stack<'_>, stood: &Stood) {
 }
 
 /// A full bed joint below each block and a full joint at one end of it, though the webs of hollow block
-/// get none: what is squeezed out and dropped takes about as much.
-pub(super) fn mortar(bill: &mut Bill<'_>, stack: &Stack<'_>, stood: &Stood) {
+/// get none: what is squeezed out and dropped takes about as much. Caps lie on a full bed.
+pub(super) fn mortar(bill: &mut Bill<'_>, stack: &Stack<'_>, stood: &Stood, caps: &Caps) {
     let Some(mortar) = stack.wall.mortar else {
         return;
     };
     let size = stack.size;
     let faces = size.length * size.depth + size.height * size.depth;
-    let net = faces.filled_to(size.joint).times(stood.all.bulk());
+    let below_caps = (caps.length * caps.width).filled_to(caps.joint);
+    let net = faces.filled_to(size.joint).times(stood.all.bulk()) + below_caps;
     pour(bill, mortar, Part::Mortar, net);
     weigh(bill, mortar, net);
 }

@@ -25,7 +25,7 @@ use crate::problem::Problem;
 use crate::takeoff::Part;
 use crate::takeoff::bill::Bill;
 use crate::takeoff::faces::{Faces, eaten};
-use crate::takeoff::geometry::Figure;
+use crate::takeoff::geometry::{Figure, Run};
 use crate::takeoff::heights::Heights;
 use crate::takeoff::sticks::Sticks;
 use crate::takeoff::trace::Trace;
@@ -50,6 +50,8 @@ struct Stood {
     courses: u32,
     /// Courses where the ground is lowest.
     most_courses: u32,
+    /// Whether it turns a corner where courses can overlap.
+    turns: bool,
 }
 
 impl<'a> Stack<'a> {
@@ -100,17 +102,23 @@ pub(super) fn build(
             .low_courses
             .max(heights.courses)
             .saturating_add(stack.wall.buried.value),
+        turns: runs_of(&faces.outside).any(|run| bond::is_square(run.start)),
     };
     show(&bond, &stood, below, trace);
     let trench = base::dig(bill, stack, faces);
     lay(bill, stack, &stood);
     tell_cut(bill, stack, &faces.outside, &stood);
     inside::cores(bill, stack, &stood);
-    inside::mortar(bill, stack, &stood);
     inside::bars(bill, stack, &stood, faces, sticks);
     let caps = cap(bill, stack, &faces.outside);
+    inside::mortar(bill, stack, &stood, &caps);
     inside::adhesive(bill, stack, &stood, &caps);
     steps::note(bill, stack, &stood, trench, &caps);
+}
+
+/// The straight runs of an outline; none of a curve.
+fn runs_of(figure: &Figure) -> impl Iterator<Item = Run> {
+    figure.runs().into_iter().flatten()
 }
 
 /// The bond of all runs, or of the ring; `None` after a problem was told.
@@ -299,10 +307,11 @@ fn cap(bill: &mut Bill<'_>, stack: &Stack<'_>, figure: &Figure) -> Caps {
     if let Some(weight) = size.weight {
         bill.weighs(weight.times(laid.bulk()));
     }
-    let length = figure.perimeter();
     Caps {
         units: laid,
-        length,
+        length: figure.perimeter(),
+        width,
+        joint: size.joint,
     }
 }
 

@@ -29,7 +29,7 @@ pub(super) fn note(
         let step = cuts(bill, stack, stood);
         bill.note(step);
     }
-    hold(bill, stack);
+    hold(bill, stack, caps);
     if let Some(cap) = stack.wall.cap.filter(|_| caps.units.units() > 0) {
         let name = bill.job.material_name(cap);
         let cut = match caps.units.without_halves().saw {
@@ -85,8 +85,13 @@ fn courses(bill: &Bill<'_>, stack: &Stack<'_>, stood: &Stood) -> String {
     } else {
         stood.courses.to_string()
     };
+    let turn = if stood.turns {
+        "; at square corners the side that runs through changes with each course"
+    } else {
+        ""
+    };
     format!(
-        "lay {number} courses in all, each {} high, {how}; at square corners the side that runs through changes with each course",
+        "lay {number} courses in all, each {} high, {how}{turn}",
         bill.units.length(stack.rise())
     )
 }
@@ -106,7 +111,7 @@ fn cuts(bill: &Bill<'_>, stack: &Stack<'_>, stood: &Stood) -> String {
 }
 
 /// What holds the courses together, and where water gets out.
-fn hold(bill: &mut Bill<'_>, stack: &Stack<'_>) {
+fn hold(bill: &mut Bill<'_>, stack: &Stack<'_>, caps: &Caps) {
     let wall = stack.wall;
     if wall.bars.is_some() {
         let upright = bill.terms(&["upright bar"]);
@@ -125,8 +130,11 @@ fn hold(bill: &mut Bill<'_>, stack: &Stack<'_>) {
     }
     if let Some(adhesive) = &wall.adhesive {
         let name = bill.job.material_name(adhesive.material);
-        bill.note(format!(
-            "two beads of {name} under each block above the first course and each cap"
-        ));
+        let below = match (wall.laid.value, caps.units.units()) {
+            (Laid::Dry, 0) => "each block above the first course",
+            (Laid::Dry, _) => "each block above the first course and each cap",
+            (Laid::Mortared, _) => "each cap",
+        };
+        bill.note(format!("two beads of {name} under {below}"));
     }
 }
