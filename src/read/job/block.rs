@@ -2,10 +2,13 @@
 
 use std::sync::Arc;
 
+use super::draft::Draft;
+use super::materials::plain;
 use super::reading::Reading;
 use crate::model::block::{BlockMake, BlockSize};
 use crate::model::known::Known;
 use crate::model::library::{Library, LibraryBlock};
+use crate::model::material::{Category, Material};
 use crate::units::{Decimal, Length, System, parse};
 
 /// Words by which a name shows that it is a block's and not that of a timber `8x8` sold 16 ft long.
@@ -58,9 +61,39 @@ pub(super) fn known_size(block: &LibraryBlock) -> Known<BlockSize> {
     )
 }
 
+/// A block of the library.
+pub(super) fn of_block(name: Arc<str>, block: &LibraryBlock) -> Material {
+    Material {
+        block: Some(known_size(block)),
+        ..plain(name, Category::Block)
+    }
+}
+
+/// The size of a block from its cell; its cells and its weight from those of voids and density.
+pub(super) fn overlay(draft: &Draft<'_>, reading: &mut Reading<'_, '_>, material: &mut Material) {
+    if let Some(mut typed) = block_cell(draft.library, draft.system, reading) {
+        if let Some(known) = &material.block
+            && typed.value.weight.is_none()
+        {
+            typed.value.make = known.value.make;
+            typed.value.cells = known.value.cells;
+        }
+        material.block = Some(typed);
+    }
+    let Some(block) = &mut material.block else {
+        return;
+    };
+    if material.void.is_given() {
+        block.value.cells = material.void.value;
+    }
+    if let Some(density) = material.delivered.as_ref().filter(|d| d.is_given()) {
+        block.value.weight = Some(density.value.weigh(block.value.bulk()));
+    }
+}
+
 /// The `Section` cell of a block: a trade name of the library, or its true size with the height in the
 /// middle, as `8x8x16 in` for depth, height, length, or `440x215x100 mm` for length, height, depth.
-pub(super) fn block_cell(
+fn block_cell(
     library: &Library,
     system: System,
     reading: &mut Reading<'_, '_>,

@@ -4,14 +4,14 @@ use std::sync::Arc;
 
 use rust_decimal::Decimal;
 
-use super::block::{block_cell, block_in_name, known_size, surely_block};
+use super::block::{block_in_name, known_size, of_block, overlay, surely_block};
 use super::draft::{Draft, figure};
 use super::measures::{halves, measured_by, one_of, suits, usual};
 use super::reading::{Reading, Words};
 use super::resolve::Found;
 use super::section::{section_cell, section_in_name};
 use crate::model::known::Known;
-use crate::model::library::{Library, LibraryBlock, LibraryMaterial, LibrarySection};
+use crate::model::library::{Library, LibraryMaterial, LibrarySection};
 use crate::model::material::{Category, Material, Source};
 use crate::model::sheet::Sheet;
 use crate::read::open::Opened;
@@ -142,7 +142,7 @@ fn overlaid(
     overlay_share(reading, "Infill %", &mut material.infill, false);
     overlay_share(reading, "Waste %", &mut material.waste, false);
     if material.category == Category::Block {
-        overlay_block(draft, reading, &mut material);
+        overlay(draft, reading, &mut material);
     } else if let Some(section) = section_cell(draft.library, reading) {
         material.section = Some(section);
     }
@@ -158,28 +158,6 @@ fn overlaid(
     material.on_hand = on_hand(reading, material.category);
     material.value = value(draft, reading, material.category);
     material
-}
-
-/// The size of a block from its cell; its cells and its weight from those of voids and density.
-fn overlay_block(draft: &Draft<'_>, reading: &mut Reading<'_, '_>, material: &mut Material) {
-    if let Some(mut typed) = block_cell(draft.library, draft.system, reading) {
-        if let Some(known) = &material.block
-            && typed.value.weight.is_none()
-        {
-            typed.value.make = known.value.make;
-            typed.value.cells = known.value.cells;
-        }
-        material.block = Some(typed);
-    }
-    let Some(block) = &mut material.block else {
-        return;
-    };
-    if material.void.is_given() {
-        block.value.cells = material.void.value;
-    }
-    if let Some(density) = material.delivered.as_ref().filter(|d| d.is_given()) {
-        block.value.weight = Some(density.value.weigh(block.value.bulk()));
-    }
 }
 
 /// Puts the job's percentage over the library's. A loss or a void of the whole leaves nothing.
@@ -335,14 +313,6 @@ fn of_section(name: Arc<str>, section: &LibrarySection) -> Material {
             "face",
         )),
         ..plain(name, Category::Lumber)
-    }
-}
-
-/// A block of the library.
-fn of_block(name: Arc<str>, block: &LibraryBlock) -> Material {
-    Material {
-        block: Some(known_size(block)),
-        ..plain(name, Category::Block)
     }
 }
 
