@@ -174,6 +174,8 @@ pub enum LibraryTable {
     Materials,
     /// Sizes of lumber by their trade names
     Sections,
+    /// True sizes and weights of blocks by their trade names
+    Blocks,
     /// Person-hours for a unit of work
     Tasks,
     /// Barrows, days on site, volunteers, cutting, posts
@@ -190,6 +192,7 @@ impl LibraryTable {
         match self {
             Self::Materials => "materials",
             Self::Sections => "sections",
+            Self::Blocks => "blocks",
             Self::Tasks => "tasks",
             Self::Figures => "figures",
             Self::Crops => "crops",

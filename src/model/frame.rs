@@ -24,6 +24,8 @@ pub enum FrameKind {
     Modular,
     /// Sheets on a frame of posts and rails.
     Panels,
+    /// Blocks in running bond, course by course.
+    Blocks,
     /// Bought whole, by the unit.
     ReadyMade,
     /// No wall: a mound.
@@ -32,13 +34,19 @@ pub enum FrameKind {
 
 impl FrameKind {
     /// Every kind.
-    pub const ALL: [Self; 5] = [
+    pub const ALL: [Self; 6] = [
         Self::Boards,
         Self::Modular,
         Self::Panels,
+        Self::Blocks,
         Self::ReadyMade,
         Self::None,
     ];
+
+    /// Whether its walls stand in courses of one height.
+    pub const fn has_courses(self) -> bool {
+        matches!(self, Self::Boards | Self::Blocks)
+    }
 
     /// The kind's word in files and outputs.
     pub const fn word(self) -> &'static str {
@@ -46,6 +54,7 @@ impl FrameKind {
             Self::Boards => "boards",
             Self::Modular => "modular",
             Self::Panels => "panels",
+            Self::Blocks => "blocks",
             Self::ReadyMade => "ready-made",
             Self::None => "none",
         }
@@ -120,6 +129,7 @@ impl Frame {
             Wall::Boards(_) => FrameKind::Boards,
             Wall::Modular(_) => FrameKind::Modular,
             Wall::Panels(_) => FrameKind::Panels,
+            Wall::Blocks(_) => FrameKind::Blocks,
             Wall::ReadyMade(_) => FrameKind::ReadyMade,
             Wall::Mound(_) => FrameKind::None,
         }
@@ -131,6 +141,7 @@ impl Frame {
             Wall::Boards(wall) => Some(wall.board),
             Wall::Modular(wall) => Some(wall.module),
             Wall::Panels(wall) => Some(wall.panel),
+            Wall::Blocks(wall) => Some(wall.block),
             Wall::ReadyMade(wall) => Some(wall.unit),
             Wall::Mound(_) => None,
         }
@@ -146,6 +157,8 @@ pub enum Wall {
     Modular(Box<ModularWall>),
     /// Sheets on posts and rails.
     Panels(Box<PanelWall>),
+    /// Blocks in running bond.
+    Blocks(Box<BlockWall>),
     /// A bed bought whole.
     ReadyMade(UnitWall),
     /// No wall.
@@ -267,6 +280,86 @@ pub struct ModularWall {
     pub fastener: Option<MaterialId>,
     /// How many in each line between two pieces.
     pub per_joint: Known<u32>,
+}
+
+/// How the units of a wall are held together.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum Laid {
+    /// Stacked without mortar: a course rises by the unit alone.
+    Dry,
+    /// In mortar: a course rises by the unit and a joint.
+    Mortared,
+}
+
+/// Blocks in running bond, course by course.
+#[derive(Clone, Debug)]
+pub struct BlockWall {
+    /// The blocks.
+    pub block: MaterialId,
+    /// Halves that are bought; without them halves are cut from whole blocks.
+    pub half: Option<MaterialId>,
+    /// Dry or in mortar.
+    pub laid: Known<Laid>,
+    /// The mortar, when it is laid in some.
+    pub mortar: Option<MaterialId>,
+    /// Units laid flat on the rim.
+    pub cap: Option<MaterialId>,
+    /// What fills the cells.
+    pub core: Option<MaterialId>,
+    /// Reinforcing bars, when there are any.
+    pub bars: Option<Bars>,
+    /// Adhesive between dry courses and below caps.
+    pub adhesive: Option<Adhesive>,
+    /// What the first course is bedded on, when it is.
+    pub base: Option<WallBase>,
+    /// Courses below the ground, besides those that the bed asks for.
+    pub buried: Known<u32>,
+    /// Limits that the job does not set.
+    pub limits: BlockLimits,
+}
+
+/// Up to where blocks can be laid without being cut.
+#[derive(Clone, Debug)]
+pub struct BlockLimits {
+    /// How much wider a joint may be than it should, so that a run comes out.
+    pub play: Known<Length>,
+    /// The widest joint of mortar, at the outside of a curve.
+    pub widest_joint: Known<Length>,
+    /// The tightest outside radius that segmental units follow.
+    pub least_radius: Known<Length>,
+}
+
+/// Reinforcing bars in a wall.
+#[derive(Clone, Debug)]
+pub struct Bars {
+    /// Their material.
+    pub material: MaterialId,
+    /// Greatest distance between upright bars; `None` for no upright ones.
+    pub every: Option<Known<Length>>,
+    /// A bar all round in every so many courses; `None` for none.
+    pub courses: Option<Known<u32>>,
+    /// How far bars lie side by side where one ends.
+    pub lap: Known<Length>,
+}
+
+/// Adhesive in beads.
+#[derive(Clone, Debug)]
+pub struct Adhesive {
+    /// It, by the tube.
+    pub material: MaterialId,
+    /// Length of the bead that one tube gives.
+    pub bead: Known<Length>,
+}
+
+/// A trench filled with base material, on which a wall stands.
+#[derive(Clone, Debug)]
+pub struct WallBase {
+    /// What fills it.
+    pub material: MaterialId,
+    /// How deep it lies when it is tamped.
+    pub depth: Known<Length>,
+    /// How much wider than the wall the trench is, both sides together.
+    pub wider: Known<Length>,
 }
 
 /// A bed bought whole.

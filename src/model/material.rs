@@ -4,6 +4,7 @@ use std::sync::Arc;
 
 use rust_decimal::Decimal;
 
+use super::block::BlockSize;
 use super::id;
 use super::known::Known;
 use super::source::RowAt;
@@ -43,6 +44,10 @@ pub enum Category {
     Lumber,
     /// Screws, bolts and other fasteners, by the piece.
     Fastener,
+    /// Blocks, bricks, caps and segmental units, by the piece.
+    Block,
+    /// Reinforcing bars, by length.
+    Bar,
     /// Beds bought whole, by the piece.
     ReadyMade,
     /// Panels of which walls are made: sheets by area, modules by the piece.
@@ -57,7 +62,7 @@ pub enum Category {
 
 impl Category {
     /// Every category, in the order of the filling and building.
-    pub const ALL: [Self; 18] = [
+    pub const ALL: [Self; 20] = [
         Self::Soil,
         Self::Compost,
         Self::Wood,
@@ -71,6 +76,8 @@ impl Category {
         Self::Mesh,
         Self::Lumber,
         Self::Fastener,
+        Self::Block,
+        Self::Bar,
         Self::ReadyMade,
         Self::Panel,
         Self::Trim,
@@ -94,6 +101,8 @@ impl Category {
             Self::Mesh => "mesh",
             Self::Lumber => "lumber",
             Self::Fastener => "fastener",
+            Self::Block => "block",
+            Self::Bar => "bar",
             Self::ReadyMade => "ready-made",
             Self::Panel => "panel",
             Self::Trim => "trim",
@@ -186,6 +195,8 @@ pub struct Material {
     pub section: Option<Known<Section>>,
     /// Size of a panel.
     pub panel: PanelSize,
+    /// Size, for blocks.
+    pub block: Option<Known<BlockSize>>,
     /// Width of a roll, for sheets, liners and mesh.
     pub roll_width: Option<Known<Length>>,
     /// Lap between neighbouring strips, for sheets, liners and mesh; of panels, side by side.

@@ -180,6 +180,20 @@ pub enum Part {
     Finish,
     /// Preservative on the ends of lumber.
     EndTreatment,
+    /// Wall blocks.
+    Block,
+    /// Halves of wall blocks.
+    HalfBlock,
+    /// What fills the cells of blocks.
+    CoreFill,
+    /// Mortar.
+    Mortar,
+    /// Reinforcing bars.
+    Bar,
+    /// Adhesive.
+    Adhesive,
+    /// The base in the trench of a wall.
+    WallBase,
     /// A bed bought whole.
     ReadyMade,
     /// What mown ground is covered with.

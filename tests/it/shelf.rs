@@ -53,10 +53,15 @@ fn every_figure_says_where_a_job_gives_its_own() {
         }
     }
     // Takeoff has these as they are; a cell for them is still to come.
-    assert_eq!(
-        built_in,
-        ["sheet_turn_up_in", "mesh_turn_up_in", "ground_cover_sheets"]
-    );
+    let walls = [
+        "block_play_in",
+        "block_joint_widest_in",
+        "bar_lap_in",
+        "adhesive_bead_ft",
+        "wall_base_wider",
+    ];
+    let laid = ["sheet_turn_up_in", "mesh_turn_up_in", "ground_cover_sheets"];
+    assert_eq!(built_in, [&walls[..], &laid[..]].concat());
 }
 
 #[test]

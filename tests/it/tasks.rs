@@ -1,4 +1,6 @@
 //! Every task of the trade library is driven by a cell that somebody may type: a small job each shows it.
+//!
+//! Longer than most because it is a table with a row for each task.
 
 use std::collections::BTreeSet;
 
@@ -287,10 +289,156 @@ const OF_AREAS: &[Driven] = &[
     ),
 ];
 
+/// Walls of sheets and modules bring these.
+const OF_SHEETS: &[Driven] = &[
+    (
+        "frame_panels",
+        "Frames: Rail material",
+        &[
+            (
+                "Materials",
+                "Material,Category,Panel length,Panel width,Cover width\nSheet steel,panel,8 ft,26 in,24 in\n",
+            ),
+            (
+                "Frames",
+                "Frame,Frame kind,Material,Post material,Rail material\nWall,panels,Sheet steel,4x4,2x4\n",
+            ),
+        ],
+    ),
+    (
+        "fix_panels",
+        "Frames: Material",
+        &[
+            (
+                "Materials",
+                "Material,Category,Panel length,Panel width,Cover width\nSheet steel,panel,8 ft,26 in,24 in\n",
+            ),
+            (
+                "Frames",
+                "Frame,Frame kind,Material,Post material,Rail material\nWall,panels,Sheet steel,4x4,2x4\n",
+            ),
+        ],
+    ),
+    (
+        "unpack_modules",
+        "Frames: Frame kind",
+        &[
+            (
+                "Materials",
+                "Material,Category,Panel length,Panel width\nSteel module,panel,2 ft,17 in\n",
+            ),
+            (
+                "Frames",
+                "Frame,Frame kind,Material\nWall,modular,Steel module\n",
+            ),
+        ],
+    ),
+    (
+        "bolt_modules",
+        "Frames: Material",
+        &[
+            (
+                "Materials",
+                "Material,Category,Panel length,Panel width\nSteel module,panel,2 ft,17 in\n",
+            ),
+            (
+                "Frames",
+                "Frame,Frame kind,Material\nWall,modular,Steel module\n",
+            ),
+        ],
+    ),
+];
+
+/// Walls of blocks bring these.
+const OF_BLOCKS: &[Driven] = &[
+    (
+        "bar",
+        "Frames: Bar material",
+        &[(
+            "Frames",
+            "Frame,Frame kind,Material,Laid,Bar material,Bar every\nWall,blocks,Hollow block 8x8x16,mortared,Reinforcing bar 1/2 in,32 in\n",
+        )],
+    ),
+    (
+        "block_base",
+        "Frames: Material",
+        &[(
+            "Frames",
+            "Frame,Frame kind,Material,Laid\nWall,blocks,Hollow block 8x8x16,dry\n",
+        )],
+    ),
+    (
+        "block_dry",
+        "Frames: Laid",
+        &[(
+            "Frames",
+            "Frame,Frame kind,Material,Laid\nWall,blocks,Hollow block 8x8x16,dry\n",
+        )],
+    ),
+    (
+        "block_mortar",
+        "Frames: Laid",
+        &[(
+            "Frames",
+            "Frame,Frame kind,Material,Laid\nWall,blocks,Hollow block 8x8x16,mortared\n",
+        )],
+    ),
+    (
+        "segmental_unit",
+        "Frames: Material",
+        &[(
+            "Frames",
+            "Frame,Frame kind,Material,Laid\nWall,blocks,Segmental unit 8x4x12,dry\n",
+        )],
+    ),
+    (
+        "block_core",
+        "Frames: Core fill",
+        &[(
+            "Frames",
+            "Frame,Frame kind,Material,Laid,Core fill\nWall,blocks,Hollow block 8x8x16,dry,Clean stone\n",
+        )],
+    ),
+    (
+        "block_cut",
+        "Beds: Size",
+        &[(
+            "Frames",
+            "Frame,Frame kind,Material,Laid\nWall,blocks,Hollow block 8x8x16,dry\n",
+        )],
+    ),
+    (
+        "block_cap",
+        "Frames: Cap material",
+        &[(
+            "Frames",
+            "Frame,Frame kind,Material,Laid,Cap material\nWall,blocks,Hollow block 8x8x16,dry,Cap block 4x8x16\n",
+        )],
+    ),
+    (
+        "dig_trench",
+        "Frames: Base material",
+        &[(
+            "Frames",
+            "Frame,Frame kind,Material,Laid,Base material\nWall,blocks,Hollow block 8x8x16,dry,Pea gravel\n",
+        )],
+    ),
+    (
+        "tamp_base",
+        "Frames: Base material",
+        &[(
+            "Frames",
+            "Frame,Frame kind,Material,Laid,Base material\nWall,blocks,Hollow block 8x8x16,dry,Pea gravel\n",
+        )],
+    ),
+];
+
 fn all() -> impl Iterator<Item = &'static Driven> {
-    [BY_ITSELF, OF_FRAMES, OF_FILLS, OF_GROUND, OF_AREAS]
-        .into_iter()
-        .flatten()
+    [
+        BY_ITSELF, OF_FRAMES, OF_SHEETS, OF_BLOCKS, OF_FILLS, OF_GROUND, OF_AREAS,
+    ]
+    .into_iter()
+    .flatten()
 }
 
 /// One bed of 8 x 4 ft with a wall of boards, full of soil, 17 in high.

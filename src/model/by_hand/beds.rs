@@ -6,14 +6,15 @@ use super::row;
 use crate::model::bed::{Base, Bed, Measured, Shape};
 use crate::model::fill::{Depth, Fill, Layer, Stuff};
 use crate::model::frame::{
-    BoardWall, Corner, Frame, FrameId, Mound, PanelWall, Ribs, TopCourse, UnitWall, Wall,
+    BlockLimits, BlockWall, BoardWall, Corner, Frame, FrameId, Laid, Mound, PanelWall, Ribs,
+    TopCourse, UnitWall, Wall,
 };
 use crate::model::ground::GroundWork;
 use crate::model::job::{PhaseId, SiteId};
 use crate::model::known::Known;
 use crate::model::material::MaterialId;
 use crate::units::Length;
-use crate::units::by_hand::feet;
+use crate::units::by_hand::{feet, inches};
 
 /// A rectangle of so many feet.
 #[track_caller]
@@ -96,6 +97,28 @@ pub(crate) fn panels(panel: MaterialId) -> PanelWall {
         screw_spacing: Known::assumed(Length::feet(Decimal::ONE), "not set, taken as 1 ft"),
         end_treatment: None,
     }
+}
+
+/// Blocks and nothing else, with 3/16 in of play in a joint.
+pub(crate) fn blocks(block: MaterialId, laid: Laid) -> Wall {
+    let limit = |text| Known::assumed(inches(text), "set by the example");
+    Wall::Blocks(Box::new(BlockWall {
+        block,
+        half: None,
+        laid: Known::assumed(laid, "set by the example"),
+        mortar: None,
+        cap: None,
+        core: None,
+        bars: None,
+        adhesive: None,
+        base: None,
+        buried: Known::assumed(0, "not set, taken as none"),
+        limits: BlockLimits {
+            play: limit("0.1875"),
+            widest_joint: limit("0.75"),
+            least_radius: limit("36"),
+        },
+    }))
 }
 
 /// A unit without thickness.

@@ -24,6 +24,7 @@ pub(crate) fn material(name: &str, category: Category) -> Material {
         waste: no_share(),
         section: None,
         panel: PanelSize::default(),
+        block: None,
         roll_width: None,
         lap: Known::assumed(Length::ZERO, "not set, taken as 0"),
         coverage: None,

@@ -6,12 +6,13 @@ use rust_decimal::Decimal;
 
 use super::{Notes, exact, percent};
 use crate::model::bed::Base;
+use crate::model::block::BlockSize;
 use crate::model::ground::Area;
 use crate::model::labour::Driver;
 use crate::model::material::{Category, Material, Section, Source};
 use crate::takeoff::{Need, Part};
-use crate::units::Length;
 use crate::units::show::plain;
+use crate::units::{Length, System};
 
 pub(super) fn note(notes: &mut Notes) {
     let needs = notes.takeoffs.iter().flat_map(|takeoff| &takeoff.needs);
@@ -160,14 +161,8 @@ fn sizes(notes: &mut Notes, material: &Material) {
                 "quantities to order",
             );
         }
-        Category::Panel => {
-            let cut = |id| notes.job.material_name(id) == name;
-            let mut pieces = notes.takeoffs.iter().flat_map(|t| &t.sheet_pieces);
-            let is_cut = pieces.any(|piece| cut(piece.material));
-            if is_cut && material.panel.cover.is_none() {
-                notes.of("Lap", name, &material.lap, depth, "sheets to cut");
-            }
-        }
+        Category::Panel => lap_of_sheets(notes, material),
+        Category::Block => size_of_block(notes, material),
         Category::Fastener | Category::Amendment | Category::ReadyMade | Category::Other => {
             notes.of(
                 "Waste",
@@ -179,4 +174,41 @@ fn sizes(notes: &mut Notes, material: &Material) {
         }
         _ => {}
     }
+}
+
+/// Sheets that are cut lap as their material says, where it gives no cover width.
+fn lap_of_sheets(notes: &mut Notes, material: &Material) {
+    let (shown, name) = (notes.job.settings.units.value, &*material.name);
+    let cut = |id| notes.job.material_name(id) == name;
+    let mut pieces = notes.takeoffs.iter().flat_map(|t| &t.sheet_pieces);
+    let is_cut = pieces.any(|piece| cut(piece.material));
+    if is_cut && material.panel.cover.is_none() {
+        let depth = |l: &Length| exact(shown, *l);
+        notes.of("Lap", name, &material.lap, depth, "sheets to cut");
+    }
+}
+
+fn size_of_block(notes: &mut Notes, material: &Material) {
+    let (shown, name) = (notes.job.settings.units.value, &*material.name);
+    if let Some(block) = &material.block {
+        let size = |b: &BlockSize| block_words(shown, b);
+        let used = "height and length of walls, inside size";
+        notes.of("Size", name, block, size, used);
+    }
+    let used = "quantities to order";
+    notes.of("Waste", name, &material.waste, percent, used);
+}
+
+/// `15.625 in long, 7.625 in high, 7.625 in deep, 46% open cells, 34 lb`.
+fn block_words(shown: System, block: &BlockSize) -> String {
+    let (length, height) = (exact(shown, block.length), exact(shown, block.height));
+    let depth = exact(shown, block.depth);
+    let mut words = format!("{length} long, {height} high, {depth} deep");
+    if !block.cells.is_zero() {
+        words = format!("{words}, {} open cells", percent(&block.cells));
+    }
+    if let Some(weight) = block.weight {
+        words = format!("{words}, {}", shown.weight(weight));
+    }
+    words
 }

@@ -6,8 +6,8 @@ use rust_decimal::Decimal;
 
 use super::{Notes, exact};
 use crate::model::frame::{
-    BoardWall, Braces, Corner, Frame, FrameKind, PanelWall, PostSide, Posts, Ribs, Tiers,
-    TopCourse, Wall,
+    BlockWall, BoardWall, Braces, Corner, Frame, FrameKind, Laid, PanelWall, PostSide, Posts, Ribs,
+    Tiers, TopCourse, Wall,
 };
 use crate::units::Length;
 use crate::units::show::plain;
@@ -46,6 +46,7 @@ pub(super) fn note(notes: &mut Notes) {
                 braces(notes, &frame.name, wall.braces.as_ref());
             }
             Wall::Panels(wall) => panels(notes, &frame.name, wall),
+            Wall::Blocks(wall) => blocks(notes, &frame.name, wall),
             Wall::ReadyMade(wall) => {
                 let shown = notes.job.settings.units.value;
                 let depth = |l: &Length| exact(shown, *l);
@@ -152,5 +153,36 @@ fn panels(notes: &mut Notes, name: &str, wall: &PanelWall) {
     if wall.fastener.is_some() {
         let label = "Fasteners per joint";
         notes.of(label, name, &wall.per_joint, count, "fasteners to buy");
+    }
+}
+
+fn blocks(notes: &mut Notes, name: &str, wall: &BlockWall) {
+    let shown = notes.job.settings.units.value;
+    let laid = |laid: &Laid| match laid {
+        Laid::Dry => "dry".to_owned(),
+        Laid::Mortared => "mortared".to_owned(),
+    };
+    notes.of("Laid", name, &wall.laid, laid, "wall height, mortar");
+    let depth = |l: &Length| exact(shown, *l);
+    let length = |l: &Length| shown.length(*l);
+    let count = |n: &u32| n.to_string();
+    let play = &wall.limits.play;
+    notes.of("Play of a joint", name, play, depth, "blocks to cut");
+    notes.of("Courses buried", name, &wall.buried, count, "blocks to buy");
+    if let Some(base) = &wall.base {
+        let used = "base to buy, trench";
+        notes.of("Base depth", name, &base.depth, depth, used);
+        notes.of("Trench wider than wall", name, &base.wider, depth, used);
+    }
+    if let Some(bars) = &wall.bars {
+        if let Some(every) = &bars.every {
+            notes.of("Bar every", name, every, depth, "bars");
+        }
+        if bars.courses.is_some() {
+            notes.of("Lap of bars", name, &bars.lap, depth, "bars");
+        }
+    }
+    if let Some(adhesive) = &wall.adhesive {
+        notes.of("Bead of a tube", name, &adhesive.bead, length, "adhesive");
     }
 }

@@ -4,6 +4,7 @@ use super::super::naming::first_three;
 use super::{Group, Look, Reason};
 use crate::model::bed::{Base, Bed, Shape};
 use crate::model::fill::{Depth, Layer, Stuff};
+use crate::model::frame::{Laid, Wall};
 use crate::model::library::LibraryCrop;
 use crate::model::material::Category;
 use crate::model::settings::FullAfter;
@@ -13,6 +14,7 @@ use crate::units::{Decimal, Length, System};
 
 pub(super) fn cautions(look: &Look) -> Vec<Reason> {
     let reasons = walls(look).into_iter().chain([
+        footing(look),
         roof(look),
         reach(look),
         knee_room(look),
@@ -46,11 +48,28 @@ fn walls(look: &Look) -> [Option<Reason>; 2] {
     ]
 }
 
+fn footing(look: &Look) -> Option<Reason> {
+    let mut group = Group::default();
+    for bed in &look.job.beds {
+        let frame = look.job.frames.get(bed.frame.index());
+        if let Some(Wall::Blocks(wall)) = frame.map(|f| &f.wall)
+            && wall.laid.value == Laid::Mortared
+        {
+            group.add(&bed.name, String::new(), Some((bed.at, "Frame")));
+        }
+    }
+    group.reason_of("footing", "Mortared walls of ")
+}
+
 fn roof(look: &Look) -> Option<Reason> {
     let mut group = Group::default();
     for (kind, takeoff) in look.kinds() {
         for bed in look.beds(kind).filter(|b| b.base == Base::RoofOrDeck) {
             let mut detail = load(look.system(), takeoff);
+            if !takeoff.wall_weight.is_zero() {
+                let walls = look.system().weight(takeoff.wall_weight);
+                detail = format!("{detail}, and walls of {walls}");
+            }
             let unknown = unweighed(look, takeoff);
             if !unknown.is_empty() {
                 detail.push_str(" and the unknown weight of ");

@@ -9,7 +9,7 @@ use crate::model::labour::{Driver, Extra, ExtraKind};
 use crate::model::material::{Category, Material};
 use crate::model::sheet::Sheet;
 use crate::takeoff::TakeOff;
-use crate::units::{Length, System};
+use crate::units::{Decimal, Length, System};
 
 pub(super) fn cautions(look: &Look) -> Vec<Reason> {
     [
@@ -30,13 +30,21 @@ fn utilities(look: &Look) -> Option<Reason> {
     let digging = &look.row("utilities")?.names;
     let mut group = Group::default();
     for (kind, takeoff) in look.kinds() {
-        let posts = takeoff.work.iter().any(|(driver, quantity)| {
-            *driver == Driver::PostSet && quantity.is_sign_positive() && !quantity.is_zero()
-        });
+        let is_done = |wanted: Driver| {
+            let mut work = takeoff.work.iter();
+            work.any(|(driver, quantity)| *driver == wanted && *quantity > Decimal::ZERO)
+        };
         for bed in look.beds(kind) {
-            if posts {
+            let dug = if is_done(Driver::PostSet) {
+                "posts set in the ground"
+            } else if is_done(Driver::TrenchLength) {
+                "a trench for the wall"
+            } else {
+                ""
+            };
+            if !dug.is_empty() {
                 let spot = Some((bed.at, "Frame"));
-                group.add(&bed.name, "posts set in the ground".to_owned(), spot);
+                group.add(&bed.name, dug.to_owned(), spot);
             } else if opens_ground(bed.ground.value, takeoff) {
                 let words = bed.ground.value.words(look.system());
                 group.add(&bed.name, words, Some((bed.at, "Ground")));

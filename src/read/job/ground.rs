@@ -3,7 +3,7 @@
 use rust_decimal::Decimal;
 
 use super::draft::{Draft, figure};
-use super::materials::look_up;
+use super::materials::{SizeIn, look_up};
 use super::reading::{Reading, Words, meaning};
 use super::resolve::Found;
 use crate::model::ground::{Cover, Cutter, GroundWork};
@@ -195,7 +195,7 @@ pub(super) fn goods(draft: &mut Draft<'_>, ground: &mut Ground) -> [Option<Mater
 }
 
 fn found(draft: &mut Draft<'_>, name: &str) -> Option<MaterialId> {
-    match look_up(draft, &name.into(), false) {
+    match look_up(draft, &name.into(), SizeIn::Nothing) {
         Found::Is(place) => {
             draft.used.insert(place);
             Some(MaterialId::of(place))

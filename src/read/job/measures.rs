@@ -43,7 +43,8 @@ pub(super) fn suits(category: Category, dimension: Dimension) -> bool {
         Category::Lumber | Category::Trim => {
             matches!(dimension, Dimension::Length | Dimension::Count)
         }
-        Category::Fastener | Category::ReadyMade => dimension == Dimension::Count,
+        Category::Fastener | Category::Block | Category::ReadyMade => dimension == Dimension::Count,
+        Category::Bar => dimension == Dimension::Length,
         Category::Finish => matches!(dimension, Dimension::Volume | Dimension::Area),
         _ => true,
     }
@@ -55,7 +56,7 @@ pub(super) fn usual(category: Category) -> Dimension {
         category if category.is_fill() => Dimension::Volume,
         Category::Amendment => Dimension::Weight,
         Category::Sheet | Category::Liner | Category::Mesh => Dimension::Area,
-        Category::Lumber | Category::Trim => Dimension::Length,
+        Category::Lumber | Category::Bar | Category::Trim => Dimension::Length,
         Category::Finish => Dimension::Volume,
         _ => Dimension::Count,
     }
@@ -70,6 +71,8 @@ pub(super) fn measured_by(category: Category) -> &'static str {
         Category::Lumber | Category::Trim => "a length or each, as 12 ft",
         Category::Panel => "the size of a sheet or each, as 4 ft x 8 ft",
         Category::Fastener => "a number of pieces, as 350",
+        Category::Block => "a number of pieces, as 90 for a pallet of 90",
+        Category::Bar => "a length, as 20 ft",
         Category::ReadyMade => "a number of units, as each",
         Category::Finish => "a volume or the area that it covers, as 1 gal or 400 ft2",
         _ => "an amount",

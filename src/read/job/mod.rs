@@ -6,6 +6,7 @@
 mod amendments;
 mod areas;
 mod beds;
+mod block;
 mod deliveries;
 mod draft;
 mod drivers;

@@ -3,7 +3,7 @@
 use std::sync::Arc;
 
 use super::draft::Draft;
-use super::materials::{add, look_up, plain};
+use super::materials::{SizeIn, add, look_up, plain};
 use super::reading::Reading;
 use super::resolve::{Found, unknown_hint};
 use crate::model::library::folded;
@@ -28,11 +28,15 @@ pub(super) enum Role {
     Trim,
     /// Boards or a trim on the rim.
     Rim,
+    /// Blocks, halves and caps.
+    Block,
+    /// Reinforcing bars.
+    Bar,
     /// A bed bought whole.
     ReadyMade,
     /// A layer of a fill.
     Layer,
-    /// A part of a mix.
+    /// A part of a mix, and what else is measured by volume: base, mortar, filling of cells.
     Part,
     /// Worked into the top.
     Amendment,
@@ -55,6 +59,8 @@ impl Role {
             Self::Panel => category == Category::Panel,
             Self::Trim => category == Category::Trim,
             Self::Rim => matches!(category, Category::Lumber | Category::Trim),
+            Self::Block => category == Category::Block,
+            Self::Bar => category == Category::Bar,
             Self::ReadyMade => category == Category::ReadyMade,
             Self::Layer => category.is_fill() || category == Category::Sheet,
             Self::Part | Self::Surface => category.is_fill(),
@@ -73,12 +79,14 @@ impl Role {
             Self::Finish => Some(Category::Finish),
             Self::Panel => Some(Category::Panel),
             Self::Trim => Some(Category::Trim),
+            Self::Bar => Some(Category::Bar),
             Self::ReadyMade => Some(Category::ReadyMade),
             Self::Under => Some(Category::Sheet),
             Self::Edging => Some(Category::Other),
             Self::Surface
             | Self::Lumber
             | Self::Rim
+            | Self::Block
             | Self::Layer
             | Self::Part
             | Self::Amendment => None,
@@ -95,6 +103,8 @@ impl Role {
             Self::Panel => "a panel",
             Self::Trim => "a trim",
             Self::Rim => "lumber or a trim",
+            Self::Block => "a block",
+            Self::Bar => "a reinforcing bar",
             Self::ReadyMade => "a ready-made bed",
             Self::Layer => "a fill by volume, a sheet or a mix",
             Self::Part => "a fill by volume",
@@ -114,8 +124,12 @@ pub(super) fn material_for(
     role: Role,
 ) -> Option<MaterialId> {
     let name = reading.text(field)?;
-    let is_lumber = matches!(role, Role::Lumber | Role::Edging | Role::Rim);
-    let place = match look_up(draft, &name, is_lumber) {
+    let size = match role {
+        Role::Lumber | Role::Edging | Role::Rim => SizeIn::Lumber,
+        Role::Block => SizeIn::Block,
+        _ => SizeIn::Nothing,
+    };
+    let place = match look_up(draft, &name, size) {
         Found::Is(place) => place,
         Found::Broken => return None,
         Found::Unknown => unknown(draft, reading, field, role, &name)?,
@@ -123,6 +137,7 @@ pub(super) fn material_for(
     let material = draft.materials.get(place)?;
     let category = material.category;
     let has_section = material.section.is_some();
+    let has_size = material.block.is_some();
     if !role.takes(category) {
         let sentence = format!("{field} must be {}, not {}", role.words(), category.word());
         let hint = "name another material, or give this one its Category in Materials";
@@ -132,6 +147,11 @@ pub(super) fn material_for(
     if role.takes(Category::Lumber) && category == Category::Lumber && !has_section {
         let hint = "give it a Section in Materials, as 2x10 or 1.5 x 9.25 in";
         reading.complain(field, format!("{field} has no known section"), hint);
+        return None;
+    }
+    if role == Role::Block && !has_size {
+        let hint = "give it a Section in Materials, as 8x8x16, or its true size with the height in the middle";
+        reading.complain(field, format!("{field} has no known size"), hint);
         return None;
     }
     draft.used.insert(place);

@@ -10,9 +10,9 @@ use crate::model::labour::Driver;
 use crate::model::material::{Category, MaterialId, PanelSize};
 use crate::units::{Amount, Decimal, Length};
 
-const SHEET: MaterialId = MaterialId(14);
-const MODULE: MaterialId = MaterialId(15);
-const CURVE: MaterialId = MaterialId(16);
+const SHEET: MaterialId = MaterialId(18);
+const MODULE: MaterialId = MaterialId(19);
+const CURVE: MaterialId = MaterialId(20);
 
 fn panel(length: &str, width: &str) -> PanelSize {
     PanelSize {
@@ -173,7 +173,7 @@ fn what_sheets_cannot_do_is_told() {
         &job,
         "Frame",
         "cannot follow a curve",
-        "modular or ready-made or none",
+        "modular or blocks or ready-made or none",
     );
     let tall = by_hand::rectangle("8", "4");
     let job = job_with(tall, "100", panels(sheets(Ribs::Upright)));
@@ -188,7 +188,7 @@ fn what_sheets_cannot_do_is_told() {
         "24",
         panels(sheets(Ribs::Along)),
     );
-    job.materials[14].panel = PanelSize::default();
+    job.materials[SHEET.index()].panel = PanelSize::default();
     refused(&job, "Material", "size of a sheet", "Panel length");
 }
 
@@ -226,5 +226,5 @@ fn circles_take_curved_modules_of_their_radius() {
         "make it 4' across",
     );
     let job = job_with(circle("48"), "17", modules(None));
-    refused(&job, "Frame", "Bend radius", "ready-made or none");
+    refused(&job, "Frame", "Bend radius", "blocks or ready-made or none");
 }

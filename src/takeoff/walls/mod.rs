@@ -3,6 +3,7 @@
 //! [`Build`] is where the kinds meet the rest of the take-off. A kind tells how thick its walls are
 //! in plan, builds them over both faces of a bed, and says what room they leave for the fill.
 
+mod blocks;
 mod board_steps;
 mod boards;
 mod caps;
@@ -29,8 +30,10 @@ use super::heights::{self, Heights};
 use super::room::Room;
 use super::sticks::Sticks;
 use super::trace::Trace;
+use crate::model::block::BlockSize;
 use crate::model::frame::{
-    BoardWall, Frame, FrameKind, ModularWall, Mound, PanelWall, UnitWall, Wall,
+    BlockWall, BoardWall, Frame, FrameKind, ModularWall, Mound, PanelWall, TopCourse, UnitWall,
+    Wall,
 };
 use crate::model::material::{MaterialId, Section};
 use crate::problem::Problem;
@@ -48,6 +51,7 @@ enum Stuff<'a> {
     Boards(&'a BoardWall, &'a Section),
     Modular(&'a ModularWall),
     Panels(&'a PanelWall),
+    Blocks(&'a BlockWall, &'a BlockSize),
     ReadyMade(&'a UnitWall),
     Mound(&'a Mound),
 }
@@ -59,6 +63,7 @@ impl<'a> Build<'a> {
             Wall::Boards(wall) => Stuff::Boards(wall, section_of(bill, frame, wall.board)?),
             Wall::Modular(wall) => Stuff::Modular(wall),
             Wall::Panels(wall) => Stuff::Panels(wall),
+            Wall::Blocks(wall) => Stuff::Blocks(wall, block_of(bill, frame, wall.block)?),
             Wall::ReadyMade(wall) => Stuff::ReadyMade(wall),
             Wall::Mound(mound) => Stuff::Mound(mound),
         };
@@ -71,6 +76,7 @@ impl<'a> Build<'a> {
             Stuff::Boards(_, section) => section.thickness,
             Stuff::Modular(wall) => wall.thickness.value,
             Stuff::Panels(wall) => wall.thickness.value,
+            Stuff::Blocks(_, size) => size.depth,
             Stuff::ReadyMade(wall) => wall.thickness.value,
             Stuff::Mound(_) => Length::ZERO,
         }
@@ -80,6 +86,7 @@ impl<'a> Build<'a> {
     pub(super) fn course(&self) -> Option<&'a str> {
         match self.stuff {
             Stuff::Boards(_, section) => Some(&section.nominal),
+            Stuff::Blocks(_, size) => Some(&size.nominal),
             Stuff::Modular(_) | Stuff::Panels(_) | Stuff::ReadyMade(_) | Stuff::Mound(_) => None,
         }
     }
@@ -117,6 +124,16 @@ impl<'a> Build<'a> {
                 tell_unbalanced(bill, faces);
                 Some(heights)
             }
+            Stuff::Blocks(wall, size) => {
+                let stack = blocks::Stack::of(self.frame, wall, size);
+                let extent = faces.outside.extent();
+                let course = stack.as_section();
+                let whole = TopCourse::Whole;
+                let heights = heights::of_boards(bill, &course, whole, extent, trace)?;
+                blocks::build(bill, &stack, faces, &heights, sticks, trace);
+                tell_unbalanced(bill, faces);
+                Some(heights)
+            }
             Stuff::ReadyMade(wall) => {
                 ready_made::set(bill, wall.unit);
                 ready_made::heights(bill)
@@ -145,13 +162,19 @@ impl<'a> Build<'a> {
         match self.stuff {
             Stuff::Boards(wall, _) => caps::top(bill, wall.cap, &faces.outside),
             Stuff::Panels(wall) => caps::top(bill, wall.cap, &faces.outside),
+            Stuff::Blocks(wall, _) => caps::top(bill, wall.cap, &faces.outside),
             Stuff::Modular(_) | Stuff::ReadyMade(_) | Stuff::Mound(_) => Area::ZERO,
         }
     }
 }
 
 /// Kinds whose walls can follow a curve.
-pub(super) const ROUND: &[FrameKind] = &[FrameKind::Modular, FrameKind::ReadyMade, FrameKind::None];
+pub(super) const ROUND: &[FrameKind] = &[
+    FrameKind::Modular,
+    FrameKind::Blocks,
+    FrameKind::ReadyMade,
+    FrameKind::None,
+];
 
 /// Says why walls of this frame cannot be built on this outline, and of which kinds they can.
 pub(super) fn cannot(bill: &mut Bill<'_>, frame: &Frame, why: &str, can: &[FrameKind]) {
@@ -160,7 +183,8 @@ pub(super) fn cannot(bill: &mut Bill<'_>, frame: &Frame, why: &str, can: &[Frame
         frame.name,
         frame.kind().word()
     );
-    let kinds: Vec<&str> = can.iter().map(|kind| kind.word()).collect();
+    let others = can.iter().filter(|kind| **kind != frame.kind());
+    let kinds: Vec<&str> = others.map(|kind| kind.word()).collect();
     let hint = format!(
         "give the bed another shape, or a frame of kind {}",
         kinds.join(" or ")
@@ -181,6 +205,21 @@ fn section_of<'a>(bill: &mut Bill<'a>, frame: &Frame, id: MaterialId) -> Option<
         bill.tell_frame(frame, problem, "Material");
     }
     section
+}
+
+/// The size of the blocks that stand in courses; told when they have none.
+fn block_of<'a>(bill: &mut Bill<'a>, frame: &Frame, id: MaterialId) -> Option<&'a BlockSize> {
+    let material = bill.material(id)?;
+    let size = material.block.as_ref().map(|b| &b.value);
+    if size.is_none() {
+        let words = format!(
+            "{} has no size, so no wall can be built of it",
+            material.name
+        );
+        let problem = Problem::error(words).hint("give its Section in Materials, as 8x8x16");
+        bill.tell_frame(frame, problem, "Material");
+    }
+    size
 }
 
 /// The fill of a bed on falling ground is as deep as half way down, which is exact for outlines alike

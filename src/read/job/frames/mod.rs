@@ -1,5 +1,6 @@
 //! `Frames`: how walls are built, each kind by a file of its own.
 
+pub(super) mod blocks;
 pub(super) mod boards;
 mod modular;
 mod mound;
@@ -9,7 +10,7 @@ mod ready_made;
 use std::sync::Arc;
 
 use super::draft::{Draft, figure};
-use super::materials::look_up;
+use super::materials::{SizeIn, look_up};
 use super::reading::{Reading, Words, meaning_in};
 use super::resolve::{Found, unknown_hint};
 use super::roles::{Role, material_for};
@@ -50,6 +51,10 @@ pub(super) const KINDS: &Words<Option<FrameKind>> = &[
         Some(FrameKind::Panels),
     ),
     (
+        &["blocks", "block", "concrete block", "masonry", "bricks"],
+        Some(FrameKind::Blocks),
+    ),
+    (
         &["ready-made", "ready made", "kit", "bought whole"],
         Some(FrameKind::ReadyMade),
     ),
@@ -59,9 +64,6 @@ pub(super) const KINDS: &Words<Option<FrameKind>> = &[
     ),
     (
         &[
-            "blocks",
-            "block",
-            "concrete block",
             "stone",
             "dry stone",
             "timbers",
@@ -112,6 +114,7 @@ fn frame(draft: &mut Draft<'_>, reading: &mut Reading<'_, '_>, name: &Arc<str>) 
         FrameKind::Boards => Wall::Boards(Box::new(boards::read(draft, reading)?)),
         FrameKind::Modular => Wall::Modular(Box::new(modular::read(draft, reading)?)),
         FrameKind::Panels => Wall::Panels(Box::new(panels::read(draft, reading)?)),
+        FrameKind::Blocks => Wall::Blocks(Box::new(blocks::read(draft, reading)?)),
         FrameKind::ReadyMade => Wall::ReadyMade(ready_made::read(draft, reading)?),
         FrameKind::None => Wall::Mound(mound::read(reading)),
     };
@@ -128,24 +131,36 @@ fn frame(draft: &mut Draft<'_>, reading: &mut Reading<'_, '_>, name: &Arc<str>) 
 }
 
 /// The columns that only some kinds of wall use, each with those kinds.
-const USED_BY: [(&str, &[FrameKind]); 26] = {
-    use FrameKind::{Boards, Modular, None, Panels, ReadyMade};
-    [
+const USED_BY: &[(&str, &[FrameKind])] = {
+    use FrameKind::{Blocks, Boards, Modular, None, Panels, ReadyMade};
+    &[
         ("Post material", &[Boards, Panels]),
         ("Post spacing", &[Boards, Panels]),
         ("Post buried", &[Boards, Panels]),
         ("Post side", &[Boards, Panels]),
         ("Corner", &[Boards, Panels]),
         ("Top course", &[Boards]),
-        ("Cap material", &[Boards, Modular, Panels]),
+        ("Laid", &[Blocks]),
+        ("Half material", &[Blocks]),
+        ("Mortar", &[Blocks]),
+        ("Adhesive", &[Blocks]),
+        ("Core fill", &[Blocks]),
+        ("Bar material", &[Blocks]),
+        ("Bar every", &[Blocks]),
+        ("Bar courses", &[Blocks]),
+        ("Base material", &[Blocks]),
+        ("Base depth", &[Blocks]),
+        ("Courses buried", &[Blocks]),
+        ("Least radius", &[Blocks]),
+        ("Cap material", &[Boards, Blocks, Modular, Panels]),
         ("Brace every", &[Boards, Modular, Panels]),
         ("Brace tiers", &[Boards, Modular, Panels]),
         ("Brace material", &[Boards, Modular, Panels]),
         ("Fastener", &[Boards, Modular, Panels]),
         ("Fasteners per joint", &[Boards, Modular, Panels]),
         ("End treatment", &[Boards, Panels]),
-        ("Liner", &[Boards, Modular, Panels, ReadyMade]),
-        ("Finish", &[Boards, Modular, Panels, ReadyMade]),
+        ("Liner", &[Boards, Blocks, Modular, Panels, ReadyMade]),
+        ("Finish", &[Boards, Blocks, Modular, Panels, ReadyMade]),
         ("Thickness", &[Modular, Panels, ReadyMade]),
         ("Ribs", &[Panels]),
         ("Rail material", &[Panels]),
@@ -168,8 +183,9 @@ fn tell_unused(reading: &mut Reading<'_, '_>, name: &str, kind: FrameKind) {
         FrameKind::Boards => "of boards".to_owned(),
         FrameKind::Modular => "of modules".to_owned(),
         FrameKind::Panels => "of panels".to_owned(),
+        FrameKind::Blocks => "of blocks".to_owned(),
     };
-    for (field, kinds) in USED_BY {
+    for &(field, kinds) in USED_BY {
         if reading.has(field) && !kinds.contains(&kind) {
             let field_word = field.to_lowercase();
             let words = format!("frame {name} is {is}: its {field_word} is not taken off");
@@ -182,21 +198,22 @@ fn kind(draft: &mut Draft<'_>, reading: &mut Reading<'_, '_>) -> Option<FrameKin
     if reading.has("Frame kind") {
         let built = reading.choice("Frame kind", KINDS)?;
         if built.is_none() {
-            let hint = "write boards, panels, modular, ready-made or none; for other walls enter the inside size as ready-made";
-            let sentence = "Frame kind is not built yet: it must be boards, panels, modular, ready-made or none";
+            let hint = "write boards, panels, modular, blocks, ready-made or none; for other walls enter the inside size as ready-made";
+            let sentence = "Frame kind is not built yet: it must be boards, panels, modular, blocks, ready-made or none";
             reading.complain("Frame kind", sentence, hint);
         }
         return built;
     }
     let Some(name) = reading.text("Material") else {
-        let hint = "write boards, panels, modular, ready-made or none";
+        let hint = "write boards, panels, modular, blocks, ready-made or none";
         reading.complain("Frame kind", "Frame kind is missing", hint);
         return None;
     };
-    let kind = match look_up(draft, &name, true) {
+    let kind = match look_up(draft, &name, SizeIn::Lumber) {
         Found::Is(place) => match draft.materials.get(place).map(|m| m.category) {
             Some(Category::ReadyMade) => FrameKind::ReadyMade,
             Some(Category::Panel) => FrameKind::Panels,
+            Some(Category::Block) => FrameKind::Blocks,
             _ => FrameKind::Boards,
         },
         _ => FrameKind::Boards,
@@ -220,6 +237,7 @@ fn wall_material(
         let hint = match role {
             Role::ReadyMade => "name the unit that is bought",
             Role::Panel => "name the sheets or modules, as corrugated steel",
+            Role::Block => "name the blocks, as Hollow block 8x8x16",
             _ => "name the boards, as 2x10 or 2x10 cedar",
         };
         reading.complain("Material", "Material is missing", hint);
