@@ -12,7 +12,7 @@ use super::lumber::{self, CutPlan};
 use super::packs::{self, Bid};
 use super::supply::Supply;
 use super::{SheetList, sheets};
-use crate::model::offer::{Handover, SupplierId};
+use crate::model::offer::{Handover, OfferId, SupplierId};
 use crate::units::round::tidy15;
 use crate::units::{Decimal, Money};
 
@@ -78,6 +78,8 @@ pub(super) struct Plan {
     pub(super) short: bool,
     /// Loose against packed, in words, when there was a choice.
     pub(super) loose_or_packed: Option<String>,
+    /// What would cost less but for a fee that nobody gave: the offer, and its goods alone.
+    pub(super) without_fee: Option<(OfferId, Money)>,
 }
 
 impl Plan {
@@ -96,6 +98,7 @@ impl Plan {
             cut: None,
             other_cut: None,
             loose_or_packed: None,
+            without_fee: None,
         }
     }
 }
@@ -141,6 +144,7 @@ fn cheaper_of(desk: &Desk<'_>, packed: Plan, loose: Plan) -> Plan {
         (loose, packed)
     };
     taken.loose_or_packed = Some(words);
+    taken.without_fee = lacks_fees_alone(&other).filter(|(_, goods)| *goods < taken.cost);
     if other.gaps == 0 && !other.short {
         for line in &mut taken.lines {
             let rest = taken.cost - line.quote.bid.cost;
@@ -148,6 +152,14 @@ fn cheaper_of(desk: &Desk<'_>, packed: Plan, loose: Plan) -> Plan {
         }
     }
     taken
+}
+
+/// The first offer of a plan whose prices are known and only fees are not, and what all of it costs.
+fn lacks_fees_alone(plan: &Plan) -> Option<(OfferId, Money)> {
+    let is_priced = |line: &Chosen| line.quote.bid.price.is_some();
+    let first = plan.lines.first()?;
+    (plan.gaps > 0 && !plan.short && plan.lines.iter().all(is_priced))
+        .then_some((first.quote.bid.offer, plan.cost))
 }
 
 fn lower(one: Option<Decimal>, other: Option<Decimal>) -> Option<Decimal> {
@@ -326,6 +338,7 @@ fn best_cut(desk: &Desk<'_>, demand: &Demand, from: &[(usize, Supply)]) -> Optio
         gaps: cut.gaps,
         short: cut.short,
         loose_or_packed: None,
+        without_fee: None,
         cut: Some(cut),
     })
 }

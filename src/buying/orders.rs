@@ -179,6 +179,7 @@ fn drafts_of(
         let line = |sticks| cut_drafts(desk, want, plan, cut, sticks);
         return cut.sticks.iter().flat_map(line).collect();
     }
+    problems.extend(reasons::passed_over_for_a_fee(desk, want, plan));
     let mut drafts = Vec::new();
     for chosen in &plan.lines {
         let Some(supply) = want.supplies.get(chosen.quote.supply) else {

@@ -141,6 +141,27 @@ pub(super) fn bought_for_the_break(
     })
 }
 
+/// A caution when what is taken costs more than something that lacks nothing but its delivery fee.
+///
+/// A price that holds needs the fee, so the dearer goods stand; but a cell may be all that it takes.
+pub(super) fn passed_over_for_a_fee(desk: &Desk<'_>, want: &Want, plan: &Plan) -> Option<Problem> {
+    let (offer, goods) = plan.without_fee?;
+    let offer = desk.job.offers.get(offer.index())?;
+    let taken = plan.lines.first()?;
+    let supply = want.supplies.get(taken.quote.supply)?;
+    let sentence = format!(
+        "{}{}: loose from {} it costs {} and a delivery fee that nobody gave, so {} for {} are taken",
+        desk.job.material_name(want.demand.material),
+        when(want.demand.moment),
+        desk.supplier_name(offer.supplier),
+        desk.show(goods),
+        packs(taken.quote.bid.quantity, &supply.pack),
+        desk.show(plan.cost)
+    );
+    let hint = "give the fee in a row of Deliveries, 0 when you collect";
+    Some(Problem::caution(sentence).at(offer.at, "Price").hint(hint))
+}
+
 /// A drop in words after a material: ` for Site A`; nothing for the whole job.
 pub(super) fn where_to(desk: &Desk<'_>, scope: Scope) -> String {
     match scope {

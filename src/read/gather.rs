@@ -195,7 +195,22 @@ fn no_header(sheet: Sheet) -> Problem {
     ))
 }
 
+fn is_workbook(name: &str) -> bool {
+    let name = name.to_lowercase();
+    let endings = [".xlsx", ".xlsm", ".xlsb", ".xls", ".ods"];
+    endings.iter().any(|ending| name.ends_with(ending))
+}
+
 fn nothing_read(unknown: &[String]) -> Problem {
+    let problem = Problem::file(
+        "nothing in the input is named as a sheet of a job, or looks like a list of beds",
+    );
+    // A folder is read for its CSV files alone: who points at it may mean the workbook in it.
+    if let Some(book) = unknown.iter().find(|name| is_workbook(name)) {
+        return problem.hint(format!(
+            "a folder is read for its CSV files: to read {book} in it, give the path of the workbook itself"
+        ));
+    }
     let sheets: Vec<&str> = Sheet::ALL.into_iter().map(Sheet::title).collect();
     let columns: Vec<&str> = fields::of(Sheet::Beds).iter().take(7).copied().collect();
     let mut hint = format!(
@@ -212,8 +227,7 @@ fn nothing_read(unknown: &[String]) -> Problem {
         let names: Vec<&str> = unknown.iter().take(MOST_NAMED).map(|n| &**n).collect();
         hint = format!("{hint}; found {}{more}", names.join(", "));
     }
-    Problem::file("nothing in the input is named as a sheet of a job, or looks like a list of beds")
-        .hint(hint)
+    problem.hint(hint)
 }
 
 /// The order that all dates agree on which show one.

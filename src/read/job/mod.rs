@@ -34,6 +34,7 @@ mod setting_words;
 mod settings;
 mod shapes;
 mod sites;
+mod strangers;
 #[cfg(test)]
 mod tests;
 mod unused;

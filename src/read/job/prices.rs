@@ -11,6 +11,7 @@ use super::packs::{handover, held_by_word, price_of, priced_units};
 use super::panel_size;
 use super::reading::Reading;
 use super::resolve::{Found, unknown_hint};
+use super::strangers;
 use crate::model::library::folded;
 use crate::model::material::{Category, Material, MaterialId};
 use crate::model::offer::{Handover, Offer, Supplier, SupplierId};
@@ -18,7 +19,6 @@ use crate::model::sheet::Sheet;
 use crate::model::source::RowAt;
 use crate::problem::Problem;
 use crate::read::lists::List;
-use crate::read::names::did_you_mean;
 use crate::read::open::Opened;
 use crate::read::row::rows;
 use crate::units::{Amount, Dimension};
@@ -80,7 +80,7 @@ pub(super) fn read_prices(draft: &mut Draft<'_>, opened: &Opened) {
         }
         draft.hear(reading);
     }
-    say_strangers(draft, &strangers);
+    strangers::say(draft, &strangers);
     say_taken(draft, &taken);
 }
 
@@ -115,8 +115,20 @@ fn material(
     strangers: &mut Vec<(RowAt, Arc<str>)>,
 ) -> Option<MaterialId> {
     let name = reading.wanted("Material", "write what is sold, as other sheets name it")?;
+    let is_new = draft.material_names.find(&name) == Found::Unknown;
     match look_up(draft, &name, SizeIn::Lumber) {
-        Found::Is(place) => Some(MaterialId::of(place)),
+        Found::Is(place) => {
+            if is_new && let Some(near) = strangers::slip_of_lumber(draft, place) {
+                let said = "Material is sold here but nothing uses it";
+                let hint = format!("did you mean \"{near}\"?");
+                reading.problems.push(
+                    Problem::notice(said)
+                        .at(reading.at(), "Material")
+                        .hint(hint),
+                );
+            }
+            Some(MaterialId::of(place))
+        }
         Found::Broken => None,
         Found::Unknown => {
             strangers.push((reading.at(), Arc::clone(&name)));
@@ -124,43 +136,6 @@ fn material(
             Some(MaterialId::of(place))
         }
     }
-}
-
-/// One notice for each stranger that is nearly a name in use, and one for all others together.
-fn say_strangers(draft: &mut Draft<'_>, strangers: &[(RowAt, Arc<str>)]) {
-    let mut rest: Vec<&(RowAt, Arc<str>)> = Vec::new();
-    for stranger in strangers {
-        let (at, name) = stranger;
-        let used = draft
-            .used
-            .iter()
-            .filter_map(|place| draft.materials.get(*place));
-        match did_you_mean(name, used.map(|m| &*m.name)) {
-            Some(near) => {
-                let said = Problem::notice("Material is sold here but nothing uses it");
-                let hint = format!("did you mean \"{near}\"?");
-                draft.problems.push(said.at(*at, "Material").hint(hint));
-            }
-            None => rest.push(stranger),
-        }
-    }
-    let Some((at, _)) = rest.first() else {
-        return;
-    };
-    let said = match rest.len() {
-        1 => "Material is sold here but nothing uses it".to_owned(),
-        n => {
-            let names: Vec<&str> = rest.iter().take(5).map(|(_, name)| &**name).collect();
-            let more = if n > 5 { " …" } else { "" };
-            format!(
-                "{n} materials of Prices are used by nothing: {}{more}",
-                names.join(", ")
-            )
-        }
-    };
-    draft
-        .problems
-        .push(Problem::notice(said).at(*at, "Material"));
 }
 
 fn say_taken(draft: &mut Draft<'_>, taken: &Taken) {

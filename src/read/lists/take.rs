@@ -297,7 +297,7 @@ impl List {
             return notice;
         }
         notice
-            .hint("fill in Use in price-list-review.csv and put it into the job as Supplier names")
+            .hint("an estimate writes price-list-review.csv: fill in Use there and put it into the job as Supplier names")
     }
 
     fn their_name(&self, row: u32) -> String {

@@ -17,6 +17,7 @@ mod ground;
 mod hostile;
 mod mistakes;
 mod rules;
+mod strangers;
 mod words;
 mod workers;
 

@@ -284,36 +284,6 @@ fn the_trades_short_ways_of_writing_are_read() {
 }
 
 #[test]
-fn goods_that_nothing_uses_are_said_with_a_near_name() {
-    let notices = told(
-        &[
-            ("Beds", "Bed,Size,Frame\nA1,4x8x18 in,Wall\n"),
-            ("Materials", "Material,Category\nRed gravel fines,soil\n"),
-            (
-                "Frames",
-                "Frame,Frame kind,Material,Fastener\nWall,boards,2x10,Wall hooks\n",
-            ),
-            (
-                "Prices",
-                "Supplier,Material,Pack,Price\nShop,Wall hooks,each,2\nShop,Wall hoks,each,2\nShop,Gnome,each,9\n",
-            ),
-        ],
-        Severity::Notice,
-    );
-    let said = |words: &str| notices.iter().any(|n| n.contains(words));
-    assert!(
-        said("\"Wall hooks\" is taken as a fastener from its column"),
-        "{notices:#?}"
-    );
-    assert!(said(
-        "Material is sold here but nothing uses it\n  at Prices.csv:3:2, which holds \"Wall hoks\"\n  hint: did you mean \"Wall hooks\"?"
-    ));
-    assert!(said(
-        "Material is sold here but nothing uses it\n  at Prices.csv:4:2, which holds \"Gnome\""
-    ));
-}
-
-#[test]
 fn every_figure_that_a_job_falls_back_on_is_in_the_library() {
     let library = builtin();
     for key in [
