@@ -15,6 +15,7 @@ pub(crate) mod by_hand;
 mod choose;
 mod convert;
 mod cut_list;
+pub mod cutting;
 mod demand;
 mod desk;
 mod held;
