@@ -13,6 +13,7 @@
     clippy::float_arithmetic,
     clippy::as_conversions,
     clippy::cast_precision_loss,
+    clippy::indexing_slicing,
     reason = "a program for people who measure, not for clients"
 )]
 

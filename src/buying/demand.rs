@@ -5,7 +5,7 @@ use std::sync::Arc;
 
 use super::convert;
 use super::desk::Desk;
-use crate::model::job::{Job, PhaseId, SiteId};
+use crate::model::job::{CutRow, Job, PhaseId, SiteId};
 use crate::model::known::From;
 use crate::model::material::{Material, MaterialId, Source};
 use crate::problem::Problem;
@@ -120,13 +120,17 @@ pub(super) fn demands(
     gathered
 }
 
+type Drops = BTreeMap<Key, BTreeMap<(SiteId, PhaseId), DropNeed>>;
+type Pieces = BTreeMap<(MaterialId, Length, Arc<str>), Decimal>;
+
 fn gather(job: &Job, kinds: &Kinds, takeoffs: &[TakeOff]) -> Vec<Demand> {
     let cut: BTreeSet<MaterialId> = takeoffs
         .iter()
         .flat_map(|t| t.pieces.iter().map(|p| p.material))
+        .chain(job.pieces.iter().map(|row| row.material))
         .collect();
-    let mut drops: BTreeMap<Key, BTreeMap<(SiteId, PhaseId), DropNeed>> = BTreeMap::new();
-    let mut pieces: BTreeMap<(MaterialId, Length, Arc<str>), Decimal> = BTreeMap::new();
+    let mut drops = Drops::new();
+    let mut pieces = Pieces::new();
     for (index, (kind, takeoff)) in kinds.kinds.iter().zip(takeoffs).enumerate() {
         for (key, one) in needs_of_one(job, takeoff, &cut) {
             let place = drops.entry(key).or_default();
@@ -141,6 +145,9 @@ fn gather(job: &Job, kinds: &Kinds, takeoffs: &[TakeOff]) -> Vec<Demand> {
             let total = pieces.entry(key).or_default();
             *total = total.saturating_add(count);
         }
+    }
+    for row in &job.pieces {
+        add_row(kinds, row, &mut drops, &mut pieces);
     }
     let mut demands: Vec<Demand> = drops.into_iter().map(demand_of).collect();
     // One pass from the longest piece down, since the map holds the shortest first.
@@ -157,6 +164,34 @@ fn gather(job: &Job, kinds: &Kinds, takeoffs: &[TakeOff]) -> Vec<Demand> {
         }
     }
     demands
+}
+
+/// Adds a row of `Pieces`; its bed's kind bears the cost, which is that bed's alone.
+fn add_row(kinds: &Kinds, row: &CutRow, drops: &mut Drops, pieces: &mut Pieces) {
+    let count = Decimal::from(row.count);
+    let base = row.length.in_metres().saturating_mul(count);
+    if base <= Decimal::ZERO {
+        return;
+    }
+    let key = (row.material, Moment::Build, Dimension::Length);
+    let drop = drops
+        .entry(key)
+        .or_default()
+        .entry((row.site, row.phase))
+        .or_insert_with(|| DropNeed::empty(row.site, row.phase));
+    drop.gross = drop.gross.saturating_add(base);
+    let kind = row.bed.and_then(|bed| kinds.of_bed.get(bed.index()));
+    if let Some(kind) = kind.copied() {
+        let beds = kinds
+            .kinds
+            .get(kind.index())
+            .map_or(Decimal::ONE, |k| k.count);
+        drop.bear(kind, base.checked_div(beds).unwrap_or(base));
+    }
+    let total = pieces
+        .entry((row.material, row.length.tidy(), row.mark.clone()))
+        .or_default();
+    *total = total.saturating_add(count);
 }
 
 fn demand_of(
@@ -187,6 +222,14 @@ impl DropNeed {
             on_hand: Decimal::ZERO,
             shares: Vec::new(),
             area: Area::ZERO,
+        }
+    }
+
+    /// Lets one bed of a kind bear so much more.
+    fn bear(&mut self, kind: KindId, base: Decimal) {
+        match self.shares.iter_mut().find(|(other, _)| *other == kind) {
+            Some((_, share)) => *share = share.saturating_add(base),
+            None => self.shares.push((kind, base)),
         }
     }
 
@@ -274,7 +317,7 @@ fn lumber_on_hand(name: &str) -> Problem {
     Problem::caution(format!(
         "On hand of {name} is not taken off, since nothing says how long its sticks are"
     ))
-    .hint("add a row to Prices with the length of a stick, Price 0 and Available as many as there are")
+    .hint("write how many sticks of which length, as 3 x 8 ft, 2 x 10 ft")
 }
 
 /// Spends what is `left` of the stock; one base unit of it is `worth` base units of the demand.

@@ -28,7 +28,6 @@ mod reach;
 mod reasons;
 mod requests;
 mod rule;
-mod search;
 mod sticks;
 mod supply;
 #[cfg(test)]
@@ -181,8 +180,10 @@ pub struct CutList {
     pub culls: u32,
     /// Cost of the sticks without culls.
     pub cost: Money,
-    /// A cost that no cutting can go below, from the summed lengths.
+    /// A cost that no cutting can go below.
     pub lower_bound: Money,
+    /// Whether no other cutting costs less.
+    pub proven: bool,
 }
 
 /// Everything that is ordered.

@@ -302,6 +302,7 @@ fn cut_list_of(demand: &Demand, cut: &CutPlan) -> CutList {
         culls: u32::try_from(cut.culls).unwrap_or(u32::MAX),
         cost: cut.cost_of_cut,
         lower_bound: cut.lower_bound,
+        proven: cut.proven,
     }
 }
 

@@ -6,6 +6,7 @@
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
+pub(super) use super::cutting::{Cut, Size};
 use super::demand::PieceNeed;
 use super::{OfferId, Stick};
 use crate::units::round::{step_down, whole_up};
@@ -24,29 +25,9 @@ pub(super) struct Stock {
     /// True length less the trim of both ends, in nm.
     pub(super) usable: i64,
     /// Price in millionths of the currency unit.
-    pub(super) price: i128,
+    pub(super) price: i64,
     /// How many there are.
     pub(super) most: Option<u64>,
-}
-
-/// Pieces of one length.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(super) struct Size {
-    /// Length in nm.
-    pub(super) length: i64,
-    /// How many.
-    pub(super) count: u64,
-}
-
-/// Sticks that are cut alike.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub(super) struct Cut {
-    /// Which stock.
-    pub(super) stock: usize,
-    /// Which sizes, and how many of each from one stick.
-    pub(super) takes: Vec<(usize, u64)>,
-    /// How many sticks.
-    pub(super) times: u64,
 }
 
 /// A length that is needed, rounded up to whole nanometres.

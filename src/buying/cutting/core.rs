@@ -118,9 +118,9 @@ impl Core {
 
     /// Whether a rack's stick yields all these pieces.
     pub(super) fn holds(&self, rack: usize, takes: &[(usize, i64)]) -> bool {
-        let taken = |(size, times): &(usize, i64)| self.steps[*size] * times;
+        let length = |(size, times): &(usize, i64)| self.steps[*size] * times;
         let rack = &self.racks[rack];
-        if takes.iter().map(taken).sum::<i64>() <= rack.room {
+        if takes.iter().map(length).sum::<i64>() <= rack.room {
             return true;
         }
         matches!(takes, [(size, 1)] if rack.lone.contains(size))

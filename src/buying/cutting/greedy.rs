@@ -168,30 +168,35 @@ fn filled(
     Some(plans)
 }
 
+/// A rack and what comes out of one stick of it.
+type Filled = (usize, Vec<(usize, i64)>);
+
 fn next_stick(
     core: &Core,
     left: &Left,
     longest: usize,
     favourite: Option<usize>,
     work: &mut Work,
-) -> Option<(usize, Vec<(usize, i64)>)> {
+) -> Option<Filled> {
     let fitting = |rack: &usize| left.sticks[*rack] > 0 && core.yields(*rack, longest);
     let mut racks: Vec<usize> = (0..core.racks.len()).filter(fitting).collect();
     if let Some(rack) = favourite.filter(|rack| racks.contains(rack)) {
         racks = vec![rack];
     }
-    let mut best: Option<(i128, i128, usize, Vec<(usize, i64)>)> = None;
+    let mut best: Option<(i128, i128, Filled)> = None;
     for rack in racks {
         let takes = fullest(core, left, rack, longest, work);
-        let taken: i64 = takes.iter().map(|(size, n)| core.steps[*size] * n).sum();
-        let (price, used) = (i128::from(core.racks[rack].price), i128::from(taken.max(1)));
-        let cheaper =
-            |(other, length, _, _): &(i128, i128, usize, _)| price * length < other * used;
+        let length: i64 = takes.iter().map(|(size, n)| core.steps[*size] * n).sum();
+        let (price, used) = (
+            i128::from(core.racks[rack].price),
+            i128::from(length.max(1)),
+        );
+        let cheaper = |(other, length, _): &(i128, i128, Filled)| price * length < other * used;
         if best.as_ref().is_none_or(cheaper) {
-            best = Some((price, used, rack, takes));
+            best = Some((price, used, (rack, takes)));
         }
     }
-    best.map(|(_, _, rack, takes)| (rack, takes))
+    best.map(|(_, _, filled)| filled)
 }
 
 /// A look for the filling that leaves least.

@@ -118,31 +118,31 @@ fn by_table(items: &[Item], rooms: &[i64], work: &mut Work) -> Vec<Filling> {
         next[..shift].copy_from_slice(&worth[..shift]);
         let pairs = worth[shift..].iter().zip(&worth[..width - shift]);
         let outs = next[shift..].iter_mut().zip(&mut row[shift..]);
-        for ((out, took), (without, with)) in outs.zip(pairs) {
-            let with = with + gain;
-            *took = with > *without;
-            *out = with.max(*without);
+        for ((out, took), (without, rest)) in outs.zip(pairs) {
+            let filled = rest + gain;
+            *took = filled > *without;
+            *out = filled.max(*without);
         }
         std::mem::swap(&mut worth, &mut next);
     }
     let one = |room: &i64| {
         let mut at = place((*room).max(0));
         let value = worth[at];
-        let mut takes: Vec<(usize, i64)> = Vec::new();
+        let mut filling: Vec<(usize, i64)> = Vec::new();
         for (layer, (item, copies)) in layers.iter().enumerate().rev() {
             if taken[layer * width + at] {
                 at -= place(items[*item].step * copies);
-                match takes.last_mut() {
+                match filling.last_mut() {
                     Some((size, times)) if *size == items[*item].size => *times += copies,
-                    _ => takes.push((items[*item].size, *copies)),
+                    _ => filling.push((items[*item].size, *copies)),
                 }
             }
         }
-        takes.sort_unstable();
+        filling.sort_unstable();
         Filling {
             value,
             upper: value,
-            takes,
+            takes: filling,
         }
     };
     rooms.iter().map(one).collect()
@@ -230,13 +230,11 @@ impl Search {
 
 /// What a room is worth at an item's worth per length, rounded down: items after it are worth no more.
 fn worth_of(room: i64, item: &Item) -> i64 {
-    match room.checked_mul(item.value) {
-        Some(product) => product / item.step,
-        None => {
-            let exact = i128::from(room) * i128::from(item.value) / i128::from(item.step);
-            i64::try_from(exact).unwrap_or(i64::MAX)
-        }
+    if let Some(product) = room.checked_mul(item.value) {
+        return product / item.step;
     }
+    let exact = i128::from(room) * i128::from(item.value) / i128::from(item.step);
+    i64::try_from(exact).unwrap_or(i64::MAX)
 }
 
 /// Bounds from lengths in coarser units, rounded down, which let every true filling through.

@@ -29,7 +29,7 @@ mod solve;
 mod tests;
 mod work;
 
-pub use solve::solve;
+pub use solve::{lower_bound, solve};
 pub use work::Effort;
 
 /// What is to be cut, from what. Lengths share one unit (the program uses nanometres), prices another.

@@ -1,6 +1,7 @@
 //! The only crossings between whole numbers and the floating point that guides the search.
 #![allow(
     clippy::as_conversions,
+    clippy::float_arithmetic,
     clippy::cast_precision_loss,
     clippy::cast_possible_truncation,
     reason = "guiding values only: what is claimed is computed in whole numbers elsewhere"

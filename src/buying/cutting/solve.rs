@@ -32,6 +32,19 @@ pub fn solve(task: &Task, effort: Effort) -> Option<Answer> {
     })
 }
 
+/// A price below which no cutting of the task can go, from the linear program alone.
+pub fn lower_bound(task: &Task, effort: Effort) -> i128 {
+    let Some(core) = Core::of(task) else { return 0 };
+    let mut work = Work::of(effort.steps);
+    let mut bound = bound::by_length(&core).money();
+    if core.sizes() <= SIZES {
+        let mut root = Master::new(&core, &Span::all(&core), false);
+        root.solve(&mut work);
+        bound = bound.max(root.worth.money());
+    }
+    core.money(bound.max(0))
+}
+
 fn solved(core: &Core, effort: Effort) -> Option<(Vec<Plan>, i128)> {
     let mut work = Work::of(effort.steps);
     let mut best = Best::new(core);

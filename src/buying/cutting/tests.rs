@@ -139,7 +139,7 @@ impl Brute<'_> {
         if let Some(known) = self.known.get(&key) {
             return *known;
         }
-        let longest = 1 << (31 - left.leading_zeros());
+        let longest = 1 << left.ilog2();
         let others = left & !longest;
         let mut best = None;
         let mut subset = others;
@@ -200,12 +200,11 @@ fn fit(task: &Task, stock: &Stock, is_best: bool) -> Option<i128> {
         } else {
             fitting.min_by_key(|(_, at)| *at)
         };
-        match chosen {
-            Some((_, at)) => sticks[at].push(piece),
-            None => {
-                offcut(task, stock, &[piece])?;
-                sticks.push(vec![piece]);
-            }
+        if let Some((_, at)) = chosen {
+            sticks[at].push(piece);
+        } else {
+            offcut(task, stock, &[piece])?;
+            sticks.push(vec![piece]);
         }
     }
     let count = u64::try_from(sticks.len()).unwrap();

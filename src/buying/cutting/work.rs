@@ -35,17 +35,17 @@ impl Work {
     }
 
     /// Whether nothing is left.
-    pub(super) fn is_over(&self) -> bool {
+    pub(super) fn is_over(self) -> bool {
         self.left <= 0
     }
 
     /// A part of what is left, `share` in a hundred, to be spent apart.
-    pub(super) fn part(&self, share: i64) -> Self {
+    pub(super) fn part(self, share: i64) -> Self {
         Self::of(self.left / 100 * share)
     }
 
     /// Steps that are left.
-    pub(super) fn left(&self) -> i64 {
+    pub(super) fn left(self) -> i64 {
         self.left
     }
 }

@@ -27,6 +27,7 @@ pub(crate) fn job(settings: Settings) -> Job {
         workers: Vec::new(),
         equipment: Vec::new(),
         extras: Vec::new(),
+        pieces: Vec::new(),
         sheets_used: Vec::new(),
     }
 }

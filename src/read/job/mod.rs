@@ -18,6 +18,7 @@ mod materials;
 mod measures;
 mod outline;
 mod packs;
+mod pieces;
 mod prices;
 mod reading;
 mod resolve;
@@ -27,6 +28,7 @@ mod setting_words;
 mod settings;
 mod shapes;
 mod sites;
+mod sticks;
 #[cfg(test)]
 mod tests;
 mod unused;
@@ -90,8 +92,10 @@ fn build(opened: &Opened, library: &Library, name: &str, problems: &mut Vec<Prob
     frames::read(&mut draft, opened);
     beds::read(&mut draft, opened);
     amendments::read(&mut draft, opened);
+    pieces::read(&mut draft, opened);
     prices::read_suppliers(&mut draft, opened);
     prices::read_prices(&mut draft, opened);
+    sticks::offer_all(&mut draft);
     deliveries::read(&mut draft, opened);
     labour::read(&mut draft, opened);
     equipment::read(&mut draft, opened);
@@ -107,7 +111,8 @@ fn finished(
     opened: &Opened,
     problems: &mut Vec<Problem>,
 ) -> Job {
-    if draft.bed_names.is_empty() && opened.sources.of(Sheet::Beds).next().is_none() {
+    let has_sheet = |sheet| opened.sources.of(sheet).next().is_some();
+    if draft.bed_names.is_empty() && !has_sheet(Sheet::Beds) && !has_sheet(Sheet::Pieces) {
         let hint = "name a sheet or a file Beds, with columns Bed, Size, Frame and Fill";
         problems.push(Problem::error("there are no beds").hint(hint));
     }
@@ -134,6 +139,7 @@ fn finished(
         workers: draft.workers,
         equipment: draft.equipment,
         extras: draft.extras,
+        pieces: draft.pieces,
         sheets_used: sheets_used(opened),
     }
 }

@@ -6,10 +6,9 @@ use crate::problem::Problem;
 use crate::read::open::Opened;
 
 /// Sheets that the engine does not use yet.
-const SHEETS: [Sheet; 7] = [
+const SHEETS: [Sheet; 6] = [
     Sheet::Areas,
     Sheet::Irrigation,
-    Sheet::Pieces,
     Sheet::Alternates,
     Sheet::Payments,
     Sheet::Funding,
