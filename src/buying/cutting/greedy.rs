@@ -221,10 +221,11 @@ fn fullest(
     if step > room {
         return vec![(longest, 1)];
     }
+    let looks = u32::try_from(400_000 / core.sizes().max(1)).unwrap_or(0).clamp(60, 2_000);
     let mut look = Look {
         core,
         counts: &left.counts,
-        looks: 2_000,
+        looks,
         least: i64::MAX,
         best: vec![(longest, 1)],
         taken: Vec::new(),
@@ -233,7 +234,7 @@ fn fullest(
         look.taken = vec![(longest, times)];
         look.fill(longest + 1, room - step * times);
     }
-    work.spend(i64::from(2_000 - look.looks) * 8);
+    work.spend(i64::from(looks - look.looks) * 8);
     look.best
 }
 

@@ -7,11 +7,14 @@ use super::core::{Core, Plan};
 use super::dive::{self, Way};
 use super::greedy::{self, Left};
 use super::master::{Master, Span, Worth};
+use super::number::count;
 use super::work::{Effort, Work};
 use super::{Answer, Task, bound, exact, polish};
 
 /// Sizes up to which the linear program is worth its table.
-const SIZES: usize = 1_200;
+const SIZES: usize = 600;
+/// Steps for each piece of a short list, so that a few pieces never take long.
+const STEPS_A_PIECE: i64 = 10_000_000;
 
 /// The best cutting that the effort finds; `None` when the sticks cannot yield all pieces, or none was
 /// found that keeps to the limits of sticks.
@@ -46,7 +49,7 @@ pub fn lower_bound(task: &Task, effort: Effort) -> i128 {
 }
 
 fn solved(core: &Core, effort: Effort) -> Option<(Vec<Plan>, i128)> {
-    let mut work = Work::of(effort.steps);
+    let mut work = Work::of(steps_for(core, effort));
     let mut best = Best::new(core);
     for plans in greedy::fillings(core, &Left::all(core), &mut work) {
         best.offer(plans);
@@ -67,6 +70,12 @@ fn solved(core: &Core, effort: Effort) -> Option<(Vec<Plan>, i128)> {
     gathered(core, &mut best);
     let plans = best.plans()?.to_vec();
     Some((plans, lowest))
+}
+
+/// The effort that a list is worth: alike pieces beyond a few add nothing to what there is to choose.
+fn steps_for(core: &Core, effort: Effort) -> i64 {
+    let choices = core.pieces.min(count(core.sizes()).saturating_mul(6));
+    choices.saturating_mul(STEPS_A_PIECE).min(effort.steps)
 }
 
 /// Everything that rests on the linear program. Gives the bound.
