@@ -5,6 +5,7 @@ use std::process::ExitCode;
 
 use loamwright::cli::clock::Surroundings;
 use loamwright::cli::streams::{Stream, Streams};
+use loamwright::cli::telling::Screen;
 use loamwright::cli::{Exit, Process, bug, run};
 
 fn main() -> ExitCode {
@@ -28,7 +29,16 @@ fn command() -> Exit {
                 Stream::new(&mut out, out_is_terminal),
                 Stream::new(&mut err, err_is_terminal),
                 plain,
-            ),
+            )
+            .on_screen(screen()),
         },
     )
+}
+
+/// The terminal's size, where it tells it.
+fn screen() -> Screen {
+    terminal_size::terminal_size().map_or(Screen::USUAL, |(width, height)| Screen {
+        columns: usize::from(width.0),
+        lines: usize::from(height.0),
+    })
 }

@@ -3,6 +3,8 @@
 //! A problem quotes the cell, says what is accepted and hints at the fix. Stages return what they
 //! could do together with every problem they met, so that one run reports them all.
 
+pub mod groups;
+
 use crate::model::source::{RowAt, Sources};
 
 /// How much a message weighs.
@@ -136,11 +138,7 @@ impl Problem {
     ///   hint: write 8 ft, 8' or 96 in
     /// ```
     pub fn in_full(&self, sources: &Sources) -> String {
-        let word = match self.severity {
-            Severity::Error => "error",
-            Severity::Caution => "caution",
-            Severity::Notice => "notice",
-        };
+        let word = self.severity.word();
         let mut text = format!("{word}: {}", printable(&self.sentence));
         let place = self
             .place
@@ -149,13 +147,9 @@ impl Problem {
         if let Some(place) = place {
             text.push_str("\n  at ");
             text.push_str(&printable(&place));
-            let holds = self
-                .holds
-                .clone()
-                .or_else(|| self.spot.and_then(|spot| sources.held(spot)));
-            if let Some(holds) = holds.filter(|text| !text.is_empty()) {
+            if let Some(holds) = self.held(sources) {
                 text.push_str(", which holds \"");
-                text.push_str(&printable(&shortened(&holds)));
+                text.push_str(&holds);
                 text.push('"');
             }
         }
@@ -164,6 +158,25 @@ impl Problem {
             text.push_str(&printable(hint));
         }
         text
+    }
+
+    /// What the cell holds, ready to be printed; `None` when that is nothing.
+    pub fn held(&self, sources: &Sources) -> Option<String> {
+        let holds = self.holds.clone();
+        let holds = holds.or_else(|| self.spot.and_then(|spot| sources.held(spot)));
+        let holds = holds.filter(|text| !text.is_empty())?;
+        Some(printable(&shortened(&holds)))
+    }
+}
+
+impl Severity {
+    /// Its word, as messages begin with it.
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Error => "error",
+            Self::Caution => "caution",
+            Self::Notice => "notice",
+        }
     }
 }
 

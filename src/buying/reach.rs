@@ -6,7 +6,7 @@ use std::sync::Arc;
 use super::choose::Want;
 use super::desk::Desk;
 use super::lumber;
-use crate::model::frame::Frame;
+use crate::model::frame::{Frame, Wall};
 use crate::model::material::MaterialId;
 use crate::model::source::RowAt;
 use crate::problem::Problem;
@@ -77,13 +77,18 @@ fn spot_of(desk: &Desk<'_>, kind: &BedKind, material: MaterialId) -> Option<(Row
 }
 
 fn field_of(frame: &Frame, material: MaterialId) -> &'static str {
-    let post = frame.posts.as_ref().map(|posts| posts.material);
-    if frame.material == Some(material) {
+    let Wall::Boards(wall) = &frame.wall else {
+        return "Material";
+    };
+    let is = |other: Option<MaterialId>| other == Some(material);
+    if is(Some(wall.board)) {
         "Material"
-    } else if post == Some(material) {
+    } else if is(wall.posts.as_ref().map(|posts| posts.material)) {
         "Post material"
-    } else if frame.cap == Some(material) {
+    } else if is(wall.cap) {
         "Cap material"
+    } else if is(wall.braces.as_ref().map(|braces| braces.material)) {
+        "Brace material"
     } else {
         "Material"
     }

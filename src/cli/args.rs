@@ -3,28 +3,34 @@
 use std::path::PathBuf;
 
 use clap::{Args as ClapArgs, Parser, Subcommand, ValueEnum};
+use clap_complete::Shell;
 use jiff::civil::Date;
 
 /// Said when the command line is empty.
 pub const FIRST_STEPS: &str = "\
 loamwright prices raised garden beds from a workbook or CSV files.
 
-First make a workbook with a sheet named Beds, or a file Beds.csv, with a row
-for each bed, and add Prices when you have them:
+First get a workbook with a small example in it, and type your own job over it:
 
-  Bed,Count,Length (ft),Width (ft),Height (in),Frame,Fill
-  North row,3,8,4,18.5,2x10,Topsoil
+  loamwright start job.xlsx
 
 Then see whether it reads, and price it:
 
   loamwright check job.xlsx
   loamwright job.xlsx
 
+A workbook of your own does as well: it needs a sheet named Beds, or a file
+Beds.csv, with a row for each bed, and Prices when you have them:
+
+  Bed,Count,Length (ft),Width (ft),Height (in),Frame,Fill
+  North row,3,8,4,18.5,2x10,Topsoil
+
 More: loamwright --help
 ";
 
 const EXAMPLES: &str = "\
 Examples:
+  loamwright start job.xlsx               a new job file with an example in it
   loamwright job.xlsx                     price the job, outputs beside it
   loamwright estimate job/ --out quote    CSV files; outputs in quote
   loamwright check job.xlsx               tell every problem, write nothing
@@ -33,7 +39,8 @@ Examples:
 
 Exit codes:
   0   done
-  1   the input has problems; nothing was written
+  1   the input has problems; nothing was written, or only what was asked for
+      with --partial or --mark
   2   wrong command line
   70  a bug of ours
 
@@ -43,6 +50,7 @@ const ESTIMATE_EXAMPLES: &str = "\
 Examples:
   loamwright estimate job.xlsx
   loamwright estimate job.ods --out quote --date 2026-11-24
+  loamwright estimate job.xlsx --partial   leave out what has errors
   loamwright estimate job.xlsx --json --quiet > estimate.json
 
 Outputs that you changed, or that this program did not write, stay as they are
@@ -51,8 +59,43 @@ unless --force is given. A changed estimate.xlsx can be read back as a job.";
 const CHECK_EXAMPLES: &str = "\
 Examples:
   loamwright check job.xlsx
+  loamwright check job.xlsx --mark        mark the cells in a copy of it
   loamwright check job/ --strict
   loamwright check job.xlsx --json";
+
+const DEFAULTS_EXAMPLES: &str = "\
+Examples:
+  loamwright defaults                        what tables there are
+  loamwright defaults materials              one at a glance
+  loamwright defaults materials compost      its rows in full, with sources
+  loamwright defaults --used job.xlsx        what a job takes and overrides
+  loamwright defaults --out library.xlsx     all tables, a sheet each
+
+Exported materials and tasks have the titles of the job's own sheets. Change
+what you know better, keep the rows that you mean, and paste them into
+Materials and Labour of a job, or save them as Materials.csv and Labour.csv.
+The other tables are for reading; what takes the place of each figure stands
+beside it.";
+
+const COMPLETIONS_EXAMPLES: &str = "\
+Examples:
+  loamwright completions bash > loamwright.bash
+  loamwright completions zsh > ~/.zfunc/_loamwright
+  loamwright completions fish > ~/.config/fish/completions/loamwright.fish
+  loamwright completions powershell >> $PROFILE";
+
+const MANUAL_EXAMPLES: &str = "\
+Examples:
+  loamwright manual | man -l -
+  loamwright manual check | man -l -
+  loamwright manual --out ~/.local/share/man/man1";
+const START_EXAMPLES: &str = "\
+Examples:
+  loamwright start garden.xlsx
+  loamwright start garden.xlsx --for grant --units metric
+  loamwright start garden --csv
+
+Nothing is ever replaced: pick a name that is not there yet.";
 
 /// The command line.
 #[derive(Debug, Parser)]
@@ -76,14 +119,72 @@ pub struct Args {
 /// One command.
 #[derive(Debug, Subcommand)]
 pub enum Command {
+    /// Write a new job file with an example to type over
+    #[command(after_help = START_EXAMPLES)]
+    Start(StartArgs),
     /// Price a job: writes the workbook and the JSON, prints a summary
     #[command(after_help = ESTIMATE_EXAMPLES)]
     Estimate(EstimateArgs),
-    /// Tell every problem and caution of a job; writes nothing
+    /// Tell every problem and caution of a job; writes nothing, or a marked copy
     #[command(after_help = CHECK_EXAMPLES)]
     Check(CheckArgs),
     /// Print the JSON schema of estimate.json
     Schema,
+    /// Show or export the trade library: what a job falls back on
+    #[command(after_help = DEFAULTS_EXAMPLES)]
+    Defaults(DefaultsArgs),
+    /// Print the script by which a shell completes commands and options
+    #[command(after_help = COMPLETIONS_EXAMPLES)]
+    Completions {
+        /// The shell
+        #[arg(value_enum)]
+        shell: Shell,
+    },
+    /// Print the manual page of the program or of a command
+    #[command(after_help = MANUAL_EXAMPLES)]
+    Manual(ManualArgs),
+}
+
+/// Arguments of `start`.
+#[derive(Debug, ClapArgs)]
+pub struct StartArgs {
+    /// The new workbook, ending in .xlsx; with --csv, the new folder
+    #[arg(value_name = "NEW")]
+    pub new: PathBuf,
+    /// What the job file is for
+    #[arg(long = "for", value_name = "WHAT", value_enum, default_value_t)]
+    pub purpose: StartFor,
+    /// Units of its sizes and packs
+    #[arg(long, value_name = "UNITS", value_enum, default_value_t)]
+    pub units: StartUnits,
+    /// Make a folder of CSV files instead of a workbook
+    #[arg(long)]
+    pub csv: bool,
+    /// Hide everything but errors
+    #[arg(long, short)]
+    pub quiet: bool,
+}
+
+/// What a new job file is for.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, ValueEnum)]
+pub enum StartFor {
+    /// A price for a client
+    #[default]
+    Quote,
+    /// A budget with volunteers and donated goods
+    Grant,
+    /// The prices of several suppliers for one list of beds
+    Suppliers,
+}
+
+/// Units of a new job file.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, ValueEnum)]
+pub enum StartUnits {
+    /// Feet, inches, cubic yards, pounds
+    #[default]
+    Us,
+    /// Metres, millimetres, cubic metres, kilograms
+    Metric,
 }
 
 /// Arguments of `estimate`.
@@ -95,6 +196,9 @@ pub struct EstimateArgs {
     /// Folder for the outputs [default: "JOB NAME-estimate" beside the job]
     #[arg(long, value_name = "DIR")]
     pub out: Option<PathBuf>,
+    /// Price what is good, leave out beds and prices with errors, and say so loudly
+    #[arg(long)]
+    pub partial: bool,
     /// Replace outputs that you changed or that this program did not write
     #[arg(long)]
     pub force: bool,
@@ -109,9 +213,83 @@ pub struct CheckArgs {
     /// The job.
     #[command(flatten)]
     pub job: JobArgs,
+    /// Write a copy of the job with each problem's cell coloured and noted
+    /// [default: "JOB - marked.xlsx" beside the job]
+    #[arg(long, value_name = "FILE", num_args = 0..=1, require_equals = true)]
+    pub mark: Option<Option<PathBuf>>,
+    /// Replace a marked copy that you changed, or a file that is not ours
+    #[arg(long, requires = "mark")]
+    pub force: bool,
     /// How it talks.
     #[command(flatten)]
     pub talk: TalkArgs,
+}
+
+/// Arguments of `defaults`.
+#[derive(Debug, ClapArgs)]
+pub struct DefaultsArgs {
+    /// A table of the library
+    #[arg(value_enum)]
+    pub table: Option<LibraryTable>,
+    /// Only rows that speak of this, each in full
+    pub word: Option<String>,
+    /// Only what this job takes from the library, and which of its cells override it
+    #[arg(long, value_name = "JOB")]
+    pub used: Option<PathBuf>,
+    /// Print a table as CSV
+    #[arg(long, conflicts_with = "json")]
+    pub csv: bool,
+    /// Print JSON
+    #[arg(long, conflicts_with = "out")]
+    pub json: bool,
+    /// Write a file instead: a table as .csv, or all of them as .xlsx
+    #[arg(long, value_name = "FILE")]
+    pub out: Option<PathBuf>,
+    /// Replace the file of --out when it is there already
+    #[arg(long, requires = "out")]
+    pub force: bool,
+}
+
+/// A table of the trade library.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub enum LibraryTable {
+    /// What materials weigh, how they settle, voids, waste, widths of rolls
+    Materials,
+    /// Sizes of lumber by their trade names
+    Sections,
+    /// Person-hours for a unit of work
+    Tasks,
+    /// Barrows, days on site, volunteers, cutting, posts
+    Figures,
+    /// The least depth of soil that a crop needs
+    Crops,
+    /// What is warned of, and from which figure on
+    Cautions,
+}
+
+impl LibraryTable {
+    /// The table's name in the library.
+    pub const fn name(self) -> &'static str {
+        match self {
+            Self::Materials => "materials",
+            Self::Sections => "sections",
+            Self::Tasks => "tasks",
+            Self::Figures => "figures",
+            Self::Crops => "crops",
+            Self::Cautions => "cautions",
+        }
+    }
+}
+
+/// Arguments of `manual`.
+#[derive(Debug, ClapArgs)]
+pub struct ManualArgs {
+    /// A command, as check; the whole program without one
+    #[arg(value_name = "COMMAND")]
+    pub command: Option<String>,
+    /// Write every page, or that of COMMAND, into this folder
+    #[arg(long, value_name = "DIR")]
+    pub out: Option<PathBuf>,
 }
 
 /// Where the job is and how it is taken.
@@ -143,6 +321,9 @@ pub struct TalkArgs {
     /// Hide everything but errors (and what --json asks for)
     #[arg(long, short)]
     pub quiet: bool,
+    /// Tell every problem in full on a terminal, not only what fits on the screen
+    #[arg(long)]
+    pub all: bool,
     /// When to colour headings and warnings
     #[arg(long, value_name = "WHEN", value_enum, default_value_t)]
     pub color: ColorWhen,
@@ -187,7 +368,16 @@ mod tests {
 
     #[test]
     fn texts_fit_the_screen() {
-        for text in [FIRST_STEPS, EXAMPLES, ESTIMATE_EXAMPLES, CHECK_EXAMPLES] {
+        for text in [
+            FIRST_STEPS,
+            EXAMPLES,
+            ESTIMATE_EXAMPLES,
+            CHECK_EXAMPLES,
+            DEFAULTS_EXAMPLES,
+            COMPLETIONS_EXAMPLES,
+            MANUAL_EXAMPLES,
+            START_EXAMPLES,
+        ] {
             for line in text.lines() {
                 assert!(line.chars().count() <= 80, "{line}");
             }

@@ -1,8 +1,10 @@
-//! `loamwright check`: tells every problem and caution, writes nothing. What it tells is its result.
+//! `loamwright check`: tells every problem and caution, writes nothing but the marked copy that is asked
+//! for. What it tells is its result.
 
 use super::Exit;
 use super::args::CheckArgs;
-use super::priced::{Priced, priced};
+use super::mark::mark;
+use super::priced::{Priced, Take, priced};
 use super::progress::Progress;
 use super::run::Session;
 use super::source::source;
@@ -17,7 +19,7 @@ pub(super) fn check(session: &mut Session, args: &CheckArgs) -> Exit {
     let progress = Progress::start(session.streams.shows_progress());
     let priced = priced(
         session.pipeline,
-        &args.job,
+        (&args.job, Take::Whole),
         &source,
         &session.around,
         &progress,
@@ -36,6 +38,13 @@ pub(super) fn check(session: &mut Session, args: &CheckArgs) -> Exit {
         let streams = &mut session.streams;
         streams.problems_as_result(&priced.problems, &priced.sources);
         streams.readable_result(&counts(&priced));
+    }
+    if args.mark.is_some() {
+        match mark(&source, args, &priced) {
+            Ok(words) if args.talk.json => session.streams.talk(&words),
+            Ok(words) => session.streams.readable_result(&format!("{words}\n")),
+            Err(problems) => return session.failed(&problems),
+        }
     }
     session.ended(&priced.problems)
 }

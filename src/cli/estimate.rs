@@ -5,12 +5,13 @@ use std::path::PathBuf;
 use super::Exit;
 use super::args::EstimateArgs;
 use super::outputs::{NAMES, write};
-use super::priced::{Priced, priced};
+use super::priced::{Priced, Take, priced};
 use super::progress::Progress;
 use super::run::Session;
 use super::source::{clash, default_folder, source};
+use crate::model::sheet::Sheet;
 use crate::price::Estimate;
-use crate::problem::{Problem, Severity};
+use crate::problem::{Fault, Problem, Severity};
 use crate::read::Source;
 use crate::write::json::json;
 use crate::write::stage::{Replacing, Written, survey};
@@ -26,11 +27,16 @@ pub(super) fn estimate(session: &mut Session, args: &EstimateArgs) -> Exit {
     } else {
         Replacing::Ours
     };
+    let take = if args.partial {
+        Take::GoodPart
+    } else {
+        Take::Whole
+    };
     let mut folder = PathBuf::new();
     let progress = Progress::start(session.streams.shows_progress());
     let priced = priced(
         session.pipeline,
-        &args.job,
+        (&args.job, take),
         &source,
         &session.around,
         &progress,
@@ -42,7 +48,7 @@ pub(super) fn estimate(session: &mut Session, args: &EstimateArgs) -> Exit {
     );
     let Some(estimate) = &priced.estimate else {
         drop(progress);
-        return refused(session, &priced, args.job.strict);
+        return refused(session, &priced, &source, args);
     };
     progress.now("writing");
     let outcome = json(estimate)
@@ -54,7 +60,11 @@ pub(super) fn estimate(session: &mut Session, args: &EstimateArgs) -> Exit {
     drop(progress);
     tell(session, &priced);
     match outcome {
-        Ok((text, written)) => show(session, args, estimate, &text, &written),
+        Ok((text, written)) => {
+            show(session, args, estimate, &text, &written);
+            // An estimate of a part is written, and the input has problems all the same.
+            session.ended(&priced.problems)
+        }
         Err(problems) => session.failed(&problems),
     }
 }
@@ -67,13 +77,13 @@ fn obstacles(source: &Source, folder: &std::path::Path, replacing: Replacing) ->
 }
 
 /// Tells everything; nothing was written.
-fn refused(session: &mut Session, priced: &Priced, strict: bool) -> Exit {
+fn refused(session: &mut Session, priced: &Priced, source: &Source, args: &EstimateArgs) -> Exit {
     session.streams.problems(&priced.problems, &priced.sources);
     let errors = match priced.count(Severity::Error) {
         1 => "1 error".to_owned(),
         n => format!("{n} errors"),
     };
-    let counted = if strict {
+    let counted = if args.job.strict {
         " (--strict counts cautions as errors)"
     } else {
         ""
@@ -81,7 +91,47 @@ fn refused(session: &mut Session, priced: &Priced, strict: bool) -> Exit {
     session
         .streams
         .talk(&format!("{errors}{counted}; nothing was written"));
+    if !args.partial
+        && !args.job.strict
+        && let Some(words) = good_part(session, priced, source, args)
+    {
+        session.streams.talk(&words);
+    }
     session.ended(&priced.problems)
+}
+
+/// What `--partial` would come to, when it would help: `8 of 10 beds are good: --partial prices them`.
+fn good_part(
+    session: &Session,
+    priced_whole: &Priced,
+    source: &Source,
+    args: &EstimateArgs,
+) -> Option<String> {
+    let errors = priced_whole.problems.iter();
+    let mut errors = errors.filter(|p| p.severity == Severity::Error);
+    if !errors.all(|p| p.fault == Fault::Input) {
+        return None;
+    }
+    let part = priced(
+        session.pipeline,
+        (&args.job, Take::GoodPart),
+        source,
+        &session.around,
+        &Progress::start(false),
+        |_| Vec::new(),
+    );
+    let job = part.estimate?.job;
+    let (good, left) = (job.beds.len(), job.left_out.iter());
+    let left = left.filter(|row| row.sheet == Sheet::Beds).count();
+    let beds = match (good, left) {
+        (1, 0) => "the bed is good".to_owned(),
+        (_, 0) => format!("all {good} beds are good"),
+        (1, _) => format!("1 of {} beds is good", left.saturating_add(1)),
+        _ => format!("{good} of {} beds are good", good.saturating_add(left)),
+    };
+    Some(format!(
+        "{beds}: --partial prices what is good and leaves out the rest"
+    ))
 }
 
 fn tell(session: &mut Session, priced: &Priced) {
@@ -100,7 +150,7 @@ fn show(
     estimate: &Estimate,
     json: &str,
     written: &Written,
-) -> Exit {
+) {
     let no_tables = crate::model::source::Sources::default();
     session.streams.problems(&written.notices, &no_tables);
     if args.talk.json {
@@ -109,5 +159,4 @@ fn show(
         let text = summary(estimate, session.streams.paint(), Some(written));
         session.streams.readable_result(&text);
     }
-    Exit::Done
 }

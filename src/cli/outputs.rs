@@ -30,7 +30,7 @@ pub(super) fn write(
     let one = |problem: Box<Problem>| vec![*problem];
     let mut staging = Staging::open(folder, replacing).map_err(one)?;
     let workbook = (pipeline.workbook)(estimate).map_err(one)?;
-    let name = if estimate.price.is_complete() {
+    let name = if estimate.is_complete() {
         WORKBOOK
     } else {
         WORKBOOK_WITHOUT_PRICES

@@ -13,6 +13,15 @@ use crate::problem::{Problem, Severity, Staged};
 use crate::read::Source;
 use jiff::civil::Date;
 
+/// How much of a job is priced.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Take {
+    /// All of it, or nothing.
+    Whole,
+    /// What is good; what has errors is left out.
+    GoodPart,
+}
+
 /// What came of a job.
 pub(super) struct Priced {
     /// The estimate, unless there are errors.
@@ -37,19 +46,28 @@ impl Priced {
 /// anything is computed.
 pub(super) fn priced(
     pipeline: &Pipeline,
-    args: &JobArgs,
+    (args, take): (&JobArgs, Take),
     source: &Source,
     around: &Surroundings,
     progress: &Progress,
     before_pricing: impl FnOnce(&Job) -> Vec<Problem>,
 ) -> Priced {
     progress.now("reading");
-    let read = (pipeline.read)(source);
-    let can_price = !read.has_errors();
+    let read = match take {
+        Take::Whole => (pipeline.read)(source),
+        Take::GoodPart => (pipeline.read_good_part)(source),
+    };
     let mut problems = Vec::new();
     let Some(loaded) = read.keep(&mut problems) else {
-        return finished(None, Sources::default(), problems, None, args.strict);
+        return finished(
+            None,
+            Sources::default(),
+            problems,
+            None,
+            (args.strict, take),
+        );
     };
+    let can_price = is_error_free(&problems, &loaded.job);
     let sources = loaded.sources.clone();
     let in_job = loaded.job.settings.date.as_ref().map(|d| d.value);
     let date = around.date(args.date, in_job);
@@ -58,12 +76,22 @@ pub(super) fn priced(
     problems.extend(objections);
     let estimate = if can_price && is_free {
         progress.now("taking off and pricing");
-        let priced: Staged<Option<Estimate>> = (pipeline.price)(loaded, date.0);
+        let priced: Staged<Option<Estimate>> = match take {
+            Take::Whole => (pipeline.price)(loaded, date.0),
+            Take::GoodPart => (pipeline.price_good_part)(loaded, date.0),
+        };
         priced.keep(&mut problems)
     } else {
         None
     };
-    finished(estimate, sources, problems, Some(date), args.strict)
+    finished(estimate, sources, problems, Some(date), (args.strict, take))
+}
+
+/// Whether every error is in a row that is left out.
+fn is_error_free(problems: &[Problem], job: &Job) -> bool {
+    let left_out: BTreeSet<RowAt> = job.left_out.iter().map(|left| left.at).collect();
+    let mut errors = problems.iter().filter(|p| p.severity == Severity::Error);
+    errors.all(|p| p.spot.is_some_and(|spot| left_out.contains(&spot.row)))
 }
 
 fn finished(
@@ -71,7 +99,7 @@ fn finished(
     sources: Sources,
     mut problems: Vec<Problem>,
     date: Option<(Date, DateFrom)>,
-    strict: bool,
+    (strict, take): (bool, Take),
 ) -> Priced {
     if let Some(estimate) = &estimate {
         problems.extend(estimate.problems.iter().cloned());
@@ -88,11 +116,17 @@ fn finished(
         problems: without_errors(&problems),
         ..estimate
     });
+    let is_in_the_way = |p: &Problem| match (take, p.severity) {
+        (Take::Whole, Severity::Error) => true,
+        // What errors are about is left out of the estimate; nothing is left out for a caution.
+        (_, Severity::Caution) => strict,
+        _ => false,
+    };
+    let has_errors = problems.iter().any(is_in_the_way);
     if strict {
         promote_cautions(&mut problems);
     }
     problems.sort_by_key(|p| p.severity);
-    let has_errors = problems.iter().any(|p| p.severity == Severity::Error);
     Priced {
         estimate: estimate.filter(|_| !has_errors),
         sources,

@@ -8,16 +8,19 @@ use jiff::civil::Date;
 use rust_xlsxwriter::XlsxError;
 
 use super::Exit;
-use super::args::{Args, Command, FIRST_STEPS, JobArgs, TalkArgs};
+use super::args::{Args, ColorWhen, Command, FIRST_STEPS, JobArgs, TalkArgs};
 use super::bug::BUG;
 use super::clock::Surroundings;
+use super::completions::completions;
+use super::defaults::defaults;
+use super::manual::manual;
 use super::streams::Streams;
-use super::{check, estimate};
+use super::{check, estimate, start};
 use crate::model::source::Sources;
 use crate::price::Estimate;
-use crate::price::build::estimate;
+use crate::price::build::{estimate, estimate_good_part};
 use crate::problem::{Problem, Staged};
-use crate::read::{Loaded, Source, library, read_job};
+use crate::read::{Loaded, Source, library, read_good_part, read_job};
 use crate::write::json::schema;
 use crate::write::xlsx::{WriteError, workbook};
 
@@ -28,6 +31,10 @@ pub struct Pipeline {
     pub read: fn(&Source) -> Staged<Option<Loaded>>,
     /// From a job to its price on a date.
     pub price: fn(Loaded, Date) -> Staged<Option<Estimate>>,
+    /// As `read`, without what has errors.
+    pub read_good_part: fn(&Source) -> Staged<Option<Loaded>>,
+    /// As `price`, without what has errors.
+    pub price_good_part: fn(Loaded, Date) -> Staged<Option<Estimate>>,
     /// From an estimate to the bytes of its workbook.
     pub workbook: fn(&Estimate) -> Result<Vec<u8>, Box<Problem>>,
 }
@@ -102,7 +109,18 @@ impl Session<'_> {
                 self.talking(args.talk, |s| estimate::estimate(s, args))
             }
             Some(Command::Check(args)) => self.talking(args.talk, |s| check::check(s, args)),
+            Some(Command::Start(args)) => {
+                let talk = TalkArgs {
+                    json: false,
+                    quiet: args.quiet,
+                    color: ColorWhen::Auto,
+                };
+                self.talking(talk, |s| start::start(s, args))
+            }
             Some(Command::Schema) => self.schema(),
+            Some(Command::Defaults(args)) => defaults(self, args),
+            Some(Command::Completions { shell }) => completions(self, *shell),
+            Some(Command::Manual(args)) => manual(self, args),
         }
     }
 
@@ -171,6 +189,10 @@ fn mistyped_command(args: &JobArgs) -> Option<String> {
 pub const PIPELINE: Pipeline = Pipeline {
     read: |source| read_job(source, &library::builtin()),
     price: |loaded, date| estimate(loaded.job, loaded.sources, &library::builtin(), date, None),
+    read_good_part: |source| read_good_part(source, &library::builtin()),
+    price_good_part: |loaded, date| {
+        estimate_good_part(loaded.job, &loaded.sources, &library::builtin(), date)
+    },
     workbook: |estimate| workbook(estimate).map_err(|e| Box::new(refused(&e))),
 };
 

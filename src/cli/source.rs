@@ -60,7 +60,8 @@ pub(super) fn default_folder(source: &Source, job_name: &str) -> PathBuf {
     }
 }
 
-fn beside(path: &Path, name: &str) -> PathBuf {
+/// The path of a file or folder `name` beside `path`.
+pub(super) fn beside(path: &Path, name: &str) -> PathBuf {
     // `.` and `..` have no name of their own; only the real path tells what is beside them.
     let real = match path.file_name() {
         Some(_) => path.to_owned(),

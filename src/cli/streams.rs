@@ -3,6 +3,7 @@
 use std::io::{self, Write};
 
 use super::args::{ColorWhen, TalkArgs};
+use super::telling::{Room, Screen, told};
 use crate::model::source::Sources;
 use crate::problem::{Problem, Severity};
 use crate::write::paint::Paint;
@@ -39,6 +40,9 @@ pub struct Streams<'a> {
     out: Stream<'a>,
     err: Stream<'a>,
     quiet: bool,
+    /// Whether problems are told even where they do not fit on the screen.
+    all: bool,
+    screen: Screen,
     color: ColorWhen,
     /// Whether the surroundings want no colour.
     plain: bool,
@@ -51,14 +55,24 @@ impl<'a> Streams<'a> {
             out,
             err,
             quiet: false,
+            all: false,
+            screen: Screen::USUAL,
             color: ColorWhen::Auto,
             plain,
         }
     }
 
+    /// The same on a terminal of this size.
+    #[must_use]
+    pub fn on_screen(mut self, screen: Screen) -> Self {
+        self.screen = screen;
+        self
+    }
+
     /// Talks as the command line asks.
     pub fn set(&mut self, talk: TalkArgs) {
         self.quiet = talk.quiet;
+        self.all = talk.all;
         self.color = talk.color;
     }
 
@@ -70,6 +84,16 @@ impl<'a> Streams<'a> {
     /// Colours for results.
     pub fn paint(&self) -> Paint {
         self.paint_on(self.out.is_terminal)
+    }
+
+    /// Columns that results may take: those of the terminal, and otherwise as many as fit anywhere.
+    pub fn width(&self) -> usize {
+        const ANYWHERE: usize = 80;
+        let terminal = self.out.is_terminal.then(terminal_size::terminal_size);
+        match terminal.flatten() {
+            Some((width, _)) => usize::from(width.0).clamp(60, 140),
+            None => ANYWHERE,
+        }
     }
 
     /// A result.
@@ -98,14 +122,13 @@ impl<'a> Streams<'a> {
 
     /// Problems as talk.
     pub fn problems(&mut self, problems: &[Problem], sources: &Sources) {
-        let paint = self.paint_on(self.err.is_terminal);
-        let text = self.told(problems, sources, paint);
+        let text = self.told(problems, sources, self.err.is_terminal);
         self.err.write(&text);
     }
 
     /// Problems as the result of a command.
     pub fn problems_as_result(&mut self, problems: &[Problem], sources: &Sources) {
-        let text = self.told(problems, sources, self.paint());
+        let text = self.told(problems, sources, self.out.is_terminal);
         self.out.write(&text);
     }
 
@@ -115,16 +138,15 @@ impl<'a> Streams<'a> {
         failure.filter(|error| error.kind() != io::ErrorKind::BrokenPipe)
     }
 
-    fn told(&self, problems: &[Problem], sources: &Sources, paint: Paint) -> String {
-        let mut text = String::new();
-        for problem in problems {
-            if self.quiet && problem.severity != Severity::Error {
-                continue;
-            }
-            text.push_str(&paint.message(problem.severity, &problem.in_full(sources)));
-            text.push('\n');
-        }
-        text
+    fn told(&self, problems: &[Problem], sources: &Sources, on_terminal: bool) -> String {
+        let mut shown = problems.to_vec();
+        shown.retain(|p| !self.quiet || p.severity == Severity::Error);
+        let room = match (on_terminal, self.all) {
+            (false, _) => Room::Endless,
+            (true, true) => Room::All(self.screen),
+            (true, false) => Room::OneScreen(self.screen),
+        };
+        told(&shown, sources, room, self.paint_on(on_terminal))
     }
 
     fn paint_on(&self, is_terminal: bool) -> Paint {

@@ -21,6 +21,8 @@ use crate::write::fixture::{self, Came};
 const GOOD: Pipeline = Pipeline {
     read: good_read,
     price: good_price,
+    read_good_part: |_| Staged::clean(None),
+    price_good_part: good_price,
     workbook: |estimate| Ok(format!("workbook of {}", estimate.date).into_bytes()),
 };
 /// The same with every price.
@@ -393,8 +395,11 @@ fn outputs_never_go_into_the_job() {
 fn the_command_line_is_checked() {
     let place = Place::new();
     for (words, told) in [
-        ("", "First make a workbook"),
+        ("", "loamwright start job.xlsx"),
         ("--wrong", "unexpected argument"),
+        ("start", "<NEW>"),
+        ("start garden", "garden.xlsx"),
+        ("start garden.xlsx --for sale", "possible values"),
         ("estimate", "name a job"),
         ("check", "name a job"),
         ("--quiet", "name a job"),
@@ -418,6 +423,7 @@ fn help_version_and_schema_are_results() {
     let place = Place::new();
     for (words, told) in [
         ("--help", "loamwright check job.xlsx"),
+        ("start --help", "--units"),
         ("estimate --help", "--force"),
         ("check --help", "--strict"),
         ("--version", "loamwright 0."),
@@ -531,6 +537,33 @@ fn colour_goes_to_terminals_unless_told_otherwise() {
         ran_on(&GOOD, words.to_vec(), &mut out, &mut err, is_terminal);
         assert_eq!(out.contains(&0x1b), is_coloured, "{color} {is_terminal}");
     }
+}
+
+#[test]
+fn a_terminal_gets_one_screen_and_anything_else_gets_all() {
+    let many = Pipeline {
+        read: |_| {
+            let mut staged = good_read(&Source::Path(PathBuf::new()));
+            let told = (0..60).map(|n| Problem::error(format!("mistake {n}")));
+            staged.problems.extend(told);
+            staged
+        },
+        ..GOOD
+    };
+    let place = Place::new();
+    let job = place.job().display().to_string();
+    let lines = |words: &[&str], is_terminal: bool| {
+        let command = ["check", &job];
+        let words = command.iter().chain(words);
+        let words = words.map(|word| (*word).to_owned()).collect();
+        let (mut out, mut err) = (Vec::new(), Vec::new());
+        ran_on(&many, words, &mut out, &mut err, is_terminal);
+        String::from_utf8(out).unwrap().lines().count()
+    };
+    // 60 mistakes and the line that counts them; on 24 lines, 5 are kept for what follows.
+    assert_eq!(lines(&[], false), 61);
+    assert_eq!(lines(&["--all"], true), 61);
+    assert_eq!(lines(&[], true), 19 + 2);
 }
 
 #[test]

@@ -2,6 +2,8 @@
 
 use std::sync::Arc;
 
+use rust_decimal::Decimal;
+
 use super::id;
 use super::known::Known;
 use super::material::MaterialId;
@@ -13,8 +15,8 @@ id!(
     FrameId
 );
 
-/// The kind of wall.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+/// The kind of wall, without what it is built of.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum FrameKind {
     /// Boards of one section on edge, course by course.
     Boards,
@@ -22,6 +24,20 @@ pub enum FrameKind {
     ReadyMade,
     /// No wall: a mound.
     None,
+}
+
+impl FrameKind {
+    /// Every kind.
+    pub const ALL: [Self; 3] = [Self::Boards, Self::ReadyMade, Self::None];
+
+    /// The kind's word in files and outputs.
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Boards => "boards",
+            Self::ReadyMade => "ready-made",
+            Self::None => "none",
+        }
+    }
 }
 
 /// How boards meet at a corner.
@@ -35,6 +51,24 @@ pub enum Corner {
     Lapped,
 }
 
+/// What becomes of the top course when whole courses would stand higher than asked.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum TopCourse {
+    /// It stays whole, and the wall is as high as its courses.
+    Whole,
+    /// It is ripped along, so that the wall is as high as asked.
+    Ripped,
+}
+
+/// On which side of the boards posts stand.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum PostSide {
+    /// In the bed: one post in each corner holds both boards.
+    Inside,
+    /// Outside: each run needs its own post at both its ends.
+    Outside,
+}
+
 /// Posts that hold the boards.
 #[derive(Clone, Debug, PartialEq, Eq, Hash)]
 pub struct Posts {
@@ -44,35 +78,19 @@ pub struct Posts {
     pub spacing: Known<Length>,
     /// How deep they stand in the ground; zero for posts that end at the ground.
     pub buried: Known<Length>,
+    /// On which side of the boards.
+    pub side: Known<PostSide>,
 }
 
-/// One row of `Frames`.
+/// One row of `Frames`: a wall, and what goes on its faces and under the bed.
 #[derive(Clone, Debug)]
 pub struct Frame {
     /// The row; `None` for a frame of the trade library.
     pub at: Option<RowAt>,
     /// Its name.
     pub name: Arc<str>,
-    /// The kind of wall.
-    pub kind: FrameKind,
-    /// Boards, or the ready-made unit; `None` for no wall.
-    pub material: Option<MaterialId>,
-    /// Wall thickness for ready-made units, when measured outside; zero otherwise.
-    pub wall: Known<Length>,
-    /// Posts, when there are any.
-    pub posts: Option<Posts>,
-    /// Corner rule.
-    pub corner: Known<Corner>,
-    /// Boards laid flat on the rim, mitred.
-    pub cap: Option<MaterialId>,
-    /// Greatest distance between braces across a long bed; `None` for no braces.
-    pub brace_every: Option<Known<Length>>,
-    /// Material of the braces; the frame's boards when `None`.
-    pub brace: Option<MaterialId>,
-    /// Screws or bolts.
-    pub fastener: Option<MaterialId>,
-    /// How many per board end and course, at corners, posts and splices.
-    pub per_joint: Known<u32>,
+    /// How its walls are built, each kind with what only it has.
+    pub wall: Wall,
     /// Liner on the inside of the walls.
     pub liner: Option<MaterialId>,
     /// Mesh below the bed.
@@ -81,6 +99,94 @@ pub struct Frame {
     pub finish: Option<MaterialId>,
     /// Coats of finish.
     pub coats: Known<u32>,
-    /// Side slope of a mound without walls, as run over rise.
-    pub side_slope: Known<rust_decimal::Decimal>,
+}
+
+impl Frame {
+    /// The kind of its wall.
+    pub const fn kind(&self) -> FrameKind {
+        match self.wall {
+            Wall::Boards(_) => FrameKind::Boards,
+            Wall::ReadyMade(_) => FrameKind::ReadyMade,
+            Wall::Mound(_) => FrameKind::None,
+        }
+    }
+
+    /// What its column `Material` names: that of which most of the wall is; none for a mound.
+    pub const fn material(&self) -> Option<MaterialId> {
+        match &self.wall {
+            Wall::Boards(wall) => Some(wall.board),
+            Wall::ReadyMade(wall) => Some(wall.unit),
+            Wall::Mound(_) => None,
+        }
+    }
+}
+
+/// How walls are built.
+#[derive(Clone, Debug)]
+pub enum Wall {
+    /// Boards on edge.
+    Boards(Box<BoardWall>),
+    /// A bed bought whole.
+    ReadyMade(UnitWall),
+    /// No wall.
+    Mound(Mound),
+}
+
+/// Boards of one section on edge, course by course.
+#[derive(Clone, Debug)]
+pub struct BoardWall {
+    /// The boards.
+    pub board: MaterialId,
+    /// Posts, when there are any.
+    pub posts: Option<Posts>,
+    /// Corner rule.
+    pub corner: Known<Corner>,
+    /// What becomes of the top course.
+    pub top: Known<TopCourse>,
+    /// Boards laid flat on the rim, mitred.
+    pub cap: Option<MaterialId>,
+    /// Braces across a long bed, when there are any.
+    pub braces: Option<Braces>,
+    /// Screws or bolts.
+    pub fastener: Option<MaterialId>,
+    /// How many per board end and course, at corners, posts and splices.
+    pub per_joint: Known<u32>,
+    /// Preservative on the ends of every piece.
+    pub end_treatment: Option<MaterialId>,
+}
+
+/// Braces across a long bed.
+#[derive(Clone, Debug)]
+pub struct Braces {
+    /// Their material.
+    pub material: MaterialId,
+    /// Greatest distance between them.
+    pub every: Known<Length>,
+    /// How many stand above each other.
+    pub tiers: Tiers,
+}
+
+/// How many braces stand above each other.
+#[derive(Clone, Debug)]
+pub enum Tiers {
+    /// So many.
+    Given(Known<u32>),
+    /// One for each started height.
+    Each(Known<Length>),
+}
+
+/// A bed bought whole.
+#[derive(Clone, Debug)]
+pub struct UnitWall {
+    /// The unit.
+    pub unit: MaterialId,
+    /// Wall thickness, when the bed is measured outside; zero otherwise.
+    pub thickness: Known<Length>,
+}
+
+/// A bed without walls.
+#[derive(Clone, Debug)]
+pub struct Mound {
+    /// Run of the sides for each rise of one.
+    pub side_slope: Known<Decimal>,
 }

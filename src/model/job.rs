@@ -91,6 +91,32 @@ pub struct CutRow {
     pub phase: PhaseId,
 }
 
+/// A row that is left out of a job since something in it, or in what it uses, is wrong.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct LeftOut {
+    /// The row.
+    pub at: RowAt,
+    /// Its sheet.
+    pub sheet: Sheet,
+    /// What it is called: the bed, or the material of a price.
+    pub name: String,
+    /// What is wrong, one sentence for each thing.
+    pub why: Vec<String>,
+}
+
+impl LeftOut {
+    /// `Bed C1 is left out: Length needs a unit`.
+    pub fn words(&self) -> String {
+        let title = self.sheet.title();
+        let what = match (self.sheet, self.name.as_str()) {
+            (_, "") => format!("{title} row {}", u64::from(self.at.row) + 1),
+            (Sheet::Beds, name) => format!("Bed {name}"),
+            (_, name) => format!("{title} row {name}"),
+        };
+        format!("{what} is left out: {}", self.why.join("; "))
+    }
+}
+
 /// One job, all names resolved. Lists keep the order of the files; nothing that is computed depends on it.
 #[derive(Clone, Debug)]
 pub struct Job {
@@ -128,6 +154,8 @@ pub struct Job {
     pub pieces: Vec<CutRow>,
     /// Sheets that the job fills with at least one row.
     pub sheets_used: Vec<Sheet>,
+    /// Rows that are left out, in file order; empty unless that was asked for.
+    pub left_out: Vec<LeftOut>,
 }
 
 impl Job {

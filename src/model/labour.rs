@@ -8,7 +8,9 @@ use super::id;
 use super::job::{PhaseId, SiteId};
 use super::known::Known;
 use super::source::RowAt;
-use crate::units::{Dimension, Hours};
+use crate::units::Hours;
+
+pub use super::driver::Driver;
 
 id!(
     /// A kind of worker, by its place in [`crate::model::job::Job::workers`].
@@ -18,143 +20,6 @@ id!(
     /// A task, by its place in [`crate::model::job::Job::tasks`].
     TaskId
 );
-
-/// What a task is counted by. Take-off, orders and the site visit each produce some of these.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub enum Driver {
-    /// Started sites.
-    Site,
-    /// Beds.
-    Bed,
-    /// Outside area of a bed on the ground.
-    Footprint,
-    /// Inside area of a bed.
-    BedArea,
-    /// Saw cuts.
-    Cut,
-    /// Boards placed.
-    Board,
-    /// Corner joints, one a corner and course.
-    CornerJoint,
-    /// Posts fixed inside a frame that end at the ground.
-    PostInside,
-    /// Posts set in dug holes.
-    PostSet,
-    /// Braces across a bed.
-    Brace,
-    /// Length of cap.
-    CapLength,
-    /// Area of wall liner.
-    LinerArea,
-    /// Area of mesh.
-    MeshArea,
-    /// Covered area of protective sheet, once for each sheet.
-    SheetArea,
-    /// Bulk volume of wood placed by hand.
-    WoodVolume,
-    /// Volume of leaves or straw spread.
-    LitterVolume,
-    /// Loose volume of soil, compost, mulch, aggregate and blends spread and raked.
-    SpreadVolume,
-    /// Volume blended on site.
-    MixVolume,
-    /// Bed area into which amendments are worked.
-    AmendArea,
-    /// Ready-made units set.
-    Unit,
-    /// Area that gets a coat, once for each coat.
-    CoatArea,
-    /// Bags opened.
-    Bag,
-    /// Loads received.
-    Load,
-    /// Loose volume hauled from the tipping place; the barrow model sets the rate.
-    HaulVolume,
-    /// Hours typed as such.
-    Hour,
-}
-
-impl Driver {
-    /// Every driver.
-    pub const ALL: [Self; 25] = [
-        Self::Site,
-        Self::Bed,
-        Self::Footprint,
-        Self::BedArea,
-        Self::Cut,
-        Self::Board,
-        Self::CornerJoint,
-        Self::PostInside,
-        Self::PostSet,
-        Self::Brace,
-        Self::CapLength,
-        Self::LinerArea,
-        Self::MeshArea,
-        Self::SheetArea,
-        Self::WoodVolume,
-        Self::LitterVolume,
-        Self::SpreadVolume,
-        Self::MixVolume,
-        Self::AmendArea,
-        Self::Unit,
-        Self::CoatArea,
-        Self::Bag,
-        Self::Load,
-        Self::HaulVolume,
-        Self::Hour,
-    ];
-
-    /// Its word in files.
-    pub const fn word(self) -> &'static str {
-        match self {
-            Self::Site => "site",
-            Self::Bed => "bed",
-            Self::Footprint => "footprint",
-            Self::BedArea => "bed area",
-            Self::Cut => "cut",
-            Self::Board => "board",
-            Self::CornerJoint => "corner joint",
-            Self::PostInside => "inside post",
-            Self::PostSet => "set post",
-            Self::Brace => "brace",
-            Self::CapLength => "cap",
-            Self::LinerArea => "liner",
-            Self::MeshArea => "mesh",
-            Self::SheetArea => "sheet",
-            Self::WoodVolume => "wood",
-            Self::LitterVolume => "litter",
-            Self::SpreadVolume => "spread",
-            Self::MixVolume => "mix",
-            Self::AmendArea => "amended area",
-            Self::Unit => "unit",
-            Self::CoatArea => "coat",
-            Self::Bag => "bag",
-            Self::Load => "load",
-            Self::HaulVolume => "haul",
-            Self::Hour => "hour",
-        }
-    }
-
-    /// What it is measured in.
-    pub const fn dimension(self) -> Dimension {
-        match self {
-            Self::Footprint
-            | Self::BedArea
-            | Self::LinerArea
-            | Self::MeshArea
-            | Self::SheetArea
-            | Self::AmendArea
-            | Self::CoatArea => Dimension::Area,
-            Self::CapLength => Dimension::Length,
-            Self::WoodVolume
-            | Self::LitterVolume
-            | Self::SpreadVolume
-            | Self::MixVolume
-            | Self::HaulVolume => Dimension::Volume,
-            _ => Dimension::Count,
-        }
-    }
-}
 
 /// One task: a row of `Labour`, or of the trade library.
 #[derive(Clone, Debug)]

@@ -6,6 +6,8 @@ use rust_decimal::Decimal;
 
 use super::labour::Driver;
 use super::material::{Category, Section};
+use super::overrides::Override;
+use crate::units::System;
 
 /// How a figure is backed.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
@@ -29,6 +31,29 @@ pub struct Backing {
     pub checked: Checked,
 }
 
+/// What is said of a figure that nobody looked up.
+pub const TYPICAL: &str = "typical, change it to your own";
+
+impl Backing {
+    /// The words for where a figure is from and how sure it is: a source is an authority only for a
+    /// figure that was `seen` in it, or computed.
+    pub fn said(&self, seen: bool) -> (&str, &str) {
+        if seen && self.checked != Checked::Recalled {
+            return (&self.source, &self.confidence);
+        }
+        match &*self.confidence {
+            "published" => (TYPICAL, "typical-range"),
+            other => (TYPICAL, other),
+        }
+    }
+}
+
+/// Whether the source of a row speaks of this column: sources of materials give weights as
+/// delivered, while settling, voids and waste are judgement.
+pub fn is_sourced(table: &str, column: &str) -> bool {
+    table != "materials" || column == "delivered_lb_yd3"
+}
+
 /// A material of the library. Densities in lb/yd3, shares in percent, as the table holds them.
 #[derive(Clone, Debug)]
 pub struct LibraryMaterial {
@@ -44,10 +69,16 @@ pub struct LibraryMaterial {
     pub delivered: Option<Decimal>,
     /// Wet density, lb/yd3.
     pub wet: Option<Decimal>,
+    /// Least and most of the delivered density, lb/yd3.
+    pub delivered_range: Option<(Decimal, Decimal)>,
     /// Loss when wetted down, %.
     pub wet_down: Decimal,
+    /// Least and most of it.
+    pub wet_down_range: (Decimal, Decimal),
     /// Loss in the first season, %.
     pub first_season: Decimal,
+    /// Least and most of it.
+    pub first_season_range: (Decimal, Decimal),
     /// Air share, %.
     pub void: Decimal,
     /// Share of the air that soil fills, %.
@@ -67,8 +98,14 @@ pub struct LibraryMaterial {
 pub struct LibrarySection {
     /// Key, as `2x10` or `47x150`.
     pub key: Arc<str>,
+    /// The system of units that names it.
+    pub system: System,
     /// The section.
     pub section: Section,
+    /// The unit that its sizes are given in: `in` or `mm`.
+    pub unit: Arc<str>,
+    /// How it is sawn: `dressed, dry`.
+    pub surface: Arc<str>,
     /// Its backing.
     pub backing: Backing,
 }
@@ -162,6 +199,8 @@ pub struct Library {
     pub crops: Vec<LibraryCrop>,
     /// Cautions.
     pub cautions: Vec<LibraryCaution>,
+    /// Where a job gives its own figures instead.
+    pub overrides: Vec<Override>,
 }
 
 impl Library {

@@ -3,6 +3,7 @@
 pub mod bed;
 #[cfg(test)]
 pub(crate) mod by_hand;
+mod driver;
 pub mod fill;
 pub mod frame;
 pub mod job;
@@ -11,6 +12,7 @@ pub mod labour;
 pub mod library;
 pub mod material;
 pub mod offer;
+pub mod overrides;
 pub mod setting_titles;
 pub mod settings;
 pub mod sheet;

@@ -1,5 +1,10 @@
 //! The sheets that a job file may hold.
 
+/// The sheet of a marked copy that lists what is wrong; no sheet of a job.
+pub const PROBLEMS: &str = "Problems";
+/// The defined name by which a marked copy of a job is known.
+pub const MARKED_NAME: &str = "loamwright_marked";
+
 /// A sheet of the job file, by meaning.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum Sheet {
@@ -101,6 +106,29 @@ impl Sheet {
             Self::Payments => "Payments",
             Self::Funding => "Funding",
             Self::Actuals => "Actuals",
+        }
+    }
+
+    /// The column that names a row of a sheet.
+    pub const fn naming_column(self) -> &'static str {
+        match self {
+            Self::Job => "Setting",
+            Self::Sites => "Site",
+            Self::Suppliers => "Supplier",
+            Self::Beds | Self::Irrigation => "Bed",
+            Self::Areas => "Area",
+            Self::Frames => "Frame",
+            Self::Fills | Self::Amendments => "Fill",
+            Self::Mixes => "Mix",
+            Self::Materials | Self::Prices | Self::Pieces => "Material",
+            Self::Deliveries => "Vehicle",
+            Self::Labour => "Task",
+            Self::Workers => "Worker",
+            Self::Equipment | Self::Extras => "Item",
+            Self::Alternates => "Alternate",
+            Self::Payments => "Stage",
+            Self::Funding => "Funder",
+            Self::Actuals => "Order line or task or bed",
         }
     }
 }

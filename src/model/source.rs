@@ -94,12 +94,7 @@ impl Sources {
     /// The place of a cell in words, `None` when the table is unknown.
     pub fn place(&self, spot: Spot) -> Option<String> {
         let table = self.tables.get(usize::from(spot.row.table))?;
-        let column = table
-            .columns
-            .iter()
-            .find(|c| c.field == Some(spot.field))
-            .map(|c| c.index);
-        Some(table.place(spot.row.row, column))
+        Some(table.place(spot.row.row, table.column_of(spot.field)))
     }
 
     /// The same for a row and a canonical column title.
@@ -121,6 +116,11 @@ impl Sources {
         Some(table.rows.get(found)?.cells.get(column)?.text())
     }
 
+    /// The sheet that a row stands on.
+    pub fn sheet_of(&self, row: RowAt) -> Option<Sheet> {
+        self.tables.get(usize::from(row.table))?.sheet
+    }
+
     /// The tables that were recognised as `sheet`, with their index.
     pub fn of(&self, sheet: Sheet) -> impl Iterator<Item = (u16, &SourceTable)> {
         let indexed = self.tables.iter().enumerate();
@@ -131,20 +131,27 @@ impl Sources {
 }
 
 impl SourceTable {
+    /// The column in the file, from 0, of a canonical title.
+    pub fn column_of(&self, field: &str) -> Option<u32> {
+        let mut columns = self.columns.iter();
+        columns.find(|c| c.field == Some(field)).map(|c| c.index)
+    }
+
+    /// What every place in this table begins with: `job.xlsx!Beds!`, or `Beds.csv:`.
+    pub fn place_begins(&self) -> String {
+        match self.form {
+            Form::Workbook => format!("{}!{}!", self.file, self.label),
+            Form::Text => format!("{}:", self.file),
+        }
+    }
+
     /// The place of a cell: `job.xlsx!Beds!D7`, or `Beds.csv:7:4` (line and column, from 1).
     pub fn place(&self, row: u32, column: Option<u32>) -> String {
+        let (line, begins) = (row.saturating_add(1), self.place_begins());
         match (self.form, column) {
-            (Form::Workbook, Some(c)) => format!("{}!{}!{}", self.file, self.label, a1(row, c)),
-            (Form::Workbook, None) => {
-                format!("{}!{}!{}", self.file, self.label, row.saturating_add(1))
-            }
-            (Form::Text, Some(c)) => format!(
-                "{}:{}:{}",
-                self.file,
-                row.saturating_add(1),
-                c.saturating_add(1)
-            ),
-            (Form::Text, None) => format!("{}:{}", self.file, row.saturating_add(1)),
+            (Form::Workbook, Some(c)) => format!("{begins}{}", a1(row, c)),
+            (Form::Text, Some(c)) => format!("{begins}{line}:{}", c.saturating_add(1)),
+            (_, None) => format!("{begins}{line}"),
         }
     }
 }

@@ -1,5 +1,6 @@
 //! Everything that the job did not say and the estimate rests on, with where it came from.
 
+mod library_use;
 mod materials;
 mod not_priced;
 mod settings;
@@ -8,6 +9,7 @@ mod work;
 
 use std::collections::BTreeMap;
 use std::collections::btree_map::Entry;
+use std::sync::Arc;
 
 use rust_decimal::Decimal;
 
@@ -16,15 +18,13 @@ use crate::buying::Bought;
 use crate::labour::Labour;
 use crate::model::job::Job;
 use crate::model::known::{From, Known, LibraryRef};
-use crate::model::library::{Backing, Checked, Library};
+use crate::model::library::{Library, TYPICAL, is_sourced};
 use crate::takeoff::{Kinds, TakeOff};
 use crate::units::show::plain;
 use crate::units::{Length, System};
 
+pub use library_use::{LibraryUse, library_use};
 pub use not_priced::not_priced;
-
-/// What is said of a figure that nobody looked up.
-const TYPICAL: &str = "typical, change it to your own";
 
 /// One value that the estimate rests on and the job did not give.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -52,6 +52,22 @@ pub fn assumptions(
     labour: &Labour,
     library: &Library,
 ) -> Vec<Assumption> {
+    let noted = noted(job, kinds, takeoffs, bought, labour, library);
+    let silent = noted
+        .into_iter()
+        .filter(|n| !matches!(n.from, From::Job(..)));
+    silent.map(Note::finished).collect()
+}
+
+/// Everything that the estimate rests on, whether the job gave it or not.
+fn noted(
+    job: &Job,
+    kinds: &Kinds,
+    takeoffs: &[TakeOff],
+    bought: &Bought,
+    labour: &Labour,
+    library: &Library,
+) -> Vec<Note> {
     let mut notes = Notes {
         job,
         kinds,
@@ -66,7 +82,7 @@ pub fn assumptions(
     materials::note(&mut notes);
     walls::note(&mut notes);
     work::note(&mut notes);
-    notes.list.into_iter().map(Note::finished).collect()
+    notes.list
 }
 
 /// The results that are looked through, and what was found so far.
@@ -81,9 +97,12 @@ struct Notes<'a> {
     places: BTreeMap<(String, String, String), usize>,
 }
 
-/// One assumption with everything that it is used for.
+/// One value with everything that it is used for.
 struct Note {
     assumption: Assumption,
+    from: From,
+    /// What it is a value of, when it is one of several alike: the name of a material or site.
+    thing: Option<String>,
     uses: Vec<String>,
 }
 
@@ -97,23 +116,25 @@ impl Note {
 }
 
 impl Notes<'_> {
-    /// Notes a value unless the job gave it.
+    /// Notes a value and where it came from.
     fn known<T>(&mut self, what: &str, known: &Known<T>, show: impl Fn(&T) -> String, used: &str) {
+        let assumption = self.taken(what.to_owned(), known, show);
+        self.add(assumption, known.from.clone(), None, used);
+    }
+
+    fn taken<T>(&self, what: String, known: &Known<T>, show: impl Fn(&T) -> String) -> Assumption {
         let (basis, confidence) = match &known.from {
-            From::Job(..) => return,
+            From::Job(..) => (String::new(), String::new()),
             From::Library(at) => backed(self.library, at),
             From::Assumed(words) => ((*words).to_owned(), "assumption".to_owned()),
         };
-        self.add(
-            Assumption {
-                what: what.to_owned(),
-                value: show(&known.value),
-                basis,
-                confidence,
-                used_for: String::new(),
-            },
-            used,
-        );
+        Assumption {
+            what,
+            value: show(&known.value),
+            basis,
+            confidence,
+            used_for: String::new(),
+        }
     }
 
     /// Notes a value of one `thing`: a figure of the library under the thing's own name, a value
@@ -126,10 +147,12 @@ impl Notes<'_> {
         show: impl Fn(&T) -> String,
         used: &str,
     ) {
-        match known.from {
-            From::Assumed(_) => self.known(label, known, show, thing),
-            _ => self.known(&format!("{label} of {thing}"), known, show, used),
+        if let From::Assumed(_) = known.from {
+            return self.known(label, known, show, thing);
         }
+        let assumption = self.taken(format!("{label} of {thing}"), known, show);
+        let from = known.from.clone();
+        self.add(assumption, from, Some(thing.to_owned()), used);
     }
 
     /// Notes a single figure of the library.
@@ -137,20 +160,25 @@ impl Notes<'_> {
         let Some(figure) = self.library.figure(key) else {
             return;
         };
-        let (basis, confidence) = said(&figure.backing, true);
+        let (basis, confidence) = figure.backing.said(true);
         let (low, typical, high) = figure.value;
         let [low, typical, high] = [low, typical, high].map(|number| plain(number, 4));
         let assumption = Assumption {
             what: figure.name.to_string(),
             value: format!("{typical} {} ({low} to {high})", figure.unit),
-            basis,
-            confidence,
+            basis: basis.to_owned(),
+            confidence: confidence.to_owned(),
             used_for: String::new(),
         };
-        self.add(assumption, used);
+        let from = From::Library(LibraryRef {
+            table: "figures",
+            key: Arc::clone(&figure.key),
+            column: "typical",
+        });
+        self.add(assumption, from, None, used);
     }
 
-    fn add(&mut self, assumption: Assumption, used: &str) {
+    fn add(&mut self, assumption: Assumption, from: From, thing: Option<String>, used: &str) {
         let Assumption {
             what, value, basis, ..
         } = &assumption;
@@ -160,6 +188,8 @@ impl Notes<'_> {
                 place.insert(self.list.len());
                 self.list.push(Note {
                     assumption,
+                    from,
+                    thing,
                     uses: vec![used.to_owned()],
                 });
             }
@@ -201,24 +231,12 @@ fn backed(library: &Library, at: &LibraryRef) -> (String, String) {
             .map(|c| &c.backing),
         _ => None,
     };
-    // Sources of materials give weights as delivered; settling, voids and waste are judgement.
-    let seen = at.table != "materials" || at.column == "delivered_lb_yd3";
-    match backing {
-        Some(backing) => said(backing, seen),
-        None => (TYPICAL.to_owned(), "assumption".to_owned()),
-    }
-}
-
-/// A source is an authority only for a figure that was seen in it or computed.
-fn said(backing: &Backing, seen: bool) -> (String, String) {
-    if seen && backing.checked != Checked::Recalled {
-        return (backing.source.to_string(), backing.confidence.to_string());
-    }
-    let confidence = match &*backing.confidence {
-        "published" => "typical-range",
-        other => other,
+    let seen = is_sourced(at.table, at.column);
+    let (basis, confidence) = match backing {
+        Some(backing) => backing.said(seen),
+        None => (TYPICAL, "assumption"),
     };
-    (TYPICAL.to_owned(), confidence.to_owned())
+    (basis.to_owned(), confidence.to_owned())
 }
 
 /// A thin length so that it can be typed back: `0.125 in`, `3.18 mm`.

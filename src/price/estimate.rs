@@ -12,7 +12,8 @@ use super::term::CellRef;
 use crate::buying::Bought;
 use crate::labour::Labour;
 use crate::model::bed::BedId;
-use crate::model::job::{Job, PhaseId, SiteId};
+use crate::model::job::{Job, LeftOut, PhaseId, SiteId};
+use crate::model::sheet::Sheet;
 use crate::model::source::Sources;
 use crate::problem::Problem;
 use crate::takeoff::{KindId, Kinds, TakeOff};
@@ -47,6 +48,44 @@ pub struct Estimate {
     pub not_priced: Vec<String>,
     /// Cautions and notices, most important first.
     pub problems: Vec<Problem>,
+}
+
+impl Estimate {
+    /// Whether every line has a price and nothing of the job is left out.
+    pub fn is_complete(&self) -> bool {
+        self.price.missing.is_empty() && self.job.left_out.is_empty()
+    }
+
+    /// What is not complete, loudly: `PRICE NOT COMPLETE: 1 bed is left out; 2 lines have no price`.
+    pub fn not_complete(&self) -> Option<String> {
+        let counted = |n: usize, one: &str, more: &str| match n {
+            0 => None,
+            1 => Some(format!("1 {one}")),
+            n => Some(format!("{n} {more}")),
+        };
+        let beds = self.job.left_out.iter().filter(|l| l.sheet == Sheet::Beds);
+        let beds = beds.count();
+        let rows = self.job.left_out.len().saturating_sub(beds);
+        let parts = [
+            counted(beds, "bed is left out", "beds are left out"),
+            counted(rows, "other row is left out", "other rows are left out"),
+            counted(
+                self.price.missing.len(),
+                "line has no price",
+                "lines have no price",
+            ),
+        ];
+        let parts: Vec<String> = parts.into_iter().flatten().collect();
+        (!parts.is_empty()).then(|| format!("PRICE NOT COMPLETE: {}", parts.join("; ")))
+    }
+
+    /// Everything that the price lacks, in words: beds first, then other rows, then prices.
+    pub fn lacking(&self) -> Vec<String> {
+        let mut left: Vec<&LeftOut> = self.job.left_out.iter().collect();
+        left.sort_by_key(|left| left.sheet != Sheet::Beds);
+        let left = left.into_iter().map(LeftOut::words);
+        left.chain(self.price.missing.iter().cloned()).collect()
+    }
 }
 
 /// One line of the price, from direct cost to the total.
@@ -174,11 +213,6 @@ pub struct Price {
 }
 
 impl Price {
-    /// Whether every line has a price.
-    pub fn is_complete(&self) -> bool {
-        self.missing.is_empty()
-    }
-
     /// A line by its key.
     pub fn line(&self, key: &str) -> Option<&PriceLine> {
         self.lines.iter().find(|line| line.key == key)

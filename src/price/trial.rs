@@ -15,7 +15,7 @@ use crate::labour::{Labour, LabourLine};
 use crate::model::bed::{Base, Bed, BedId};
 use crate::model::by_hand;
 use crate::model::fill::{Depth, FillId, Layer};
-use crate::model::frame::{Frame, FrameKind};
+use crate::model::frame::Frame;
 use crate::model::job::{Job, Site, SiteId};
 use crate::model::known::Known;
 use crate::model::labour::{Driver, Extra, ExtraKind, Task, TaskId};
@@ -263,8 +263,7 @@ fn job() -> Job {
     };
     let frame = Frame {
         coats: assumed(2, "not set, taken as 2 coats"),
-        side_slope: assumed(d("1.5"), "not set, taken as 1.5 run for 1 rise"),
-        ..by_hand::frame("Boards", FrameKind::Boards, None)
+        ..by_hand::frame("Boards", by_hand::boards(MaterialId(0)))
     };
     Job {
         sites: vec![site],

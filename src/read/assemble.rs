@@ -6,11 +6,11 @@ use std::sync::Arc;
 use super::fields;
 use super::header::{self, Header};
 use super::open::Way;
-use super::raw::{Merge, RawCell, RawRow, RawSheet};
+use super::raw::{Merge, RawCell, RawRow, RawSheet, is_too_narrow};
 use crate::model::sheet::Sheet;
 use crate::model::source::{Cell, Form, RowAt, SourceRow, SourceTable};
 use crate::problem::Problem;
-use crate::units::parse::{Commas, comma_evidence};
+use crate::units::parse::{Commas, DateOrder, comma_evidence, date_evidence};
 
 /// Columns whose merged cells name a group of rows, so that the name is meant for all of them.
 const LABELS: [&str; 8] = [
@@ -23,8 +23,30 @@ pub(super) struct Assembled {
     pub(super) table: SourceTable,
     /// How it was written.
     pub(super) way: Way,
-    /// Text numbers that show a decimal point, and such that show a decimal comma.
-    pub(super) votes: (usize, usize),
+    /// What its texts show about their writing.
+    pub(super) votes: Votes,
+}
+
+/// How many texts show which way of writing.
+#[derive(Clone, Copy, Debug, Default)]
+pub(super) struct Votes {
+    /// Numbers with a decimal point.
+    pub(super) points: usize,
+    /// Numbers with a decimal comma.
+    pub(super) commas: usize,
+    /// Dates with the day first.
+    pub(super) days_first: usize,
+    /// Dates with the month first.
+    pub(super) months_first: usize,
+}
+
+impl std::ops::AddAssign for Votes {
+    fn add_assign(&mut self, more: Self) {
+        self.points += more.points;
+        self.commas += more.commas;
+        self.days_first += more.days_first;
+        self.months_first += more.months_first;
+    }
 }
 
 /// Makes the table that will be number `index` of the job; `None` when it has no header.
@@ -75,6 +97,7 @@ pub(super) fn table(
     let way = Way {
         units: header.units,
         commas: Commas::Ask,
+        dates: DateOrder::Ask,
         filled_in,
         formats_unknown,
         spoilt,
@@ -246,6 +269,12 @@ fn is_unique_key(sheet: Sheet) -> bool {
 
 fn bad_cell(bad: &RawCell, field: &str) -> Problem {
     match bad {
+        RawCell::Error(text) if is_too_narrow(text) => {
+            let sentence = "holds only the marks of a column that was too narrow";
+            Problem::error(format!("{field} {sentence}"))
+                .holds(&**text)
+                .hint("widen the column in the spreadsheet and save again, or type the value")
+        }
         RawCell::Error(text) => {
             Problem::error(format!("{field} holds an error instead of a value"))
                 .holds(&**text)
@@ -263,18 +292,23 @@ fn bad_cell(bad: &RawCell, field: &str) -> Problem {
     }
 }
 
-/// How many text numbers of recognised columns show a decimal point, and how many a decimal comma.
-fn votes(table: &SourceTable) -> (usize, usize) {
+/// What the texts of recognised columns show.
+fn votes(table: &SourceTable) -> Votes {
     let read: Vec<bool> = table.columns.iter().map(|c| c.field.is_some()).collect();
-    let mut votes = (0, 0);
+    let mut votes = Votes::default();
     for row in &table.rows {
         let cells = row.cells.iter().zip(&read).filter(|(_, read)| **read);
         for (cell, _) in cells {
             let Cell::Text(text) = cell else { continue };
             match comma_evidence(text) {
-                Commas::Thousands => votes.0 += 1,
-                Commas::Decimal => votes.1 += 1,
+                Commas::Thousands => votes.points += 1,
+                Commas::Decimal => votes.commas += 1,
                 Commas::Ask => {}
+            }
+            match date_evidence(text) {
+                DateOrder::DayFirst => votes.days_first += 1,
+                DateOrder::MonthFirst => votes.months_first += 1,
+                DateOrder::Ask => {}
             }
         }
     }

@@ -2,6 +2,41 @@
 
 use crate::model::sheet::Sheet;
 
+/// Whether a column holds money, whose signs say a currency.
+pub fn holds_money(field: &str) -> bool {
+    const MONEY: [&str; 13] = [
+        "Price",
+        "Fee",
+        "Minimum order",
+        "Free over",
+        "Drop fee",
+        "Pay rate",
+        "Charge rate",
+        "In-kind value",
+        "Rate",
+        "Delivery",
+        "Value",
+        "Amount",
+        "Cost",
+    ];
+    MONEY.contains(&field)
+}
+
+/// Whether a column holds yes or no, where a dash is a no and not an empty cell.
+pub fn holds_truth(field: &str) -> bool {
+    const TRUTHS: [&str; 8] = [
+        "Closed bottom",
+        "Taxable",
+        "Preferred",
+        "Marked up",
+        "Client sees",
+        "Less beds",
+        "Subaward",
+        "Whole units",
+    ];
+    TRUTHS.contains(&field)
+}
+
 /// The canonical column titles of a sheet.
 #[allow(
     clippy::too_many_lines,
@@ -90,12 +125,16 @@ pub const fn of(sheet: Sheet) -> &'static [&'static str] {
             "Post material",
             "Post spacing",
             "Post buried",
+            "Post side",
             "Corner",
+            "Top course",
             "Cap material",
             "Brace every",
+            "Brace tiers",
             "Brace material",
             "Fastener",
             "Fasteners per joint",
+            "End treatment",
             "Liner",
             "Bottom mesh",
             "Finish",

@@ -16,7 +16,7 @@ use super::raw::RawSheet;
 use super::table;
 use super::titles::{self, SheetName};
 use super::workbook::{self, Book, Refused};
-use crate::model::sheet::Sheet;
+use crate::model::sheet::{MARKED_NAME, Sheet};
 use crate::problem::Problem;
 
 /// Larger files are no job of garden beds.
@@ -184,6 +184,8 @@ fn whole_workbook(name: &str, bytes: &[u8], kind: Kind, gathered: &mut Gathered)
     let read = workbook::open(bytes, kind).and_then(|mut book| {
         let mut reading = Reading {
             is_estimate: book.defines(ours::MARK),
+            is_starter: book.defines(ours::STARTER_MARK),
+            is_marked: book.defines(MARKED_NAME),
             file: Arc::from(name),
             maker: CellMaker::default(),
             gathered,
@@ -198,6 +200,10 @@ fn whole_workbook(name: &str, bytes: &[u8], kind: Kind, gathered: &mut Gathered)
 struct Reading<'g> {
     /// Whether the workbook is an estimate of this program, which is read back as its job.
     is_estimate: bool,
+    /// Whether the workbook began as a starter of this program.
+    is_starter: bool,
+    /// Whether it is a marked copy, in which the list of problems is not read.
+    is_marked: bool,
     file: Arc<str>,
     maker: CellMaker,
     gathered: &'g mut Gathered,
@@ -209,6 +215,8 @@ impl Reading<'_> {
         for (name, shown) in book.names() {
             match titles::sheet(&name) {
                 _ if self.is_estimate && ours::is_computed(&name) => {}
+                _ if self.is_starter && ours::is_guide(&name) => {}
+                _ if self.is_marked && ours::lists_problems(&name) => {}
                 SheetName::Known(sheet) => {
                     let raw = self.raw(book, &name, sheet)?;
                     self.gathered.add_known(raw, sheet);

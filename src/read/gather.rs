@@ -1,15 +1,17 @@
 //! Tables on their way into one job, and what they show together.
 
-use super::assemble::{self, Assembled};
+use std::collections::BTreeMap;
+
+use super::assemble::{self, Assembled, Votes};
 use super::fields;
 use super::open::{Opened, Way};
 use super::raw::RawSheet;
 use crate::model::setting_titles::title_of;
 use crate::model::sheet::Sheet;
-use crate::model::source::{Cell, SourceTable, Sources};
+use crate::model::source::{Cell, SourceColumn, SourceTable, Sources};
 use crate::problem::{Problem, Staged};
-use crate::units::System;
-use crate::units::parse::{Commas, unit_in};
+use crate::units::parse::{Commas, DateOrder, currencies, currency_named, unit_in};
+use crate::units::{Currency, System};
 
 /// Tables that one job may have.
 const MOST_TABLES: usize = 500;
@@ -25,9 +27,8 @@ pub(super) struct Gathered {
     ways: Vec<Way>,
     /// By table: which file it came from.
     file_of: Vec<usize>,
-    /// By file: text numbers with a decimal point, with a decimal comma, and whether semicolons
-    /// part its cells.
-    files: Vec<(usize, usize, bool)>,
+    /// By file: what its texts show, and whether semicolons part its cells.
+    files: Vec<(Votes, bool)>,
     /// Sheets and files whose name means nothing here.
     pub(super) unknown: Vec<String>,
     /// What to tell.
@@ -37,7 +38,7 @@ pub(super) struct Gathered {
 impl Gathered {
     /// Begins a file; its tables are those added until the next one begins.
     pub(super) fn begin_file(&mut self, semicolons: bool) {
-        self.files.push((0, 0, semicolons));
+        self.files.push((Votes::default(), semicolons));
     }
 
     /// Whether a table of this sheet is there.
@@ -63,8 +64,7 @@ impl Gathered {
         };
         let Assembled { table, way, votes } = assembled;
         if let Some(file) = self.files.last_mut() {
-            file.0 += votes.0;
-            file.1 += votes.1;
+            file.0 += votes;
         }
         self.file_of.push(self.files.len().saturating_sub(1));
         self.tables.push(table);
@@ -103,19 +103,28 @@ impl Gathered {
             .map(|file| stated.unwrap_or(decide(*file)));
         let decided: Vec<Commas> = decided.collect();
         let overall = agreed(&decided);
+        let mut all = Votes::default();
+        self.files.iter().for_each(|(votes, _)| all += *votes);
         for (way, file) in self.ways.iter_mut().zip(&self.file_of) {
             way.commas = match decided.get(*file) {
                 Some(Commas::Ask) | None => overall,
                 Some(commas) => *commas,
             };
+            let own = self.files.get(*file).map(|(votes, _)| date_order(votes));
+            way.dates = match own {
+                Some(DateOrder::Ask) | None => date_order(&all),
+                Some(order) => order,
+            };
         }
         let system = system(&self.tables, &self.ways);
+        let currency = currency(&self.tables, system);
         let opened = Opened {
             sources: Sources {
                 tables: self.tables,
             },
             decimal_comma: overall,
             system,
+            currency,
             ways: self.ways,
         };
         Staged {
@@ -166,7 +175,17 @@ fn nothing_read(unknown: &[String]) -> Problem {
         .hint(hint)
 }
 
-fn decide((points, commas, semicolons): (usize, usize, bool)) -> Commas {
+/// The order that all dates agree on which show one.
+fn date_order(votes: &Votes) -> DateOrder {
+    match (votes.days_first, votes.months_first) {
+        (1.., 0) => DateOrder::DayFirst,
+        (0, 1..) => DateOrder::MonthFirst,
+        _ => DateOrder::Ask,
+    }
+}
+
+fn decide((votes, semicolons): (Votes, bool)) -> Commas {
+    let Votes { points, commas, .. } = votes;
     match points.cmp(&commas) {
         std::cmp::Ordering::Greater => Commas::Thousands,
         std::cmp::Ordering::Less => Commas::Decimal,
@@ -213,6 +232,43 @@ fn system(tables: &[SourceTable], ways: &[Way]) -> System {
             System::UsCustomary
         }
     })
+}
+
+/// The currency that the job states, else the one that most of its sums name. A plain `$` speaks for
+/// US dollars where lengths are in feet, and for nothing elsewhere.
+fn currency(tables: &[SourceTable], system: System) -> Option<Currency> {
+    let stated = stated(tables, "Currency").and_then(|typed| Currency::from_code(&typed));
+    if let Some(stated) = stated.filter(|c| *c != Currency::NONE) {
+        return Some(stated);
+    }
+    let mut votes: BTreeMap<[u8; 3], usize> = BTreeMap::new();
+    for table in tables {
+        let is_money = |c: &SourceColumn| c.field.is_some_and(fields::holds_money);
+        let columns: Vec<usize> = (0_usize..)
+            .zip(&table.columns)
+            .filter_map(|(i, c)| is_money(c).then_some(i))
+            .collect();
+        let cells = table.rows.iter().flat_map(|row| {
+            let cells = columns.iter().filter_map(|i| row.cells.get(*i));
+            cells.filter_map(|cell| match cell {
+                Cell::Text(text) => Some(&**text),
+                _ => None,
+            })
+        });
+        for text in cells {
+            let dollar = || {
+                let plain = system == System::UsCustomary && currencies(text).contains(&"USD");
+                plain.then_some(Currency::USD)
+            };
+            if let Some(named) = currency_named(text).or_else(dollar) {
+                *votes.entry(named.code).or_default() += 1;
+            }
+        }
+    }
+    let most = votes.iter().max_by_key(|(_, number)| **number)?;
+    std::str::from_utf8(most.0)
+        .ok()
+        .and_then(Currency::from_code)
 }
 
 fn stated_system(tables: &[SourceTable]) -> Option<System> {

@@ -1,5 +1,6 @@
 //! The built-in trade library, from the tables in `templates/library`.
 
+mod overrides;
 mod table;
 
 use std::sync::{Arc, OnceLock};
@@ -14,7 +15,7 @@ use crate::model::library::{
 use crate::model::material::{Category, Section};
 use crate::problem::{Problem, Staged};
 use crate::units::length::{CUBIC_METRES_PER_CUBIC_YARD, SQUARE_METRES_PER_SQUARE_FOOT};
-use crate::units::{Dimension, Length};
+use crate::units::{Dimension, Length, System};
 use table::{Read, TableRow};
 
 /// The tables by name, as they are exported: `materials`, `sections`, `tasks`, `figures`, `crops`,
@@ -67,6 +68,13 @@ fn parse(tables: &[(&str, &str)]) -> Staged<Library> {
             _ => told.push(Problem::bug(format!("no built-in table is called {name}"))),
         }
     }
+    let overrides = table::rows(
+        "../overrides.csv",
+        overrides::TABLE,
+        &mut problems,
+        overrides::entry,
+    );
+    library.overrides = overrides;
     Staged {
         output: library,
         problems,
@@ -74,14 +82,14 @@ fn parse(tables: &[(&str, &str)]) -> Staged<Library> {
 }
 
 fn material(row: &TableRow) -> Read<LibraryMaterial> {
-    // Low and high stand in the table for people; only their order matters here.
-    if row.optional("delivered_lb_yd3")?.is_some() {
-        row.range(
+    let delivered = match row.optional("delivered_lb_yd3")? {
+        Some(_) => Some(row.range(
             "delivered_low_lb_yd3",
             "delivered_lb_yd3",
             "delivered_high_lb_yd3",
-        )?;
-    }
+        )?),
+        None => None,
+    };
     let wet_down = row.range("wet_down_low_pct", "wet_down_pct", "wet_down_high_pct")?;
     let first_season = row.range(
         "first_season_low_pct",
@@ -95,10 +103,13 @@ fn material(row: &TableRow) -> Read<LibraryMaterial> {
         name: row.text("name")?,
         also: row.names("also")?,
         category: row.word("category", category)?,
-        delivered: row.optional("delivered_lb_yd3")?,
+        delivered: delivered.map(|(_, typical, _)| typical),
+        delivered_range: delivered.map(|(low, _, high)| (low, high)),
         wet: row.optional("wet_lb_yd3")?,
         wet_down: wet_down.1,
+        wet_down_range: (wet_down.0, wet_down.2),
         first_season: first_season.1,
+        first_season_range: (first_season.0, first_season.2),
         void: row.percent("void_pct")?,
         infill: row.percent("infill_pct")?,
         waste: row.percent("waste_pct")?,
@@ -113,20 +124,23 @@ fn category(word: &str) -> Option<Category> {
 }
 
 fn section(row: &TableRow) -> Read<LibrarySection> {
-    let unit = row.word("unit", |word| match word {
-        "in" => Some(Length::inches(Decimal::ONE)),
-        "mm" => Some(Length::millimetres(Decimal::ONE)),
+    let (system, unit) = row.word("unit", |word| match word {
+        "in" => Some((System::UsCustomary, Length::inches(Decimal::ONE))),
+        "mm" => Some((System::Metric, Length::millimetres(Decimal::ONE))),
         _ => None,
     })?;
     let key = row.text("key")?;
     Ok(LibrarySection {
         key: Arc::clone(&key),
+        system,
         section: Section {
             nominal: key,
             nominal_face: unit.times(row.number("nominal_face")?),
             thickness: unit.times(row.number("thickness")?),
             face: unit.times(row.number("face")?),
         },
+        unit: row.text("unit")?,
+        surface: row.text("surface")?,
         backing: row.backing()?,
     })
 }
@@ -150,7 +164,7 @@ fn task(row: &TableRow) -> Read<LibraryTask> {
 }
 
 fn driver(word: &str) -> Option<Driver> {
-    Driver::ALL.into_iter().find(|d| d.word() == word)
+    Driver::ALL.iter().copied().find(|d| d.word() == word)
 }
 
 /// The amount that hours are for, in base units, when it is of the driver's dimension.

@@ -12,6 +12,7 @@ mod gather;
 mod gathering;
 mod header;
 mod hidden;
+mod hints;
 mod job;
 mod kind;
 pub mod library;
@@ -25,7 +26,7 @@ mod table;
 mod titles;
 mod workbook;
 
-pub use job::{Loaded, read_job};
+pub use job::{Loaded, read_good_part, read_job};
 pub use open::{Opened, Source, open};
 pub use row::{Row, rows};
 

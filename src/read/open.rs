@@ -8,8 +8,8 @@ use super::gather::Gathered;
 use crate::model::sheet::Sheet;
 use crate::model::source::Sources;
 use crate::problem::Staged;
-use crate::units::System;
-use crate::units::parse::{Commas, Unit};
+use crate::units::parse::{Commas, DateOrder, Unit};
+use crate::units::{Currency, System};
 
 /// Where a job is.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -42,6 +42,9 @@ pub struct Opened {
     /// The system of units: as `Units` on the `Job` sheet says, else the one that most headers and
     /// cells use. It decides what a `ton` is and what hints look like.
     pub system: System,
+    /// The currency: as `Currency` on the `Job` sheet says, else the one that the signs of most sums
+    /// name; `None` when nothing says one.
+    pub currency: Option<Currency>,
     /// By table.
     pub(crate) ways: Vec<Way>,
 }
@@ -53,6 +56,8 @@ pub(crate) struct Way {
     pub(crate) units: Vec<Option<Unit>>,
     /// What commas mean here.
     pub(crate) commas: Commas,
+    /// Which number of a date such as `3/4/2026` is the month here.
+    pub(crate) dates: DateOrder,
     /// Rows of an estimate that the program filled in for want of a word in the job.
     pub(crate) filled_in: BTreeSet<u32>,
     /// Whether a number may show as a percentage without our knowing, as in formats whose cell

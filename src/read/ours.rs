@@ -1,13 +1,18 @@
-//! Estimates of this program among the workbooks: they are jobs themselves, since the input stands in
-//! them. What the program computed for them is passed over, whatever another program left of it.
+//! Workbooks of this program among the others. Estimates are jobs themselves, since the input stands in
+//! them; what the program computed for them is passed over, whatever another program left of it. Of
+//! starters, the sheets that explain and that feed the drop-downs are passed over.
 
 use std::collections::BTreeSet;
 
 use super::raw::{RawRow, RawSheet};
-use crate::model::sheet::Sheet;
+use crate::model::sheet::{PROBLEMS, Sheet};
 
 /// The defined name that marks an estimate.
 pub(super) const MARK: &str = "loamwright_estimate";
+/// The defined name that marks a starter.
+pub(super) const STARTER_MARK: &str = "loamwright_starter";
+/// Sheets of a starter that hold no input.
+const STARTER_SHEETS: [&str; 2] = ["Start here", "Lists"];
 /// Sheets that the program computes.
 const SHEETS: [&str; 10] = [
     "Summary",
@@ -30,11 +35,20 @@ const LOOKED_AT: usize = 30;
 
 /// Whether a sheet of an estimate is computed: `Orders`, or `Orders 2` where one was full.
 pub(super) fn is_computed(sheet: &str) -> bool {
-    let stem = sheet
+    let stem = without_number(sheet);
+    SHEETS.iter().any(|title| title.eq_ignore_ascii_case(stem))
+}
+
+/// Whether a sheet of a marked copy is the list of its problems, which is no part of the job.
+pub(super) fn lists_problems(sheet: &str) -> bool {
+    without_number(sheet) == PROBLEMS
+}
+
+fn without_number(sheet: &str) -> &str {
+    sheet
         .rsplit_once(' ')
         .filter(|(_, tail)| !tail.is_empty() && tail.bytes().all(|b| b.is_ascii_digit()))
-        .map_or(sheet, |(stem, _)| stem);
-    SHEETS.iter().any(|title| title.eq_ignore_ascii_case(stem))
+        .map_or(sheet, |(stem, _)| stem)
 }
 
 /// Titles of the columns that the program adds to an input sheet, from the left. One that ends in
@@ -65,6 +79,13 @@ fn added(sheet: Sheet) -> &'static [&'static str] {
         Sheet::Extras => &["Times", "Stands as", "Taxed", "Cost", "Tax paid"],
         _ => &[],
     }
+}
+
+/// Whether a sheet of a starter explains or feeds drop-downs, and is no input.
+pub(super) fn is_guide(sheet: &str) -> bool {
+    STARTER_SHEETS
+        .iter()
+        .any(|title| title.eq_ignore_ascii_case(sheet))
 }
 
 fn is_added(title: &str, added: &[&str]) -> bool {

@@ -63,6 +63,9 @@ impl RawCell {
     /// Text, trimmed, or nothing.
     pub(super) fn text(text: &str, shared: &mut Shared) -> Option<Self> {
         let text = text.trim();
+        if is_error(text) {
+            return Some(Self::Error(shared.text(text)));
+        }
         (!text.is_empty()).then(|| Self::Good(Cell::Text(shared.text(text))))
     }
 
@@ -73,6 +76,21 @@ impl RawCell {
             _ => None,
         }
     }
+}
+
+/// Error values of spreadsheet programs as text, and the hashes of a column that is too narrow.
+fn is_error(text: &str) -> bool {
+    const ERRORS: [&str; 9] = [
+        "#REF!", "#N/A", "#VALUE!", "#DIV/0!", "#NAME?", "#NUM!", "#NULL!", "#SPILL!", "#CALC!",
+    ];
+    let marked = text.starts_with('#') && (ERRORS.contains(&text) || is_too_narrow(text));
+    let numbered = text.strip_prefix("Err:").is_some_and(|n| n.len() == 3);
+    marked || numbered
+}
+
+/// `####`, as a column shows that is too narrow for its numbers.
+pub(super) fn is_too_narrow(text: &str) -> bool {
+    text.len() > 2 && text.bytes().all(|b| b == b'#')
 }
 
 impl RawRow {

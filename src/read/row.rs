@@ -8,12 +8,13 @@ use jiff::civil::Date;
 use rust_decimal::Decimal;
 
 use super::open::{Opened, Way};
+use super::{fields, hints};
 use crate::model::sheet::Sheet;
 use crate::model::source::{Cell, RowAt, SourceTable};
 use crate::problem::Problem;
 use crate::units::limit::{self, Limit};
-use crate::units::parse::{self, Context, Measures, Unit, Wrong};
-use crate::units::{Amount, Area, Density, Hours, Length, System, Volume, Weight};
+use crate::units::parse::{self, Context, Measures, Side, Unit, Wrong};
+use crate::units::{Amount, Area, Currency, Density, Hours, Length, System, Volume, Weight};
 
 /// A row with typed access by canonical column title.
 ///
@@ -29,6 +30,7 @@ pub struct Row<'a> {
     pub cells: &'a [Cell],
     way: &'a Way,
     system: System,
+    currency: Option<Currency>,
 }
 
 /// The rows of every table that was recognised as `sheet`, in the order read.
@@ -47,6 +49,7 @@ pub fn rows(opened: &Opened, sheet: Sheet) -> impl Iterator<Item = Row<'_>> {
             cells: &row.cells,
             way,
             system: opened.system,
+            currency: opened.currency,
         })
     })
 }
@@ -57,11 +60,21 @@ impl<'a> Row<'a> {
         columns.position(|c| c.field.is_some_and(|f| f == field))
     }
 
-    /// The cell, `Empty` when there is no such column.
+    /// The cell, `Empty` when there is no such column, or when it says in words that it is empty (`-`,
+    /// `n/a`); a row's name and a yes or no are taken as typed.
     pub fn raw(&self, field: &'static str) -> &'a Cell {
         let position = self.position(field);
         let cell = position.and_then(|i| self.cells.get(i));
-        cell.unwrap_or(&Cell::Empty)
+        let key = self
+            .table
+            .sheet
+            .and_then(|s| fields::of(s).first().copied());
+        let as_typed = key == Some(field) || fields::holds_truth(field);
+        match cell {
+            Some(Cell::Text(text)) if !as_typed && parse::is_nothing(text) => &Cell::Empty,
+            Some(cell) => cell,
+            None => &Cell::Empty,
+        }
     }
 
     /// Whether the cell holds anything.
@@ -168,7 +181,7 @@ impl<'a> Row<'a> {
                 value,
                 percent: false,
             } => parse::amount_of_number(*value, cx.bare, cx.system),
-            other => Err(unfit(other, "an amount")),
+            other => Err(self.unfit(other, "an amount")),
         };
         let amount = self.told(field, read, problems)?;
         let limit = match amount {
@@ -192,7 +205,7 @@ impl<'a> Row<'a> {
                 percent: true,
             } => Ok(*value),
             Cell::Number { value, .. } => self.percent_of_number(*value),
-            other => Err(unfit(other, "a percentage")),
+            other => Err(self.unfit(other, "a percentage")),
         };
         let share = self.told(field, read, problems)?;
         let percentage = share.saturating_mul(Decimal::ONE_HUNDRED);
@@ -223,14 +236,37 @@ impl<'a> Row<'a> {
     pub fn money(&self, field: &'static str, problems: &mut Vec<Problem>) -> Option<Decimal> {
         let read = match self.raw(field) {
             Cell::Empty => return None,
-            Cell::Text(text) => parse::money(text, self.way.commas),
+            Cell::Text(text) => return self.money_of(field, text, problems),
             Cell::Number {
                 value,
                 percent: false,
             } => Ok(*value),
-            other => Err(unfit(other, "an amount of money")),
+            other => Err(self.unfit(other, "an amount of money")),
         };
         let money = self.told(field, read, problems)?;
+        self.within(field, money, &limit::PRICE, problems)
+    }
+
+    /// Money from a part of the cell, as `4.50` of `4.50/bag`. A sign of another currency than the job's
+    /// is a problem, since nothing here converts money.
+    pub fn money_of(
+        &self,
+        field: &'static str,
+        text: &str,
+        problems: &mut Vec<Problem>,
+    ) -> Option<Decimal> {
+        let money = self.told(field, parse::money(text, self.way.commas), problems)?;
+        let meant = parse::currencies(text);
+        let ours = self.currency.as_ref().map(Currency::as_str);
+        if let (Some(ours), [first, ..]) = (ours, meant)
+            && !meant.contains(&ours)
+        {
+            let foreign = Wrong {
+                sentence: format!("is in {first}, but the job is in {ours}"),
+                hint: format!("write it in {ours}, or set Currency of the job to {first}"),
+            };
+            return self.told(field, Err(foreign), problems);
+        }
         self.within(field, money, &limit::PRICE, problems)
     }
 
@@ -250,12 +286,12 @@ impl<'a> Row<'a> {
     fn plain(&self, field: &'static str, problems: &mut Vec<Problem>) -> Option<Decimal> {
         let read = match self.raw(field) {
             Cell::Empty => return None,
-            Cell::Text(text) => parse::number(text, self.way.commas),
+            Cell::Text(text) => parse::count(text, self.way.commas, field),
             Cell::Number {
                 value,
                 percent: false,
             } => Ok(*value),
-            other => Err(unfit(other, "a number")),
+            other => Err(self.unfit(other, "a number")),
         };
         self.told(field, read, problems)
     }
@@ -265,11 +301,12 @@ impl<'a> Row<'a> {
         let read = match self.raw(field) {
             Cell::Empty => return None,
             Cell::Date(date) => Ok(*date),
-            Cell::Text(text) => parse::date(text),
-            _ => Err(Wrong {
-                sentence: "needs a date, not a bare number or a truth value".to_owned(),
-                hint: "format the cell as a date, or write 24 Nov 2026".to_owned(),
-            }),
+            Cell::Text(text) => parse::date(text, self.way.dates),
+            Cell::Number { value, .. } => Err(i32::try_from(*value)
+                .ok()
+                .and_then(parse::serial)
+                .map_or_else(no_date, parse::serial_wrong)),
+            Cell::Bool(_) => Err(no_date()),
         };
         self.told(field, read, problems)
     }
@@ -295,7 +332,7 @@ impl<'a> Row<'a> {
         let read = match self.raw(field) {
             Cell::Empty => return None,
             Cell::Text(text) => parse::size_read(text, &self.context(field)),
-            other => Err(unfit(other, "two or three lengths with an x between them")),
+            other => Err(self.unfit(other, "two or three lengths with an x between them")),
         };
         let size = self.told(field, read, problems)?;
         let lengths = size.lengths.iter();
@@ -323,13 +360,18 @@ impl<'a> Row<'a> {
         }
         let read = match self.raw(field) {
             Cell::Empty => return None,
-            Cell::Text(text) => of_text(text, cx, kind),
+            Cell::Text(text) => of_text(text, cx, kind, field),
             Cell::Number {
                 value,
                 percent: false,
             } => parse::of_number(*value, cx, kind),
-            Cell::Date(_) if kind == Measures::Length => Err(turned_into_date()),
-            other => Err(unfit(other, kind.words())),
+            Cell::Date(date) if kind == Measures::Length => Err(parse::turned_into_date(
+                date.month(),
+                date.day(),
+                true,
+                self.system,
+            )),
+            other => Err(self.unfit(other, kind.words())),
         };
         let base = self.told_of(field, Some(kind), read, problems)?;
         self.within(field, base, limit, problems)
@@ -370,32 +412,58 @@ impl<'a> Row<'a> {
             Ok(value) => return Some(value),
             Err(wrong) => wrong,
         };
-        let hint = if wrong.sentence == parse::NEEDS_UNIT {
-            self.unit_hint(field, kind)
+        let typed = self.raw(field).text();
+        let wrong = if wrong.sentence == parse::NEEDS_UNIT {
+            let hint = match kind {
+                Some(kind) => hints::for_number(field, &typed, kind, self.system),
+                None => hints::for_size(field, &typed, self.system),
+            };
+            Wrong { hint, ..wrong }
         } else {
-            wrong.hint
+            self.explained(field, kind, wrong)
         };
         let problem = Problem::error(format!("{field} {}", wrong.sentence));
-        problems.push(problem.at(self.at, field).hint(hint));
+        problems.push(problem.at(self.at, field).hint(wrong.hint));
         None
     }
 
-    /// `write 8 ft, or head the column "Length (ft)"`
-    fn unit_hint(&self, field: &str, kind: Option<Measures>) -> String {
-        let unit = kind.unwrap_or(Measures::Length).usual_unit(self.system);
-        let example = match (kind, self.system) {
-            (Some(_), _) => format!("{} {unit}", self.raw_text(field)),
-            (None, System::UsCustomary) => "4' x 8' x 18\"".to_owned(),
-            (None, System::Metric) => "1.2 x 2.4 x 0.45 m".to_owned(),
+    /// Why a text could not be read, when what else it says tells that better.
+    fn explained(&self, field: &'static str, kind: Option<Measures>, wrong: Wrong) -> Wrong {
+        let Cell::Text(text) = self.raw(field) else {
+            return wrong;
         };
-        format!("write {example}, or head the column \"{field} ({unit})\"")
+        if parse::is_open(text) {
+            let hint = match kind {
+                Some(kind) => {
+                    let example = hints::example(field, kind, self.system);
+                    format!("write {}, as {example}", kind.words())
+                }
+                None => "write the figure, or leave the cell empty".to_owned(),
+            };
+            let sentence = "is not decided yet".to_owned();
+            return Wrong { sentence, hint };
+        }
+        let is_figure = wrong.sentence.starts_with("needs") && !wrong.sentence.contains("date");
+        if !is_figure {
+            return wrong;
+        }
+        let length = kind == Some(Measures::Length);
+        parse::remark(text, length, &self.context(field)).unwrap_or(wrong)
     }
 
-    fn raw_text(&self, field: &str) -> String {
-        let mut columns = self.table.columns.iter();
-        let position = columns.position(|c| c.field == Some(field));
-        let cell = position.and_then(|i| self.cells.get(i));
-        cell.map(Cell::text).unwrap_or_default()
+    fn unfit(&self, cell: &Cell, needed: &str) -> Wrong {
+        let held = match cell {
+            Cell::Date(date) => {
+                return parse::turned_into_date(date.month(), date.day(), false, self.system);
+            }
+            Cell::Bool(_) => "a truth value",
+            Cell::Number { percent: true, .. } => "a percentage",
+            _ => "a bare number",
+        };
+        Wrong {
+            sentence: format!("needs {needed}, not {held}"),
+            hint: format!("write {needed} in the cell, and format it as text"),
+        }
     }
 }
 
@@ -405,32 +473,32 @@ fn says_hours(field: &str) -> bool {
     field == "Value" || field.to_lowercase().contains("hour")
 }
 
-fn of_text(text: &str, cx: Context, kind: Measures) -> Result<Decimal, Wrong> {
+fn of_text(text: &str, cx: Context, kind: Measures, field: &str) -> Result<Decimal, Wrong> {
     match kind {
         Measures::Area => parse::area(text, &cx).map(Area::in_square_metres),
         Measures::Volume => parse::volume(text, &cx).map(Volume::in_cubic_metres),
         Measures::Time => parse::hours(text, &cx).map(Hours::in_hours),
+        Measures::Length => parse::measured(own_side(text, field)?, cx, kind),
         other => parse::measured(text, cx, other),
     }
 }
 
-fn turned_into_date() -> Wrong {
-    Wrong {
-        sentence: "needs a length, but holds a date: spreadsheets turn 7-6 and 1/2 into dates"
-            .to_owned(),
-        hint: "write 7' 6\" or 0.5 in".to_owned(),
+/// `8 ft` of `8 ft long`, unless the word belongs to another of the columns of sides.
+fn own_side<'t>(text: &'t str, field: &str) -> Result<&'t str, Wrong> {
+    let (length, said) = parse::side_said(text);
+    let sides = [Side::Length, Side::Width, Side::Height].map(Side::title);
+    match said {
+        Some((side, word)) if sides.contains(&field) && side.title() != field => Err(Wrong {
+            sentence: format!("says \"{word}\""),
+            hint: format!("write {length} in {}, or {length} here", side.title()),
+        }),
+        _ => Ok(length),
     }
 }
 
-fn unfit(cell: &Cell, needed: &str) -> Wrong {
-    let held = match cell {
-        Cell::Date(_) => "a date",
-        Cell::Bool(_) => "a truth value",
-        Cell::Number { percent: true, .. } => "a percentage",
-        _ => "a bare number",
-    };
+fn no_date() -> Wrong {
     Wrong {
-        sentence: format!("needs {needed}, not {held}"),
-        hint: format!("write {needed} in the cell, and format it as text"),
+        sentence: "needs a date, not a bare number or a truth value".to_owned(),
+        hint: "format the cell as a date, or write 24 Nov 2026".to_owned(),
     }
 }

@@ -12,7 +12,7 @@ use crate::model::known::From;
 use crate::model::labour::Driver;
 use crate::model::material::{Material, MaterialId};
 use crate::problem::Problem;
-use crate::units::{Amount, Length, System, Volume};
+use crate::units::{Amount, Area, Length, System, Volume, Weight};
 
 /// The gathered needs, pieces, work and problems of one bed.
 pub(super) struct Bill<'a> {
@@ -23,6 +23,8 @@ pub(super) struct Bill<'a> {
     pieces: Vec<Piece>,
     work: Vec<(Driver, Decimal)>,
     pub(super) hauled: Vec<(MaterialId, Volume)>,
+    pub(super) wall_weight: Weight,
+    pub(super) crew_notes: Vec<String>,
     pub(super) problems: Vec<Problem>,
 }
 
@@ -36,6 +38,8 @@ impl<'a> Bill<'a> {
             pieces: Vec::new(),
             work: Vec::new(),
             hauled: Vec::new(),
+            wall_weight: Weight::ZERO,
+            crew_notes: Vec::new(),
             problems: Vec::new(),
         }
     }
@@ -167,6 +171,58 @@ impl<'a> Bill<'a> {
             Some((_, sum)) => *sum = sum.saturating_add(quantity),
             None => self.work.push((driver, quantity)),
         }
+    }
+
+    /// A step of the crew, after those that were noted before.
+    pub(super) fn note(&mut self, step: impl Into<String>) {
+        self.crew_notes.push(step.into());
+    }
+
+    /// Something built into the walls.
+    pub(super) fn weighs(&mut self, weight: Weight) {
+        self.wall_weight += weight;
+    }
+
+    /// How many pieces there are of each material, in the order met.
+    pub(super) fn counts(&self) -> Vec<(MaterialId, u32)> {
+        let mut counts: Vec<(MaterialId, u32)> = Vec::new();
+        for piece in &self.pieces {
+            match counts.iter_mut().find(|(m, _)| *m == piece.material) {
+                Some((_, count)) => *count = count.saturating_add(piece.count),
+                None => counts.push((piece.material, piece.count)),
+            }
+        }
+        counts
+    }
+
+    /// What covers an area: by volume when the material says how far it reaches, else by area.
+    pub(super) fn spread(&self, material: MaterialId, area: Area) -> Amount {
+        let coverage = self
+            .job
+            .material(material)
+            .and_then(|m| m.coverage.as_ref())
+            .map(|c| c.value)
+            .filter(|c| *c > Decimal::ZERO);
+        match coverage {
+            Some(per_volume) => {
+                let volume = area.in_square_metres().checked_div(per_volume);
+                Amount::Volume(Volume::cubic_metres(volume.unwrap_or_default()))
+            }
+            None => Amount::Area(area),
+        }
+    }
+
+    /// Counts the weight of all pieces whose section and density are known.
+    pub(super) fn weigh_pieces(&mut self) {
+        let weight = |piece: &Piece| {
+            let material = self.job.material(piece.material)?;
+            let section = &material.section.as_ref()?.value;
+            let density = material.delivered.as_ref()?.value;
+            let length = piece.length.times(Decimal::from(piece.count));
+            Some(density.weigh((section.face * section.thickness).filled_to(length)))
+        };
+        let all: Weight = self.pieces.iter().filter_map(weight).sum();
+        self.weighs(all);
     }
 
     /// Loose goods that come from the tipping place.

@@ -26,6 +26,8 @@ pub(crate) fn nothing() -> TakeOff {
         work: Vec::new(),
         hauled: Vec::new(),
         saturated_weight: Weight::ZERO,
+        wall_weight: Weight::ZERO,
+        crew_notes: Vec::new(),
         sink: Length::ZERO,
         stands_above: Length::ZERO,
         top_up: Volume::ZERO,

@@ -5,6 +5,7 @@ use rust_decimal::Decimal;
 use super::bill::Bill;
 use super::trace::Trace;
 use crate::model::bed::{Along, Slope};
+use crate::model::frame::TopCourse;
 use crate::model::material::Section;
 use crate::problem::Problem;
 use crate::units::{Length, round};
@@ -23,6 +24,8 @@ pub(super) struct Heights {
     pub(super) courses: u32,
     /// Courses at the lowest ground.
     pub(super) low_courses: u32,
+    /// What is left of the face of the top course when it is ripped.
+    pub(super) ripped: Option<Length>,
 }
 
 impl Heights {
@@ -41,14 +44,23 @@ impl Heights {
     }
 }
 
-/// Heights of a wall of boards: whole courses of the dressed face, never of the nominal one.
+/// Heights of a wall of boards: courses of the dressed face, never of the nominal one, of which only
+/// the top one may be ripped.
 pub(super) fn of_boards(
     bill: &mut Bill<'_>,
     section: &Section,
+    top: TopCourse,
     extent: (Length, Length),
     trace: &mut impl Trace,
 ) -> Option<Heights> {
-    let courses = courses(bill, section)?;
+    let ripped = ripped(bill, section, top);
+    let courses = match ripped {
+        Some((courses, left)) => {
+            tell_thin(bill, section, courses, left);
+            courses
+        }
+        None => courses(bill, section)?,
+    };
     if courses == 0 || courses > MOST_COURSES {
         let words =
             format!("a wall has from 1 to {MOST_COURSES} courses, and this asks for {courses}");
@@ -60,15 +72,28 @@ pub(super) fn of_boards(
         bill.tell(Problem::error(words), field);
         return None;
     }
-    let high = section.face.times(Decimal::from(courses));
+    let whole_courses = section.face.times(Decimal::from(courses));
+    let left = ripped.map(|(_, left)| left);
+    let less = left.map_or(Length::ZERO, |left| section.face - left);
+    let high = whole_courses - less;
     let units = bill.units;
     trace.step(
         "wall height",
-        || format!("{courses} courses x {}", units.length(section.face)),
+        || {
+            let face = units.length(section.face);
+            match left {
+                Some(left) => format!(
+                    "{} courses x {face} + {} ripped",
+                    courses.saturating_sub(1),
+                    units.length(left)
+                ),
+                None => format!("{courses} courses x {face}"),
+            }
+        },
         || units.length(high),
     );
     let low = low_side(bill, high, extent, trace)?;
-    let low_courses = whole(round::whole_up(low.ratio(section.face)));
+    let low_courses = whole(round::whole_up((low + less).ratio(section.face)));
     if low_courses > MOST_COURSES {
         let words =
             format!("the ground falls so far that the low side needs {low_courses} courses");
@@ -83,7 +108,43 @@ pub(super) fn of_boards(
         low,
         courses,
         low_courses,
+        ripped: left,
     })
+}
+
+/// Courses, and the face of the top one, of a wall that is made as high as asked by ripping it.
+///
+/// `None` when the top course stays whole: when that is the rule, when no height is asked, when the
+/// courses come out, and when the courses that are asked do not reach the height or pass it by one.
+fn ripped(bill: &Bill<'_>, section: &Section, top: TopCourse) -> Option<(u32, Length)> {
+    let asked = bill.bed.height.filter(|h| *h > Length::ZERO)?;
+    if top == TopCourse::Whole || section.face <= Length::ZERO {
+        return None;
+    }
+    let least = whole(round::whole_up(asked.ratio(section.face)));
+    let left = asked - section.face.times(Decimal::from(least.saturating_sub(1)));
+    let is_whole = left.tidy() == section.face.tidy();
+    let is_asked = bill.bed.courses.is_none_or(|courses| courses == least);
+    (is_asked && !is_whole).then_some((least, left))
+}
+
+/// A strip thinner than this splits and cups: 2 in.
+const THIN: Length = Length::metres(Decimal::from_parts(508, 0, 0, false, 4));
+
+fn tell_thin(bill: &mut Bill<'_>, section: &Section, courses: u32, left: Length) {
+    if left >= THIN {
+        return;
+    }
+    let whole = |n: u32| bill.units.length(section.face.times(Decimal::from(n)));
+    let heights = match courses.saturating_sub(1) {
+        0 => whole(courses),
+        less => format!("{} or {}", whole(less), whole(courses)),
+    };
+    let words = format!(
+        "the top course is ripped to {}, a strip that splits and cups: a height of {heights} takes whole boards",
+        bill.units.length(left)
+    );
+    bill.tell(Problem::notice(words), "Height");
 }
 
 /// Height at the lowest ground: the rim is level, so the wall grows by what the ground falls.

@@ -5,23 +5,17 @@
 mod amendments;
 mod angle;
 mod bill;
-mod boards;
 #[cfg(test)]
 pub(crate) mod by_hand;
-mod caps;
-mod corners;
 pub mod curved;
 mod faces;
 pub mod geometry;
 mod heights;
 mod kinds;
 mod layers;
-mod none;
 mod offset;
 mod one_bed;
 pub mod outline;
-mod posts;
-mod ready_made;
 mod rolls;
 mod room;
 mod settle;
@@ -30,13 +24,13 @@ mod sheets;
 mod size;
 mod skins;
 pub mod solids;
-mod splices;
 pub mod sticks;
 #[cfg(test)]
 mod support;
 #[cfg(test)]
 mod tests;
 pub mod trace;
+mod walls;
 
 pub use kinds::kinds;
 pub use one_bed::{take_off, take_off_all, take_off_with};
@@ -110,6 +104,8 @@ pub enum Part {
     Mesh,
     /// Finish.
     Finish,
+    /// Preservative on the ends of lumber.
+    EndTreatment,
     /// A bed bought whole.
     ReadyMade,
     /// A layer of fill, from the bottom, from 0.
@@ -198,12 +194,16 @@ pub struct TakeOff {
     pub hauled: Vec<(MaterialId, Volume)>,
     /// Weight of the fill when soaked.
     pub saturated_weight: Weight,
+    /// Weight of the walls, as far as what they are built of says it; zero when nothing does.
+    pub wall_weight: Weight,
     /// How far the surface will sink by the end of the first season.
     pub sink: Length,
     /// How far the fill stands above the wall on filling day.
     pub stands_above: Length,
     /// Volume of the top-up.
     pub top_up: Volume,
+    /// What the crew does to build it, in order, with the measures of this bed.
+    pub crew_notes: Vec<String>,
     /// Everything to tell about this kind.
     pub problems: Vec<Problem>,
 }

@@ -4,19 +4,16 @@ use rust_decimal::Decimal;
 
 use super::bill::Bill;
 use super::faces::{self, Faces};
-use super::heights::{self, Heights};
-use super::room::Room;
+use super::heights::Heights;
 use super::settle::Settled;
 use super::sticks::Sticks;
 use super::trace::Trace;
-use super::{
-    Kinds, TakeOff, amendments, boards, layers, none, ready_made, settle, sheets, size, skins,
-};
+use super::walls::Build;
+use super::{Kinds, TakeOff, amendments, layers, settle, sheets, size, skins};
 use crate::model::bed::Bed;
 use crate::model::frame::{Frame, FrameKind};
 use crate::model::job::Job;
 use crate::model::labour::Driver;
-use crate::model::material::{MaterialId, Section};
 use crate::problem::Problem;
 use crate::units::{Area, Length};
 
@@ -39,50 +36,20 @@ pub fn take_off_all(job: &Job, kinds: &Kinds) -> Vec<TakeOff> {
 /// As [`take_off`], with the longest sticks looked up once for many beds.
 pub fn take_off_with(job: &Job, sticks: &Sticks, bed: &Bed, trace: &mut impl Trace) -> TakeOff {
     let mut bill = Bill::new(job, bed);
+    let mut parts = Parts::default();
     let Some(frame) = job.frames.get(bed.frame.index()) else {
         bill.tell(Problem::bug("the frame of this bed is not known"), "Frame");
-        return Parts::default().finish(bill, None, None);
+        return parts.finish(bill, None, None);
     };
-    let section = section_of(&mut bill, frame);
-    let mut parts = Parts::default();
-    if frame.kind == FrameKind::Boards && section.is_none() {
+    let Some(build) = Build::of(&mut bill, frame) else {
         return parts.finish(bill, Some(frame), None);
-    }
-    let thickness = match (frame.kind, section) {
-        (FrameKind::Boards, Some(section)) => section.thickness,
-        (FrameKind::ReadyMade, _) => frame.wall.value,
-        _ => Length::ZERO,
     };
-    parts.faces = faces::of(&mut bill, thickness, trace);
+    parts.faces = faces::of(&mut bill, build.thickness(), trace);
     if let Some(faces) = parts.faces.clone() {
-        parts.wall(&mut bill, frame, section, &faces, sticks, trace);
-        parts.fill(&mut bill, frame, &faces, trace);
+        parts.wall(&mut bill, (frame, &build), &faces, sticks, trace);
+        parts.fill(&mut bill, &build, &faces, trace);
     }
-    parts.finish(bill, Some(frame), section)
-}
-
-/// The section of the boards; told when boards have none.
-fn section_of<'a>(bill: &mut Bill<'a>, frame: &Frame) -> Option<&'a Section> {
-    if frame.kind != FrameKind::Boards {
-        return None;
-    }
-    let Some(id) = frame.material else {
-        let words = format!("frame {} is of boards and names none", frame.name);
-        let problem = Problem::error(words).hint("give its Material, as 2x10 cedar");
-        bill.tell_frame(frame, problem, "Material");
-        return None;
-    };
-    let material = bill.material(id)?;
-    let section = material.section.as_ref().map(|s| &s.value);
-    if section.is_none() {
-        let words = format!(
-            "{} has no section, so no wall can be built of it in courses",
-            material.name
-        );
-        let problem = Problem::error(words).hint("give its Section in Materials, as 2x10");
-        bill.tell_frame(frame, problem, "Material");
-    }
-    section
+    parts.finish(bill, Some(frame), build.course())
 }
 
 /// The parts of a take-off as they are found.
@@ -95,12 +62,11 @@ struct Parts {
 }
 
 impl Parts {
-    /// Heights, boards or unit, and what goes on the walls.
+    /// Heights and walls, and what goes on them.
     fn wall(
         &mut self,
         bill: &mut Bill<'_>,
-        frame: &Frame,
-        section: Option<&Section>,
+        (frame, build): (&Frame, &Build<'_>),
         faces: &Faces,
         sticks: &Sticks,
         trace: &mut impl Trace,
@@ -108,38 +74,21 @@ impl Parts {
         bill.work(Driver::Bed, Decimal::ONE);
         bill.work(Driver::Footprint, faces.outside.area().in_square_metres());
         bill.work(Driver::BedArea, faces.inside.area().in_square_metres());
-        self.heights = match (frame.kind, section, frame.material) {
-            (FrameKind::Boards, Some(section), Some(board)) => {
-                let found = heights::of_boards(bill, section, faces.outside.extent(), trace);
-                if let Some(heights) = &found {
-                    boards::build(bill, frame, board, faces, heights, sticks, trace);
-                    tell_unbalanced(bill, faces);
-                }
-                found
-            }
-            (FrameKind::ReadyMade, _, unit) => {
-                ready_made::tell_unused(bill, frame);
-                unit_of(bill, frame, unit);
-                ready_made::heights(bill)
-            }
-            _ => {
-                ready_made::tell_unused(bill, frame);
-                None
-            }
-        };
+        self.heights = build.walls(bill, faces, sticks, trace);
         let level = Heights::default();
         let heights = self.heights.as_ref().unwrap_or(&level);
-        skins::dress(bill, frame, faces, heights, trace);
+        skins::dress(bill, (frame, build), faces, heights, trace);
     }
 
     /// The room, its layers, and what they need.
-    fn fill(&mut self, bill: &mut Bill<'_>, frame: &Frame, faces: &Faces, trace: &mut impl Trace) {
-        let room = match (frame.kind, &self.heights) {
-            (FrameKind::None, _) => none::mound(bill, frame, faces),
-            (_, Some(heights)) => walled(bill, faces, heights, trace),
-            _ => None,
-        };
-        let Some(room) = room else {
+    fn fill(
+        &mut self,
+        bill: &mut Bill<'_>,
+        build: &Build<'_>,
+        faces: &Faces,
+        trace: &mut impl Trace,
+    ) {
+        let Some(room) = build.room(bill, faces, self.heights.as_ref(), trace) else {
             return;
         };
         self.fill_height = room.height();
@@ -158,20 +107,14 @@ impl Parts {
         amendments::work_in(bill, fill, &placed, room.area());
     }
 
-    fn finish(
-        self,
-        mut bill: Bill<'_>,
-        frame: Option<&Frame>,
-        section: Option<&Section>,
-    ) -> TakeOff {
-        let kind = frame.map_or(FrameKind::None, |f| f.kind);
+    fn finish(self, mut bill: Bill<'_>, frame: Option<&Frame>, course: Option<&str>) -> TakeOff {
+        let kind = frame.map_or(FrameKind::None, Frame::kind);
         let mound = Heights::level(self.fill_height);
         let shown = match kind {
             FrameKind::None if !self.fill_height.is_zero() => Some(&mound),
             _ => self.heights.as_ref(),
         };
-        let nominal = section.map(|s| &*s.nominal);
-        let size = size::in_words(bill.bed, kind, shown, nominal, bill.units);
+        let size = size::in_words(bill.bed, kind, shown, course, bill.units);
         let (pieces, work) = bill.sorted();
         let heights = self.heights.unwrap_or_default();
         let area = |pick: fn(&Faces) -> Area| self.faces.as_ref().map_or(Area::ZERO, pick);
@@ -193,72 +136,12 @@ impl Parts {
             work,
             hauled: bill.hauled,
             saturated_weight: self.settled.saturated,
+            wall_weight: bill.wall_weight,
             sink: self.settled.sink,
             stands_above: self.settled.stands_above,
             top_up: self.settled.top_up,
+            crew_notes: bill.crew_notes,
             problems: bill.problems,
         }
     }
-}
-
-fn unit_of(bill: &mut Bill<'_>, frame: &Frame, unit: Option<MaterialId>) {
-    if let Some(unit) = unit {
-        ready_made::set(bill, unit);
-        return;
-    }
-    let words = format!("frame {} is ready-made and names no unit", frame.name);
-    let problem = Problem::error(words).hint("give its Material, the unit that is bought");
-    bill.tell_frame(frame, problem, "Material");
-}
-
-/// The fill of a bed on falling ground is as deep as half way down, which is exact for outlines alike
-/// from both ends.
-fn tell_unbalanced(bill: &mut Bill<'_>, faces: &Faces) {
-    let falls = bill.bed.slope.is_some_and(|s| !s.fall.is_zero());
-    if falls && !faces.outside.is_balanced() {
-        let words = "on falling ground the mean of the high and the low side is filled, which is not exact for this shape; every run gets the courses of the low side";
-        bill.tell(Problem::notice(words), "Slope %");
-    }
-}
-
-/// What stands between walls: the mean wall height less freeboard. Buried parts and caps never count.
-fn walled(
-    bill: &mut Bill<'_>,
-    faces: &Faces,
-    heights: &Heights,
-    trace: &mut impl Trace,
-) -> Option<Room> {
-    let freeboard = &bill.job.settings.freeboard;
-    let rim = heights.mean();
-    let height = rim - freeboard.value;
-    let units = bill.units;
-    if height <= Length::ZERO {
-        let words = format!(
-            "a freeboard of {} leaves nothing to fill in bed {}, whose wall is {} high",
-            units.length(freeboard.value),
-            bill.bed.name,
-            units.length(rim)
-        );
-        let from = freeboard.from.clone();
-        bill.tell_from(&from, Problem::error(words), "Height");
-        return None;
-    }
-    trace.step(
-        "height to fill",
-        || {
-            let less = units.length(freeboard.value);
-            if heights.low == heights.high {
-                format!("{} - {less} freeboard", units.length(rim))
-            } else {
-                let (high, low) = (units.length(heights.high), units.length(heights.low));
-                format!("({high} + {low}) / 2 - {less} freeboard")
-            }
-        },
-        || units.length(height),
-    );
-    Some(Room::Walled {
-        area: faces.inside.area(),
-        height,
-        rim,
-    })
 }

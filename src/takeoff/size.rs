@@ -28,19 +28,23 @@ pub(super) fn in_words(
         parts.push(format!("{low} on the low side"));
     }
     let built = match section {
-        Some(section) if heights.courses > 0 => format!(" ({})", courses(heights, section)),
+        Some(section) if heights.courses > 0 => format!(" ({})", courses(heights, section, units)),
         _ => String::new(),
     };
     format!("{words}, {}{built}", parts.join(", "))
 }
 
-fn courses(heights: &Heights, section: &str) -> String {
+fn courses(heights: &Heights, section: &str, units: System) -> String {
+    let ripped = match heights.ripped {
+        Some(left) => format!(", the top one ripped to {}", units.length(left)),
+        None => String::new(),
+    };
     let (high, low) = (heights.courses, heights.low_courses);
     let noun = if low == 1 { "course" } else { "courses" };
     if low > high {
-        format!("{high} to {low} {noun} of {section}")
+        format!("{high} to {low} {noun} of {section}{ripped}")
     } else {
-        format!("{high} {noun} of {section}")
+        format!("{high} {noun} of {section}{ripped}")
     }
 }
 

@@ -8,16 +8,17 @@ use super::faces::Faces;
 use super::heights::Heights;
 use super::rolls::{MESH_TURN_UP, cover, line, roll_of};
 use super::trace::Trace;
-use crate::model::frame::{Frame, FrameKind};
+use super::walls::Build;
+use crate::model::frame::Frame;
 use crate::model::labour::Driver;
 use crate::model::material::{Material, MaterialId};
 use crate::problem::Problem;
-use crate::units::{Amount, Area, Length, Volume};
+use crate::units::{Amount, Area, Length};
 
 /// Liner, mesh and finish of one bed, as far as its frame names them.
 pub(super) fn dress(
     bill: &mut Bill<'_>,
-    frame: &Frame,
+    (frame, build): (&Frame, &Build<'_>),
     faces: &Faces,
     heights: &Heights,
     trace: &mut impl Trace,
@@ -31,7 +32,8 @@ pub(super) fn dress(
         lay_mesh(bill, mesh, faces, trace);
     }
     if let Some(finish) = frame.finish.filter(|_| stands) {
-        coat(bill, frame, finish, faces, heights);
+        let net = face_of(bill, build, faces, heights).times(Decimal::from(frame.coats.value));
+        coat(bill, finish, net);
     }
 }
 
@@ -112,44 +114,21 @@ fn tell_lap(bill: &mut Bill<'_>, material: &Material) {
     bill.tell_from(from, Problem::error(words), "Frame");
 }
 
-/// Outside face of the walls and top of the cap, once for each coat.
+/// Outside face of the walls and top of the cap.
+fn face_of(bill: &Bill<'_>, build: &Build<'_>, faces: &Faces, heights: &Heights) -> Area {
+    faces.outside.perimeter() * heights.mean() + build.cap_top(bill, faces)
+}
+
+/// A finish over an area, each coat counted.
 ///
 /// A finish with a stated coverage is needed by volume, any other by coated area.
-fn coat(bill: &mut Bill<'_>, frame: &Frame, finish: MaterialId, faces: &Faces, heights: &Heights) {
-    let face = faces.outside.perimeter() * heights.mean();
-    let coats = Decimal::from(frame.coats.value);
-    let net = (face + cap_top(bill, frame, faces)).times(coats);
+fn coat(bill: &mut Bill<'_>, finish: MaterialId, net: Area) {
     bill.work(Driver::CoatArea, net.in_square_metres());
-    let coverage = bill
-        .material(finish)
-        .and_then(|m| m.coverage.as_ref())
-        .map(|c| c.value)
-        .filter(|c| *c > Decimal::ZERO);
-    let net = match coverage {
-        Some(per_volume) => {
-            let volume = net.in_square_metres().checked_div(per_volume);
-            Amount::Volume(Volume::cubic_metres(volume.unwrap_or_default()))
-        }
-        None => Amount::Area(net),
-    };
+    let net = bill.spread(finish, net);
     bill.need(
         finish,
         Part::Finish,
         net,
         net.times(bill.with_waste(finish)),
     );
-}
-
-/// The ring between the outside face and the inner edge of the cap.
-fn cap_top(bill: &Bill<'_>, frame: &Frame, faces: &Faces) -> Area {
-    if frame.kind != FrameKind::Boards {
-        return Area::ZERO;
-    }
-    let cap = frame.cap.and_then(|cap| bill.job.material(cap));
-    let Some(section) = cap.and_then(|cap| cap.section.as_ref()) else {
-        return Area::ZERO;
-    };
-    let face = section.value.face;
-    let within = faces.outside.inward(face).map(|f| f.area());
-    within.map_or(Area::ZERO, |inner| faces.outside.area() - inner)
 }

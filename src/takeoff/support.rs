@@ -8,7 +8,7 @@ use crate::model::bed::{Bed, Shape, Slope};
 use crate::model::by_hand;
 pub(super) use crate::model::by_hand::row as at;
 use crate::model::fill::{Depth, Fill, FillId, Layer, Mix};
-use crate::model::frame::{Frame, FrameKind, Posts};
+use crate::model::frame::{BoardWall, Braces, Frame, PostSide, Posts, Tiers, Wall};
 use crate::model::job::Job;
 use crate::model::known::Known;
 use crate::model::labour::Driver;
@@ -82,10 +82,24 @@ fn materials() -> Vec<Material> {
     ]
 }
 
-pub(super) fn frame(name: &str, kind: FrameKind, of: Option<MaterialId>) -> Frame {
+pub(super) fn frame(name: &str, wall: Wall) -> Frame {
     Frame {
         at: Some(at(100)),
-        ..by_hand::frame(name, kind, of)
+        ..by_hand::frame(name, wall)
+    }
+}
+
+/// The boards of the job's frame, to be changed.
+#[track_caller]
+pub(super) fn walls(job: &mut Job) -> &mut BoardWall {
+    by_hand::boards_of(&mut job.frames[0])
+}
+
+pub(super) fn braces(every: &str) -> Braces {
+    Braces {
+        material: BOARD,
+        every: typed(ft(every)),
+        tiers: Tiers::Each(typed(inches("24"))),
     }
 }
 
@@ -94,6 +108,7 @@ pub(super) fn posts(spacing: &str, buried: &str) -> Posts {
         material: POST,
         spacing: typed(ft(spacing)),
         buried: typed(inches(buried)),
+        side: typed(PostSide::Inside),
     }
 }
 
@@ -145,7 +160,7 @@ pub(super) fn job_of(beds: Vec<Bed>) -> Job {
         sites: vec![by_hand::site("Site")],
         phases: vec!["One".into(), "Two".into()],
         beds,
-        frames: vec![frame("Plain", FrameKind::Boards, Some(BOARD))],
+        frames: vec![frame("Plain", by_hand::boards(BOARD))],
         fills: vec![fill(vec![layer(10, SOIL, Depth::Rest)])],
         mixes: vec![Mix {
             name: "Half and half".into(),
@@ -219,7 +234,7 @@ pub(super) fn tub(height: &str) -> Job {
         ..bed("A", by_hand::rectangle("8", "4"))
     };
     let mut job = job_of(vec![one]);
-    job.frames[0] = frame("Tub", FrameKind::ReadyMade, Some(TUB));
+    job.frames[0] = frame("Tub", by_hand::unit(TUB));
     job
 }
 

@@ -1,5 +1,6 @@
 //! Worked examples of whole beds.
 
+mod boards;
 mod fills;
 mod heights;
 mod limits;

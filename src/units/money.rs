@@ -47,6 +47,12 @@ const OTHER_MINOR: &[(&str, u32)] = &[
 ];
 
 impl Currency {
+    /// ISO 4217 keeps this code for amounts without a currency.
+    pub const NONE: Self = Self {
+        code: *b"XXX",
+        minor: 2,
+    };
+
     /// US dollars, the default of US-unit jobs.
     pub const USD: Self = Self {
         code: *b"USD",

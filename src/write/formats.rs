@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use std::rc::Rc;
 
 use rust_decimal::Decimal;
-use rust_xlsxwriter::{Color, Format as Look, FormatAlign, FormatBorder};
+use rust_xlsxwriter::{Color, Format as Look, FormatAlign, FormatBorder, FormatUnderline};
 
 use crate::price::ledger::{Column, Format, Role, Value};
 
@@ -33,6 +33,10 @@ pub(crate) enum Style {
     Words,
     /// Meant for change.
     Marked,
+    /// Words that are meant for change.
+    MarkedWords,
+    /// A way to another sheet.
+    Link,
     /// Words that stand in a column of figures.
     Right,
     /// Several lines in one cell.
@@ -208,11 +212,13 @@ fn look(style: Style, digits: Digits) -> Look {
         Style::Plain => base,
         Style::Words => base.set_align(FormatAlign::Left).set_indent(1),
         Style::Right => base.set_align(FormatAlign::Right),
-        Style::Marked => base
-            .set_background_color(Color::RGB(MARK))
-            .set_border(FormatBorder::Dotted)
-            .set_border_color(Color::RGB(MARK_EDGE))
-            .set_unlocked(),
+        Style::Marked => marked(base),
+        Style::MarkedWords => marked(base).set_align(FormatAlign::Left).set_indent(1),
+        Style::Link => base
+            .set_font_color(Color::RGB(INK))
+            .set_underline(FormatUnderline::Single)
+            .set_align(FormatAlign::Left)
+            .set_indent(1),
         Style::Wrapped => base
             .set_text_wrap()
             .set_align(FormatAlign::Left)
@@ -251,6 +257,13 @@ fn look(style: Style, digits: Digits) -> Look {
             .set_border_left_color(Color::RGB(INK)),
         Style::AlertRest => base.set_background_color(Color::RGB(ALERT)),
     }
+}
+
+fn marked(base: Look) -> Look {
+    base.set_background_color(Color::RGB(MARK))
+        .set_border(FormatBorder::Dotted)
+        .set_border_color(Color::RGB(MARK_EDGE))
+        .set_unlocked()
 }
 
 fn head_quiet(base: Look) -> Look {

@@ -55,6 +55,9 @@ pub struct EstimateJson {
     pub hire: Vec<work::HireJson>,
     /// The price.
     pub price: price::PriceJson,
+    /// Rows that are left out since something in them is wrong, as asked by `--partial`.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub left_out: Vec<job::LeftOutJson>,
     /// What the price does not hold, in words.
     pub not_priced: Vec<String>,
     /// Figures that the job did not give.
@@ -101,6 +104,7 @@ fn tree(estimate: &Estimate) -> EstimateJson {
         volunteers: work::volunteers(estimate),
         hire: work::hire(estimate),
         price: price::price(estimate),
+        left_out: job::left_out(&estimate.job),
         not_priced: estimate.not_priced.clone(),
         assumptions: messages::assumptions(estimate),
         cautions: messages::messages(estimate, Severity::Caution),

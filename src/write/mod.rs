@@ -1,4 +1,4 @@
-//! Results to files: the estimate workbook, the JSON, the summary. Files appear whole or not at all.
+//! Results to files: the estimate workbook, the JSON, the summary; and starters, which are input. Files appear whole or not at all.
 
 mod basis;
 mod charts;
@@ -9,13 +9,18 @@ pub mod file_name;
 pub(crate) mod fixture;
 mod formats;
 pub mod formula;
+pub mod fresh;
 pub mod json;
 pub mod layout;
 pub mod manifest;
+pub mod marked;
 pub mod names;
 pub mod paint;
 pub mod requests;
 mod sheet_style;
+pub mod shelf;
+pub mod single;
 pub mod stage;
+pub mod starter;
 pub mod summary;
 pub mod xlsx;

@@ -5,7 +5,6 @@ use std::cmp::Ordering;
 use crate::model::job::{Job, PhaseId, SiteId};
 use crate::model::labour::WorkerId;
 use crate::model::offer::{Offer, OfferId, SupplierId, VehicleId};
-use crate::model::sheet::Sheet;
 use crate::takeoff::{Moment, Part};
 
 /// Looks up names in a job. Ids come from the job itself; a miss would be a mistake of ours and reads as `?`.
@@ -71,6 +70,7 @@ pub const fn part_word(part: Part) -> &'static str {
         Part::Liner => "wall liner",
         Part::Mesh => "mesh below",
         Part::Finish => "finish",
+        Part::EndTreatment => "end treatment",
         Part::ReadyMade => "ready-made bed",
         Part::Layer(_) => "fill layer",
         Part::Amendment(_) => "amendment",
@@ -83,29 +83,6 @@ pub const fn moment_word(moment: Moment) -> &'static str {
     match moment {
         Moment::Build => "build",
         Moment::TopUp => "top-up",
-    }
-}
-
-/// The column that names a row of a sheet.
-pub const fn naming_column(sheet: Sheet) -> &'static str {
-    match sheet {
-        Sheet::Job => "Setting",
-        Sheet::Sites => "Site",
-        Sheet::Suppliers => "Supplier",
-        Sheet::Beds | Sheet::Irrigation => "Bed",
-        Sheet::Areas => "Area",
-        Sheet::Frames => "Frame",
-        Sheet::Fills | Sheet::Amendments => "Fill",
-        Sheet::Mixes => "Mix",
-        Sheet::Materials | Sheet::Prices | Sheet::Pieces => "Material",
-        Sheet::Deliveries => "Vehicle",
-        Sheet::Labour => "Task",
-        Sheet::Workers => "Worker",
-        Sheet::Equipment | Sheet::Extras => "Item",
-        Sheet::Alternates => "Alternate",
-        Sheet::Payments => "Stage",
-        Sheet::Funding => "Funder",
-        Sheet::Actuals => "Order line or task or bed",
     }
 }
 

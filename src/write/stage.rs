@@ -67,6 +67,8 @@ pub struct Staging {
     before: Manifest,
     /// What is staged, by name with its hash.
     staged: Manifest,
+    /// Whether outputs of earlier runs stay that this one does not write.
+    beside_others: bool,
     notices: Vec<Problem>,
     // Fields drop in this order: the lock is let go, then the staging folder goes, then the output
     // folder if this run made it and it stayed empty.
@@ -116,11 +118,19 @@ impl Staging {
             known,
             before,
             staged: Manifest::default(),
+            beside_others: false,
             notices,
             lock,
             temporary,
             _made: made,
         })
+    }
+
+    /// Leaves the outputs of earlier runs alone: what is staged does not take their place.
+    #[must_use]
+    pub fn beside_others(mut self) -> Self {
+        self.beside_others = true;
+        self
     }
 
     /// The staging folder, for writers that need room for temporary files of their own.
@@ -190,6 +200,9 @@ impl Staging {
     /// Entries of the earlier list whose files the user changed: they stay, and stay known.
     fn kept_from_before(&self) -> Manifest {
         let mut kept = self.before.clone();
+        if self.beside_others {
+            return kept;
+        }
         kept.files.retain(|name, _| {
             matches!(
                 self.known.standing(&self.folder, name),
@@ -213,6 +226,9 @@ impl Staging {
     }
 
     fn remove_leftovers(&mut self, list: &Manifest) {
+        if self.beside_others {
+            return;
+        }
         let earlier: Vec<String> = self.known.names().map(str::to_owned).collect();
         for name in earlier {
             if self.staged.files.contains_key(&name) {

@@ -366,3 +366,22 @@ fn a_list_that_cannot_be_read_makes_nothing_ours() {
         "a.json was not written by this program, so it is not replaced"
     );
 }
+
+#[test]
+fn what_is_put_beside_others_takes_the_place_of_none() {
+    let (_root, out) = folder();
+    publish(&out, &[("estimate.json", "1")], Replacing::Ours);
+    let mut staging = Staging::open(&out, Replacing::Ours)
+        .unwrap()
+        .beside_others();
+    staging.add("job - marked.xlsx", b"2").unwrap();
+    assert!(staging.publish().unwrap().notices.is_empty());
+    check_holds(&out, &[("estimate.json", "1"), ("job - marked.xlsx", "2")]);
+    // Both stay known: the next estimate replaces its own file, and the copy is an earlier output of ours.
+    publish(
+        &out,
+        &[("estimate.json", "3"), ("job - marked.xlsx", "4")],
+        Replacing::Ours,
+    );
+    check_holds(&out, &[("estimate.json", "3"), ("job - marked.xlsx", "4")]);
+}

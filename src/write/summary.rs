@@ -86,17 +86,12 @@ impl Page<'_> {
 
     /// Loud, and before any figure.
     fn missing_prices(&mut self) {
-        let missing = &self.estimate.price.missing;
-        if missing.is_empty() {
+        let Some(words) = self.estimate.not_complete() else {
             return;
-        }
-        let words = match missing.len() {
-            1 => "PRICE NOT COMPLETE: 1 line has no price".to_owned(),
-            n => format!("PRICE NOT COMPLETE: {n} lines have no price"),
         };
         self.raw("");
         self.raw(&self.paint.warning(&words));
-        self.few(missing, MOST_MISSING, "  ");
+        self.few(&self.estimate.lacking(), MOST_MISSING, "  ");
     }
 
     fn beds(&mut self) {
@@ -266,8 +261,12 @@ impl Page<'_> {
                 self.raw(shown);
             }
         }
-        if !self.estimate.price.is_complete() {
-            let words = "  Not complete: lines without a price are missing above";
+        if !self.estimate.is_complete() {
+            let words = if self.estimate.job.left_out.is_empty() {
+                "  Not complete: lines without a price are missing above"
+            } else {
+                "  Not complete: what is left out, as told above, is not in it"
+            };
             self.raw(&self.paint.warning(words));
         }
         self.top_up();
@@ -275,7 +274,7 @@ impl Page<'_> {
 
     /// A total that leaves lines out does not call itself the price.
     fn label<'l>(&self, line: &'l PriceLine) -> &'l str {
-        if line.key == "total" && !self.estimate.price.is_complete() {
+        if line.key == "total" && !self.estimate.is_complete() {
             "So far, not the price"
         } else {
             &line.label

@@ -8,7 +8,7 @@ use assert_cmd::Command;
 use tempfile::TempDir;
 
 /// Runs the program in a folder, away from the clock and the colours of whoever runs the tests.
-fn run_in(folder: &Path, words: &[&str], stdin: &str) -> Output {
+pub(crate) fn run_in(folder: &Path, words: &[&str], stdin: &str) -> Output {
     Command::new(assert_cmd::cargo::cargo_bin!("loamwright"))
         .current_dir(folder)
         .args(words)
@@ -53,7 +53,7 @@ fn wrong_job() -> TempDir {
 #[test]
 fn an_empty_command_line_says_what_to_do_first() {
     let root = tempfile::tempdir().unwrap();
-    check_run(root.path(), &[], 2, "", "First make a workbook");
+    check_run(root.path(), &[], 2, "", "loamwright start job.xlsx");
 }
 
 #[test]
@@ -64,6 +64,54 @@ fn help_version_and_schema_go_to_standard_output() {
     check_run(root.path(), &["-V"], 0, env!("CARGO_PKG_VERSION"), "");
     let schema = include_str!("../../templates/estimate.schema.json");
     check_run(root.path(), &["schema"], 0, schema, "");
+}
+
+#[test]
+fn bash_reads_the_script_that_completes_in_it() {
+    let root = tempfile::tempdir().unwrap();
+    let script = run_in(root.path(), &["completions", "bash"], "");
+    assert_eq!(script.status.code(), Some(0));
+    assert!(!script.stdout.is_empty());
+    let checked = Command::new("bash")
+        .arg("-n")
+        .write_stdin(script.stdout)
+        .output();
+    // Not every system that runs the tests has bash.
+    if let Ok(checked) = checked {
+        let told = String::from_utf8(checked.stderr).unwrap();
+        assert!(checked.status.success() && told.is_empty(), "{told}");
+    }
+}
+
+#[test]
+fn manual_pages_go_to_standard_output_or_into_a_folder() {
+    let root = tempfile::tempdir().unwrap();
+    check_run(root.path(), &["manual"], 0, ".SH EXAMPLES", "");
+    check_run(
+        root.path(),
+        &["manual", "check"],
+        0,
+        "loamwright\\-check",
+        "",
+    );
+    let told = "error: there is no manual page loamwright-hammer";
+    check_run(root.path(), &["manual", "hammer"], 2, "", told);
+    check_run(
+        root.path(),
+        &["manual", "hammer", "--out", "man"],
+        2,
+        "",
+        told,
+    );
+    check_run(
+        root.path(),
+        &["manual", "--out", "man"],
+        0,
+        "",
+        "loamwright-check.1",
+    );
+    let page = std::fs::read_to_string(root.path().join("man/loamwright.1")).unwrap();
+    assert!(page.contains(".SH COMMANDS"));
 }
 
 #[test]

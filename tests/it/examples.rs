@@ -145,3 +145,19 @@ fn every_formula_gives_its_stored_result_in_another_engine() {
         assert!(count > 300, "{} has only {count}", example.display());
     }
 }
+
+#[test]
+fn what_the_workbook_checks_by_itself_comes_out_well() {
+    for example in examples() {
+        let run = Run::of(&example.join("job"));
+        let listing = dump_bytes(run.file("estimate.xlsx"));
+        let checks: Vec<&str> = listing
+            .lines()
+            .filter(|line| line.starts_with("Checks!B"))
+            .collect();
+        let answers = checks.iter().filter_map(|line| line.split(" | ").nth(1));
+        let answers: Vec<&str> = answers.collect();
+        assert!(answers.contains(&"yes"), "{}", example.display());
+        assert!(!answers.contains(&"no"), "{checks:#?}");
+    }
+}

@@ -1,6 +1,8 @@
 //! Tests of the whole program: jobs in, estimates out.
 //!
 //! `worked` and `examples` run over folders, so that a new case is a new folder; `live` and `hostile`
+//! open the workbook as other programs do; `starters` and `walk` are how somebody begins; `laws` holds for every job; `repository` keeps the house in order.
+//! `worked`, `dialects` and `examples` run over folders, so that a new case is a new folder; `live` and `hostile`
 //! open the workbook as other programs do; `laws` holds for every job; `repository` keeps the house in order.
 
 #![allow(
@@ -13,16 +15,24 @@
 )]
 
 mod cli;
+mod dialects;
 mod examples;
 mod folders;
 mod hostile;
 mod laws;
 mod live;
 mod made_up;
+mod marked;
+mod partial;
 mod pipeline;
+mod readings;
 #[path = "../common/recompute.rs"]
 mod recompute;
 mod repository;
 mod sheets;
+mod shelf;
+mod starters;
+mod stated;
 mod tables;
+mod walk;
 mod worked;

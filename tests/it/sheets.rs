@@ -121,6 +121,11 @@ impl Sheets {
         self.model.evaluate();
     }
 
+    /// The workbook in the other program, to be saved from there.
+    pub(crate) fn model(&self) -> &Model<'static> {
+        &self.model
+    }
+
     /// The words that stand in a cell now.
     #[track_caller]
     pub(crate) fn words(&self, sheet: &str, at: At) -> String {

@@ -221,7 +221,9 @@ fn fullest(
     if step > room {
         return vec![(longest, 1)];
     }
-    let looks = u32::try_from(400_000 / core.sizes().max(1)).unwrap_or(0).clamp(60, 2_000);
+    let looks = u32::try_from(400_000 / core.sizes().max(1))
+        .unwrap_or(0)
+        .clamp(60, 2_000);
     let mut look = Look {
         core,
         counts: &left.counts,

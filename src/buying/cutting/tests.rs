@@ -254,8 +254,17 @@ fn patterns(task: &Task, answer: &Answer) -> BTreeMap<(i64, i64, Vec<i64>), u64>
     patterns
 }
 
+/// So many cases, and no file of earlier failures beside the code.
+fn cases(cases: u32) -> ProptestConfig {
+    ProptestConfig {
+        cases,
+        failure_persistence: None,
+        ..ProptestConfig::default()
+    }
+}
+
 proptest! {
-    #![proptest_config(ProptestConfig::with_cases(192))]
+    #![proptest_config(cases(192))]
 
     #[test]
     fn a_few_pieces_are_cut_as_well_as_any_way_of_cutting_them(task in tasks(1..10)) {
@@ -302,7 +311,7 @@ proptest! {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig::with_cases(24))]
+    #![proptest_config(cases(24))]
 
     /// More pieces than are looked through one way or another: here the linear program decides.
     #[test]

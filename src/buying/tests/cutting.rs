@@ -2,6 +2,7 @@
 
 use super::super::{Bought, held};
 use super::sample::{Sample, d, feet, inches, lines_text, sentences, total};
+use crate::model::by_hand;
 use crate::model::job::SiteId;
 use crate::model::known::Known;
 use crate::model::material::{Category, MaterialId};
@@ -22,7 +23,7 @@ fn boards(sticks: &[(&str, &str)], pieces: &[(&str, u32)]) -> Sample {
     for (length, count) in pieces {
         bed.cuts(boards, inches(length), *count);
     }
-    sample.job.frames[0].material = Some(boards);
+    sample.job.frames[0].wall = by_hand::boards(boards);
     sample
 }
 

@@ -242,7 +242,7 @@ proptest! {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig::with_cases(32))]
+    #![proptest_config(ProptestConfig { cases: 32, failure_persistence: None, ..ProptestConfig::default() })]
 
     #[test]
     fn every_piece_is_cut_once_and_no_stick_is_over_filled(

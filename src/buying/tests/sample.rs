@@ -6,7 +6,7 @@ use super::super::{Bought, Held, OrderLine, buy};
 use crate::model::bed::{Bed, BedId};
 use crate::model::by_hand;
 pub(super) use crate::model::by_hand::row;
-use crate::model::frame::{Frame, FrameKind};
+use crate::model::frame::Frame;
 use crate::model::job::{Job, SiteId};
 use crate::model::known::Known;
 use crate::model::material::{Category, Material, MaterialId};
@@ -239,9 +239,8 @@ fn job() -> Job {
     };
     let frame = Frame {
         at: Some(row(800)),
-        per_joint: set(0),
         coats: set(0),
-        ..by_hand::frame("boards", FrameKind::Boards, None)
+        ..by_hand::frame("boards", by_hand::boards(MaterialId(0)))
     };
     Job {
         frames: vec![frame],

@@ -5,7 +5,7 @@ use rust_decimal::Decimal;
 use super::row;
 use crate::model::bed::{Base, Bed, Measured, Shape};
 use crate::model::fill::{Depth, Fill, Layer, Stuff};
-use crate::model::frame::{Corner, Frame, FrameId, FrameKind};
+use crate::model::frame::{BoardWall, Corner, Frame, FrameId, Mound, TopCourse, UnitWall, Wall};
 use crate::model::job::{PhaseId, SiteId};
 use crate::model::known::Known;
 use crate::model::material::MaterialId;
@@ -46,26 +46,55 @@ pub(crate) fn bed(name: &str) -> Bed {
     }
 }
 
-/// A wall of its material alone, with butt corners.
-pub(crate) fn frame(name: &str, kind: FrameKind, material: Option<MaterialId>) -> Frame {
+/// A wall alone.
+pub(crate) fn frame(name: &str, wall: Wall) -> Frame {
     Frame {
         at: None,
         name: name.into(),
-        kind,
-        material,
-        wall: Known::assumed(Length::ZERO, "not set, taken as no thickness"),
-        posts: None,
-        corner: Known::assumed(Corner::Butt, "not set, taken as butt"),
-        cap: None,
-        brace_every: None,
-        brace: None,
-        fastener: None,
-        per_joint: Known::assumed(3, "not set, taken as 3"),
+        wall,
         liner: None,
         mesh: None,
         finish: None,
         coats: Known::assumed(1, "not set, taken as 1 coat"),
+    }
+}
+
+/// Boards with butt corners and nothing else.
+pub(crate) fn boards(board: MaterialId) -> Wall {
+    Wall::Boards(Box::new(BoardWall {
+        board,
+        posts: None,
+        corner: Known::assumed(Corner::Butt, "not set, taken as butt"),
+        cap: None,
+        braces: None,
+        fastener: None,
+        per_joint: Known::assumed(3, "not set, taken as 3"),
+        top: Known::assumed(TopCourse::Whole, "not set, taken as whole"),
+        end_treatment: None,
+    }))
+}
+
+/// A unit without thickness.
+pub(crate) fn unit(unit: MaterialId) -> Wall {
+    Wall::ReadyMade(UnitWall {
+        unit,
+        thickness: Known::assumed(Length::ZERO, "not set, taken as no thickness"),
+    })
+}
+
+/// A mound with sides of 1 in 1.
+pub(crate) fn mound() -> Wall {
+    Wall::Mound(Mound {
         side_slope: Known::assumed(Decimal::ONE, "not set, taken as 1 run for 1 rise"),
+    })
+}
+
+/// The boards of a frame that has some, to be changed.
+#[track_caller]
+pub(crate) fn boards_of(frame: &mut Frame) -> &mut BoardWall {
+    match &mut frame.wall {
+        Wall::Boards(wall) => wall,
+        other => panic!("{other:?} is not of boards"),
     }
 }
 

@@ -29,6 +29,7 @@ pub(crate) fn job(settings: Settings) -> Job {
         extras: Vec::new(),
         pieces: Vec::new(),
         sheets_used: Vec::new(),
+        left_out: Vec::new(),
     }
 }
 

@@ -3,9 +3,11 @@
 use super::super::trial::{Trial, d, feet, inches, row};
 use super::*;
 use crate::labour::{SiteDays, Volunteering};
-use crate::model::frame::{FrameKind, Posts};
+use crate::model::by_hand::{self, boards_of};
+use crate::model::frame::{PostSide, Posts};
 use crate::model::job::{HaulGround, SiteId};
 use crate::model::labour::{ExtraKind, Pay, Worker, WorkerId};
+use crate::model::library::Checked;
 use crate::model::material::{Category, MaterialId, Section};
 use crate::model::settings::{TaxMode, TopUp};
 use crate::model::sheet::Sheet;
@@ -432,10 +434,11 @@ fn walls_list_the_rules_that_they_are_built_by() {
     );
     check_absent(&trial, "Post spacing of Boards");
     check_absent(&trial, "Fasteners per joint");
-    trial.job.frames[0].posts = Some(Posts {
+    boards_of(&mut trial.job.frames[0]).posts = Some(Posts {
         material: MaterialId(0),
         spacing: Known::library(feet("4"), "figures", "post_spacing_ft".into(), "typical"),
         buried: Known::library(Length::ZERO, "figures", "post_buried".into(), "typical"),
+        side: Known::assumed(PostSide::Inside, "not set, taken as inside"),
     });
     let typical = "typical, change it to your own | assumption | posts";
     check(&trial, "Post spacing of Boards", &format!("4' | {typical}"));
@@ -444,12 +447,12 @@ fn walls_list_the_rules_that_they_are_built_by() {
         "Post buried of Boards",
         &format!("0 in | {typical}"),
     );
-    trial.job.frames[0].kind = FrameKind::None;
+    trial.job.frames[0].wall = by_hand::mound();
     check_absent(&trial, "Corner");
     check(
         &trial,
         "Side slope",
-        "1.5 run for 1 rise | not set, taken as 1.5 run for 1 rise | assumption | Boards",
+        "1 run for 1 rise | not set, taken as 1 run for 1 rise | assumption | Boards",
     );
 }
 

@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use rust_decimal::Decimal;
 
 use super::{Notes, exact};
-use crate::model::frame::{Corner, Frame, FrameKind};
+use crate::model::frame::{BoardWall, Corner, Frame, FrameKind, PostSide, Tiers, TopCourse, Wall};
 use crate::units::Length;
 use crate::units::show::plain;
 
@@ -17,47 +17,61 @@ pub(super) fn note(notes: &mut Notes) {
         .map(|frame| (&*frame.name, frame))
         .collect();
     for frame in frames.into_values() {
-        match frame.kind {
-            FrameKind::Boards => boards(notes, frame),
-            FrameKind::ReadyMade => {
+        match &frame.wall {
+            Wall::Boards(wall) => boards(notes, &frame.name, wall),
+            Wall::ReadyMade(wall) => {
                 let shown = notes.job.settings.units.value;
                 let depth = |l: &Length| exact(shown, *l);
                 let used = "inside size";
-                notes.of("Wall thickness", &frame.name, &frame.wall, depth, used);
+                notes.of("Wall thickness", &frame.name, &wall.thickness, depth, used);
             }
-            FrameKind::None => {
+            Wall::Mound(mound) => {
                 let slope = |run: &Decimal| format!("{} run for 1 rise", plain(*run, 3));
                 let used = "volume of the mound";
-                notes.of("Side slope", &frame.name, &frame.side_slope, slope, used);
+                notes.of("Side slope", &frame.name, &mound.side_slope, slope, used);
             }
+        }
+        let is_finished = frame.finish.is_some() && frame.kind() == FrameKind::Boards;
+        if is_finished {
+            let count = |n: &u32| n.to_string();
+            notes.of("Coats", &frame.name, &frame.coats, count, "finish to buy");
         }
     }
 }
 
-fn boards(notes: &mut Notes, frame: &Frame) {
+fn boards(notes: &mut Notes, name: &str, wall: &BoardWall) {
     let shown = notes.job.settings.units.value;
-    let name = &*frame.name;
     let corner = |c: &Corner| match c {
         Corner::Butt => "butt".to_owned(),
         Corner::Mitre => "mitre".to_owned(),
         Corner::Lapped => "lapped".to_owned(),
     };
-    notes.of("Corner", name, &frame.corner, corner, "boards to cut");
+    notes.of("Corner", name, &wall.corner, corner, "boards to cut");
     let length = |l: &Length| shown.length(*l);
-    if let Some(posts) = &frame.posts {
+    if let Some(posts) = &wall.posts {
         notes.of("Post spacing", name, &posts.spacing, length, "posts");
         let depth = |l: &Length| exact(shown, *l);
         notes.of("Post buried", name, &posts.buried, depth, "posts");
+        let side = |side: &PostSide| match side {
+            PostSide::Inside => "inside".to_owned(),
+            PostSide::Outside => "outside".to_owned(),
+        };
+        notes.of("Post side", name, &posts.side, side, "posts");
     }
-    if let Some(every) = &frame.brace_every {
-        notes.of("Brace every", name, every, length, "braces");
+    if let Some(braces) = &wall.braces {
+        notes.of("Brace every", name, &braces.every, length, "braces");
+        if let Tiers::Each(each) = &braces.tiers {
+            notes.of("Brace tier", name, each, length, "braces");
+        }
     }
+    let top = |top: &TopCourse| match top {
+        TopCourse::Whole => "whole".to_owned(),
+        TopCourse::Ripped => "ripped".to_owned(),
+    };
+    notes.of("Top course", name, &wall.top, top, "wall height");
     let count = |n: &u32| n.to_string();
-    if frame.fastener.is_some() {
+    if wall.fastener.is_some() {
         let label = "Fasteners per joint";
-        notes.of(label, name, &frame.per_joint, count, "fasteners to buy");
-    }
-    if frame.finish.is_some() {
-        notes.of("Coats", name, &frame.coats, count, "finish to buy");
+        notes.of(label, name, &wall.per_joint, count, "fasteners to buy");
     }
 }

@@ -30,15 +30,18 @@ pub(super) fn note(notes: &mut Notes) {
     extras(notes);
 }
 
-/// Typical rates that brought hours, in the order of the job's tasks.
+/// Rates that brought hours, in the order of the job's tasks.
 fn tasks(notes: &mut Notes) {
     let mut worked: BTreeMap<TaskId, Hours> = BTreeMap::new();
     for line in &notes.labour.lines {
-        if let Some(task) = line.task
-            && line.typical
+        let task = line
+            .task
+            .and_then(|id| Some((id, notes.job.tasks.get(id.index())?)));
+        if let Some((id, task)) = task
+            && (line.typical || task.rate.is_given())
             && !line.hours.is_zero()
         {
-            *worked.entry(task).or_default() += line.hours;
+            *worked.entry(id).or_default() += line.hours;
         }
     }
     for (id, time) in worked {

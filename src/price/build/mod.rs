@@ -5,6 +5,7 @@ mod choice;
 mod collect;
 mod echo;
 mod extras;
+mod good_part;
 mod hours;
 mod inputs;
 mod orders;
@@ -14,6 +15,8 @@ mod table;
 mod tail;
 mod tasks;
 mod taxed;
+
+pub use good_part::estimate_good_part;
 
 use std::collections::BTreeMap;
 

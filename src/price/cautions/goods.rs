@@ -64,7 +64,7 @@ fn shown_at(look: &Look, id: MaterialId) -> At {
     let framed = || {
         let frames = job.frames.iter();
         frames
-            .filter(|frame| frame.material == Some(id))
+            .filter(|frame| frame.material() == Some(id))
             .find_map(|frame| frame.at)
     };
     let priced = || job.offers.iter().find(|o| o.material == id).map(|o| o.at);

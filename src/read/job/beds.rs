@@ -11,7 +11,7 @@ use super::reading::{Reading, Words};
 use super::shapes::{Sized, positive, shape};
 use super::sites::site_of;
 use crate::model::bed::{Along, Base, Bed, Measured, Slope};
-use crate::model::frame::{FrameId, FrameKind};
+use crate::model::frame::{Frame, FrameId, FrameKind};
 use crate::model::sheet::Sheet;
 use crate::problem::Problem;
 use crate::read::open::Opened;
@@ -174,7 +174,7 @@ fn heights(
     let spoilt =
         reading.has("Height") && typed.is_none() || reading.has("Courses") && courses.is_none();
     let frame = frame?;
-    let kind = draft.frames.get(frame.index()).map(|f| f.kind)?;
+    let kind = draft.frames.get(frame.index()).map(Frame::kind)?;
     let unit = draft.unit_heights.get(frame.index()).copied().flatten();
     let height = typed.or(from_size).or(unit);
     let spoilt = spoilt || sized.size_told;

@@ -46,7 +46,7 @@ pub(super) fn driver_by_word(word: &str) -> Option<Driver> {
         let known = folded(known);
         wanted == known || wanted.strip_suffix('s').is_some_and(|w| w == known)
     };
-    let main = Driver::ALL.into_iter().find(|d| same(d.word()));
+    let main = Driver::ALL.iter().copied().find(|d| same(d.word()));
     main.or_else(|| ALSO.iter().find(|(w, _)| same(w)).map(|(_, d)| *d))
 }
 

@@ -12,6 +12,7 @@ mod equipment;
 mod extras;
 mod fills;
 mod frames;
+mod good_part;
 mod keyhole;
 mod labour;
 mod materials;
@@ -35,6 +36,8 @@ mod unused;
 mod workers;
 
 use std::path::Path;
+
+pub use good_part::read_good_part;
 
 use super::open::{Opened, Source, open};
 use crate::model::job::Job;
@@ -141,6 +144,7 @@ fn finished(
         extras: draft.extras,
         pieces: draft.pieces,
         sheets_used: sheets_used(opened),
+        left_out: Vec::new(),
     }
 }
 

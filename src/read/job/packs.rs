@@ -2,7 +2,9 @@
 
 use rust_decimal::Decimal;
 
+use super::measures::halves;
 use super::reading::Reading;
+use crate::model::known::Known;
 use crate::model::library::folded;
 use crate::model::material::Category;
 use crate::model::offer::Handover;
@@ -17,9 +19,12 @@ const LOOSE: &[&str] = &[
     "yards",
     "halfyard",
     "cubicyard",
+    "cubicyards",
     "yd",
+    "yds",
     "yd3",
     "cuyd",
+    "cuyds",
     "cy",
     "m3",
     "cubicmetre",
@@ -40,7 +45,7 @@ const PACKS: &[&str] = &[
 
 /// Whether goods are handed over loose.
 pub(super) fn handover(pack: &str, step_given: bool, category: Category) -> Handover {
-    let word = folded(pack);
+    let word = folded(pack).replace('.', "");
     let loose = LOOSE.contains(&word.as_str());
     let packed = PACKS.iter().any(|p| word.ends_with(p));
     let stepped = step_given && category.is_fill() && !packed;
@@ -59,8 +64,9 @@ pub(super) fn held_by_word(
 ) -> Option<Amount> {
     let half = Decimal::new(5, 1);
     let yard = Volume::cubic_yards(Decimal::ONE);
-    let held = match folded(pack).as_str() {
-        "yard" | "yards" | "cubicyard" | "yd" | "yd3" | "cuyd" | "cy" => Amount::Volume(yard),
+    let held = match folded(pack).replace('.', "").as_str() {
+        "yard" | "yards" | "cubicyard" | "cubicyards" | "yd" | "yds" | "yd3" | "cuyd" | "cuyds"
+        | "cy" => Amount::Volume(yard),
         "halfyard" => Amount::Volume(yard.times(half)),
         "m3" | "cubicmetre" | "cubicmeter" => Amount::Volume(Volume::cubic_metres(Decimal::ONE)),
         "ton" if system == System::UsCustomary => Amount::Weight(Weight::short_tons(Decimal::ONE)),
@@ -84,6 +90,65 @@ fn amount_in_front(reading: &Reading<'_, '_>, pack: &str) -> Option<Amount> {
     };
     let amount = parse::amount(front, &context).ok()?;
     (!matches!(amount, Amount::Count(_))).then_some(amount)
+}
+
+/// Packs of many pieces, of which a price "each" may be that of one piece.
+const OF_MANY: &[&str] = &["box", "pallet", "carton", "case", "bundle", "kit", "roll"];
+
+/// The price of one pack. What it is for may stand behind it, as in `4.50/bag`, and must be the pack
+/// then; of a price that is not known yet (`TBD`) only that is told.
+pub(super) fn price_of(
+    reading: &mut Reading<'_, '_>,
+    pack: Option<&str>,
+    system: System,
+) -> Option<Known<Decimal>> {
+    let typed = reading.text("Price")?;
+    if parse::is_open(&typed) {
+        reading.notice("Price", "Price is not known yet, taken as an empty cell");
+        return None;
+    }
+    let (Some((money, unit)), Some(pack)) = (priced_for(&typed), pack) else {
+        return reading.known_money("Price");
+    };
+    if is_for_pack(reading, unit, pack, system) {
+        return reading.known_money_of("Price", money);
+    }
+    let sentence = format!("Price is for \"{unit}\", but Pack is \"{pack}\"");
+    let hint = format!("write the price of one {pack}, or change Pack and Holds");
+    reading.complain("Price", sentence, &hint);
+    None
+}
+
+/// `4.50` and `bag` of `4.50/bag`, `4.50 per bag` and `@ 4.50 a bag`; `each` for `ea`.
+fn priced_for(typed: &str) -> Option<(&str, &str)> {
+    let typed = typed.trim().trim_start_matches('@').trim_start();
+    let (money, unit) = halves(typed)
+        .or_else(|| typed.split_once(" a "))
+        .or_else(|| {
+            let (money, word) = typed.rsplit_once(' ')?;
+            let each = matches!(folded(word).trim_end_matches('.'), "ea" | "each");
+            each.then_some((money, "each"))
+        })?;
+    let (money, unit) = (money.trim(), unit.trim());
+    let is_money = money.contains(|c: char| c.is_ascii_digit());
+    (is_money && !unit.is_empty()).then_some((money, unit))
+}
+
+/// Whether a word says the same as the pack: `bag` for `40 lb bag`, `yd` for `yard`, `each` for one piece.
+fn is_for_pack(reading: &Reading<'_, '_>, unit: &str, pack: &str, system: System) -> bool {
+    let plain = |word: &str| {
+        folded(word)
+            .replace('.', "")
+            .trim_end_matches('s')
+            .to_owned()
+    };
+    let (word, of) = (plain(unit), plain(pack));
+    if matches!(word.as_str(), "ea" | "each" | "pc" | "piece" | "unit") {
+        return !OF_MANY.iter().any(|many| of.ends_with(many));
+    }
+    let named = !word.is_empty() && (word == of || (word.len() > 2 && of.ends_with(&word)));
+    let held = |word: &str| held_by_word(reading, word, system);
+    named || held(unit).is_some_and(|unit| held(pack) == Some(unit))
 }
 
 /// A number of priced units: typed as such, as packs (`3 bags`), or as an amount (`0.5 yd3`).

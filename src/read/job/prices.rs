@@ -7,7 +7,7 @@ use rust_decimal::Decimal;
 use super::draft::Draft;
 use super::materials::{add, look_up, plain};
 use super::measures::{measured_by, suits};
-use super::packs::{handover, held_by_word, priced_units};
+use super::packs::{handover, held_by_word, price_of, priced_units};
 use super::reading::Reading;
 use super::resolve::{Found, unknown_hint};
 use crate::model::library::folded;
@@ -191,8 +191,8 @@ fn offer(
     taken: &mut Taken,
 ) -> Option<Offer> {
     let category = draft.materials.get(material.index())?.category;
-    let price = reading.known_money("Price");
     let pack = pack(reading, category);
+    let price = price_of(reading, pack.as_deref(), draft.system);
     let holds = holds(draft, reading, material, pack.as_deref());
     let (pack, holds) = pack.zip(holds)?;
     let handover = handover(&pack, reading.has("Step"), category);

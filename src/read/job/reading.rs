@@ -12,7 +12,6 @@ use crate::problem::Problem;
 use crate::read::names::did_you_mean;
 use crate::read::row::Row;
 use crate::units::{Amount, Density, Hours, Length, Volume, Weight};
-use crate::units::{limit, parse};
 
 /// Words that a cell may hold and what they mean; the first word of each is the one shown in hints.
 pub(super) type Words<T> = [(&'static [&'static str], T)];
@@ -145,14 +144,21 @@ impl<'r, 'a> Reading<'r, 'a> {
     /// Money for an hour, where `28/h` and `28 per hour` are `28`.
     pub(super) fn known_hourly(&mut self, field: &'static str) -> Option<Known<Decimal>> {
         let typed = self.text(field)?;
-        let context = self.row.context(field);
         let endings = ["/h", "/hr", "/hour", " per hour", " an hour", " an hr"];
-        let number = endings.iter().find_map(|e| typed.trim().strip_suffix(e));
-        let money = number.and_then(|n| parse::money(n, context.decimal_comma).ok());
-        match money.filter(|m| limit::PRICE.holds(*m)) {
-            Some(money) => Some(Known::job(money, self.at(), field)),
+        match endings.iter().find_map(|e| typed.trim().strip_suffix(e)) {
+            Some(money) => self.known_money_of(field, money),
             None => self.known_money(field),
         }
+    }
+
+    /// Money from a part of the cell, as `4.50` of `4.50/bag`.
+    pub(super) fn known_money_of(
+        &mut self,
+        field: &'static str,
+        part: &str,
+    ) -> Option<Known<Decimal>> {
+        let money = self.row.money_of(field, part, &mut self.problems)?;
+        Some(Known::job(money, self.at(), field))
     }
 
     /// One of a few words, or the problem that names them.

@@ -44,7 +44,7 @@ pub(super) fn settings(
         prepared_by: cells.text("Prepared by"),
         date: cells.take("Date", |r| r.date("Value")),
         valid_days: cells.days("Valid days"),
-        currency: currency(&mut cells, us),
+        currency: currency(&mut cells, us, opened.currency),
         paper: paper(&mut cells, us),
         full_after: cells.word(&FULL_AFTER),
         crown: crown(&mut cells, us),
@@ -259,17 +259,14 @@ fn units(cells: &mut Cells<'_>, inferred: System) -> Known<System> {
     cells.take_or("Units", otherwise, |r| r.choice("Value", SYSTEMS))
 }
 
-fn currency(cells: &mut Cells<'_>, us: bool) -> Known<Currency> {
-    /// ISO 4217 keeps this code for amounts without a currency.
-    const NO_CURRENCY: Currency = Currency {
-        code: *b"XXX",
-        minor: 2,
-    };
-    let otherwise = if us {
+fn currency(cells: &mut Cells<'_>, us: bool, shown: Option<Currency>) -> Known<Currency> {
+    let otherwise = if let Some(shown) = shown.filter(|c| !us || *c != Currency::USD) {
+        Known::assumed(shown, "not set, taken from the signs of the prices")
+    } else if us {
         Known::assumed(Currency::USD, "not set, taken as USD")
     } else {
         let words = "not set, amounts are printed without a currency (XXX)";
-        Known::assumed(NO_CURRENCY, words)
+        Known::assumed(Currency::NONE, words)
     };
     cells.take_or("Currency", otherwise, |r| {
         let text = r.text("Value")?;

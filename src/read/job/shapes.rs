@@ -71,7 +71,7 @@ pub(super) fn shape(reading: &mut Reading<'_, '_>) -> Sized {
         return Sized {
             shape: None,
             height: None,
-            size_told: reading.has("Size"),
+            size_told: size_is_told(reading),
         };
     };
     Sized {
@@ -151,11 +151,16 @@ fn told_when_missing(
     known
 }
 
+/// Whether a `Size` cell is there, so that one which gave nothing was reported.
+fn size_is_told(reading: &Reading<'_, '_>) -> bool {
+    reading.has("Size") || reading.row.spoilt("Size")
+}
+
 /// Both ways of giving length and width; they may not say different things.
 fn size(reading: &mut Reading<'_, '_>) -> Option<Size> {
     let wrong_before = reading.problems.len();
     let sized = reading.size("Size").unwrap_or_default();
-    let spoilt = reading.has("Size") && sized.is_empty();
+    let spoilt = size_is_told(reading) && sized.is_empty();
     if spoilt || sized.iter().any(|l| l.is_zero()) {
         if !spoilt {
             reading.complain("Size", "Size must be more than 0", "write 4x8x18 in");

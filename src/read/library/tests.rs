@@ -179,7 +179,7 @@ fn soil_and_compost_weigh_and_settle_as_their_tables_say() {
 #[test]
 fn every_driver_that_always_brings_work_has_a_task() {
     let l = builtin();
-    for driver in Driver::ALL {
+    for driver in Driver::ALL.iter().copied() {
         let tasks = l.tasks.iter().filter(|t| t.driver == driver).count();
         // Hauling is computed, typed hours are typed, and nothing is done to a bed area by itself.
         let none = matches!(driver, Driver::HaulVolume | Driver::Hour | Driver::BedArea);

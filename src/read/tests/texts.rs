@@ -182,7 +182,7 @@ fn one_cell_may_hold_the_whole_size() {
             "notice: Size was read as 4 ft x 8 ft x 18 in\n  \
              at beds.csv:2:2, which holds \"4x8x18 in\"",
             "error: Size needs a unit\n  at beds.csv:3:2, which holds \"4x8\"\n  \
-             hint: write 4' x 8' x 18\", or head the column \"Size (ft)\"",
+             hint: write 4 ft x 8 ft, or head the column \"Size (ft)\"",
             "error: Size needs two or three lengths with an x between them\n  \
              at beds.csv:4:2, which holds \"big\"\n  \
              hint: write 4' x 8' x 18\" or 4 ft x 8 ft",

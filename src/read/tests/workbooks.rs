@@ -120,7 +120,7 @@ fn a_format_decides_whether_a_number_is_a_percentage() {
     assert_eq!(burdens[4], None);
     assert_eq!(
         printed(&opened, &problems),
-        ["error: Burden % is unclear: 1 may be 1% or all of it\n  \
+        ["error: Burden % is unclear: 1 may be 1% or 100%\n  \
           at job.xlsx!Workers!B6, which holds \"1\"\n  hint: write 1% or 100%"]
     );
 }
@@ -141,8 +141,8 @@ fn a_length_that_the_spreadsheet_turned_into_a_date_is_understood() {
     assert_eq!(
         printed(&opened, &problems),
         [
-            "error: Length needs a length, but holds a date: spreadsheets turn 7-6 and 1/2 into dates\n  \
-          at job.xlsx!Beds!B2, which holds \"2026-07-06\"\n  hint: write 7' 6\" or 0.5 in"
+            "error: Length needs a length, but your spreadsheet turned 7-6 into a date\n  \
+          at job.xlsx!Beds!B2, which holds \"2026-07-06\"\n  hint: write 7' 6\""
         ]
     );
 }

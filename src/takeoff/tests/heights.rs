@@ -87,7 +87,7 @@ fn falling_ground_makes_the_low_side_taller() {
     // 8 ft falling 10%: 18.5 + 9.6 = 28.1 in on the low side, which takes 4 courses (3 reach 27.75).
     let bed = falling(boards_bed("A", 8, 4, 2), 10, Along::Length);
     let mut job = job_of(vec![bed]);
-    job.frames[0].posts = Some(posts("4", "12"));
+    walls(&mut job).posts = Some(posts("4", "12"));
     let (found, steps) = taken(&job);
     assert_eq!(found.problems, []);
     assert_eq!(found.wall_height, inches("18.5"));

@@ -4,8 +4,9 @@ use proptest::prelude::*;
 use rust_decimal::Decimal;
 
 use crate::model::bed::{Along, Bed, KeyholePath, Measured, Shape};
+use crate::model::by_hand;
 use crate::model::fill::Depth;
-use crate::model::frame::{Corner, FrameKind};
+use crate::model::frame::{Braces, Corner, Posts};
 use crate::model::settings::FullAfter;
 use crate::takeoff::solids::heap;
 use crate::takeoff::support::*;
@@ -84,18 +85,17 @@ proptest! {
             one = falling(one, fall, Along::Length);
         }
         let mut job = job_of(vec![one]);
-        let kinds = [FrameKind::Boards, FrameKind::ReadyMade, FrameKind::None];
+        let built = walls(&mut job);
+        built.corner = typed(rule);
+        built.posts = Some(Posts { spacing: typed(spacing), ..posts("1", "12") });
+        built.cap = Some(CAP);
+        built.fastener = Some(SCREW);
+        built.braces = Some(Braces { every: typed(spacing), ..braces("4") });
         let frame = &mut job.frames[0];
-        frame.kind = kinds[kind];
-        frame.corner = typed(rule);
-        frame.posts = Some(posts("1", "12"));
-        frame.posts.as_mut().unwrap().spacing = typed(spacing);
-        frame.cap = Some(CAP);
-        frame.fastener = Some(SCREW);
+        frame.wall = [frame.wall.clone(), by_hand::unit(TUB), by_hand::mound()][kind].clone();
         frame.mesh = Some(MESH);
         frame.liner = Some(LINER);
         frame.finish = Some(OIL);
-        frame.brace_every = Some(typed(spacing));
         job.settings.full_after = typed(FullAfter::FirstSeason);
         job.materials[MESH.index()].roll_width = Some(typed(spacing));
         layers(&mut job, &[(LOGS, Depth::Fixed(depth)), (CARD, Depth::Sheets(2)), (SOIL, Depth::Rest)]);

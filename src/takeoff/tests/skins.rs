@@ -3,7 +3,8 @@
 use rust_decimal::Decimal;
 
 use crate::model::bed::Shape;
-use crate::model::frame::FrameKind;
+use crate::model::by_hand;
+use crate::model::frame::{UnitWall, Wall};
 use crate::model::labour::Driver;
 use crate::takeoff::Part;
 use crate::takeoff::support::*;
@@ -31,7 +32,7 @@ fn liner_mesh_and_finish() {
     frame.mesh = Some(MESH);
     frame.finish = Some(OIL);
     frame.coats = typed(2);
-    frame.cap = Some(CAP);
+    walls(&mut job).cap = Some(CAP);
     let (found, _) = taken(&job);
     // Inside 2 (93 + 45) = 276 in x 18.5 in = 5106 in2 = 35.4583 ft2; not from a roll, so + 10%
     assert_eq!(square_feet(order(&found, LINER, Part::Liner)), d("39.0042"));
@@ -72,8 +73,7 @@ fn a_ready_made_bed_is_one_unit() {
     );
     tub.height = Some(ft("2"));
     let mut job = job_of(vec![tub]);
-    job.frames[0] = frame("Tub", FrameKind::ReadyMade, Some(TUB));
-    job.frames[0].posts = Some(posts("4", "0"));
+    job.frames[0] = frame("Tub", by_hand::unit(TUB));
     let (found, _) = taken(&job);
     assert_eq!(count(order(&found, TUB, Part::ReadyMade)), d("1"));
     assert_eq!(work(&found, Driver::Unit), d("1"));
@@ -81,16 +81,12 @@ fn a_ready_made_bed_is_one_unit() {
     // 19.0686 ft2 x 2 ft
     let volume = found.layers[0].volume;
     assert_eq!(volume.in_cubic_feet().round_dp(4), d("38.1372"));
-    assert_eq!(
-        told(&found),
-        [(
-            "Post material",
-            100,
-            "frame Tub is ready-made: its post material is not taken off"
-        )]
-    );
+    assert_eq!(found.problems, []);
     // Walls of 2 in: 32 in wide ends over 48 in straight: pi 16 x 16 + 32 x 48 = 2340.2477 in2
-    job.frames[0].wall = typed(inches("2"));
+    job.frames[0].wall = Wall::ReadyMade(UnitWall {
+        unit: TUB,
+        thickness: typed(inches("2")),
+    });
     let (found, _) = taken(&job);
     assert_eq!(
         (found.inside_area.in_square_feet() * d("144")).round_dp(4),
@@ -106,7 +102,7 @@ fn a_mound_slopes_from_its_foot() {
     mound.courses = None;
     mound.height = Some(ft("1"));
     let mut job = job_of(vec![mound]);
-    job.frames[0] = frame("Mound", FrameKind::None, None);
+    job.frames[0] = frame("Mound", by_hand::mound());
     let (found, _) = taken(&job);
     assert_eq!(found.problems, []);
     assert_eq!(found.size, "8' x 4' on the ground, 1' high");
@@ -124,11 +120,10 @@ fn a_mound_slopes_from_its_foot() {
     let sum: Volume = found.layers.iter().map(|l| l.volume).sum();
     assert_eq!(sum.in_cubic_feet().round_dp(4), d("21.3333"));
     assert!(found.layers[0].volume > found.layers[1].volume);
-    // A liner has nothing to hang on, and that is said, once.
+    // A liner has nothing to hang on.
     job.frames[0].liner = Some(LINER);
     let (found, _) = taken(&job);
-    let words = "frame Mound is without walls: its liner is not taken off";
-    assert_eq!(told(&found), [("Liner", 100, words)]);
+    assert!(found.needs.iter().all(|need| need.part != Part::Liner));
     job.frames[0].liner = None;
     // 2 ft high would need 4 ft of width for the sides alone.
     job.beds[0].height = Some(ft("2"));

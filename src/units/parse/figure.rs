@@ -3,6 +3,7 @@
 use rust_decimal::Decimal;
 
 use super::Wrong;
+use super::slips::{lost_space, power_of_ten, without_apostrophes};
 use super::words::plain_marks;
 
 /// What a comma means in the numbers of a file.
@@ -29,6 +30,7 @@ const MOST_DIGITS: usize = 30;
 /// A number: `1,234.5`, `1 234,5`, `10 1/2`, `½`.
 pub fn number(text: &str, decimal_comma: impl Into<Commas>) -> Result<Decimal, Wrong> {
     let text = plain_marks(text);
+    let text = without_apostrophes(&text);
     let (negative, rest) = sign(&text);
     match take_number(rest, decimal_comma.into())? {
         Some((value, "")) => Ok(signed(value, negative)),
@@ -63,11 +65,18 @@ pub(crate) fn take_number(text: &str, commas: Commas) -> Result<Option<(Decimal,
     }
     let whole = raw.bytes().all(|b| b.is_ascii_digit());
     let value = value_of(raw, commas)?;
+    if let Some(wrong) = power_of_ten(value, rest) {
+        return Err(wrong);
+    }
     if !whole {
         return Ok(Some((value, rest)));
     }
     if let Some((below, rest)) = rest.strip_prefix('/').and_then(take_digits) {
-        return Ok(Some((fraction(value, below)?, rest)));
+        let value = fraction(value, below)?;
+        return match lost_space(raw, below, value) {
+            Some(wrong) => Err(wrong),
+            None => Ok(Some((value, rest))),
+        };
     }
     let part = rest.trim_start().trim_start_matches('-').trim_start();
     if part.len() < rest.len()
@@ -80,7 +89,7 @@ pub(crate) fn take_number(text: &str, commas: Commas) -> Result<Option<(Decimal,
     Ok(Some((value, rest)))
 }
 
-fn take_digits(text: &str) -> Option<(&str, &str)> {
+pub(super) fn take_digits(text: &str) -> Option<(&str, &str)> {
     let end = text
         .find(|c: char| !c.is_ascii_digit())
         .unwrap_or(text.len());
@@ -320,6 +329,11 @@ mod tests {
         check("1,234", Commas::Decimal, "1.234");
         check("1.234", Commas::Decimal, "1234");
         check("1.234", Commas::Ask, "1.234");
+        check("1'234.50", Commas::Ask, "1234.5");
+        check("1’234’567", Commas::Ask, "1234567");
+        check("5/4", Commas::Ask, "1.25");
+        check("15/16", Commas::Ask, "0.9375");
+        check("16/4", Commas::Ask, "4");
     }
 
     #[track_caller]
@@ -336,6 +350,19 @@ mod tests {
         );
         let hint = number("1,234", false).unwrap_err().hint;
         assert_eq!(hint, "write 1234 or 1.234");
+    }
+
+    #[test]
+    fn what_may_be_a_slip_of_a_space_or_of_a_format_asks() {
+        refused("81/2", Commas::Ask, "is unclear: 81/2 may be 8 1/2 or 40.5");
+        // 1115/16 is 11 15/16, not 111 5/16: the longest fraction that is less than one.
+        let hint = number("1115/16", Commas::Ask).unwrap_err().hint;
+        assert_eq!(hint, "write 11 15/16 or 69.6875");
+        let sentence =
+            "is written as a power of ten, in which a spreadsheet may have dropped digits";
+        refused("1E3", Commas::Ask, sentence);
+        let hint = number("1.2e-01", Commas::Ask).unwrap_err().hint;
+        assert_eq!(hint, "write 0.12, or what it was before");
     }
 
     #[test]

@@ -1,9 +1,12 @@
 //! Measured quantities: a number and a unit, or several of them.
 
+use std::borrow::Cow;
+
 use rust_decimal::Decimal;
 
 use super::figure::{Commas, sign, signed, take_number};
 use super::size::lengths_of;
+use super::slips::without_apostrophes;
 use super::unit::{Measures, Unit, unit};
 use super::words::plain_marks;
 use super::{Context, Wrong};
@@ -56,6 +59,7 @@ pub fn amount(text: &str, cx: &Context) -> Result<Amount, Wrong> {
         };
     }
     let plain = plain_marks(text);
+    let plain = apart(&plain, *cx, None);
     let (negative, rest) = sign(&plain);
     let Some((value, rest)) = take_number(rest, cx.decimal_comma)? else {
         return Err(amount_wrong(cx.system));
@@ -106,6 +110,7 @@ pub(crate) fn amount_of_number(
 /// The unit behind the number that `text` starts with, when there is a known one.
 pub(crate) fn unit_in(text: &str) -> Option<Unit> {
     let plain = plain_marks(text);
+    let plain = without_apostrophes(&plain);
     let (_, rest) = take_number(&plain, Commas::Ask).ok()??;
     unit(take_word(rest).0)
 }
@@ -118,6 +123,7 @@ pub(crate) fn of_number(value: Decimal, cx: Context, kind: Measures) -> Result<D
 /// The base units that `text` measures, when it is of `kind`.
 pub(crate) fn measured(text: &str, cx: Context, kind: Measures) -> Result<Decimal, Wrong> {
     let plain = plain_marks(text);
+    let plain = apart(&plain, cx, Some(kind));
     let (negative, rest) = sign(&plain);
     let Some((first, rest)) = take_number(rest, cx.decimal_comma)? else {
         return Err(kind_wrong(kind, cx.system));
@@ -128,6 +134,16 @@ pub(crate) fn measured(text: &str, cx: Context, kind: Measures) -> Result<Decima
     }
     let value = compound((first, word), after, cx, kind)?;
     Ok(signed(value, negative))
+}
+
+/// The text without apostrophes that part thousands; in a job in feet they are feet.
+fn apart(plain: &str, cx: Context, kind: Option<Measures>) -> Cow<'_, str> {
+    let feet = matches!(kind, None | Some(Measures::Length)) && cx.system == System::UsCustomary;
+    if feet {
+        Cow::Borrowed(plain)
+    } else {
+        without_apostrophes(plain)
+    }
 }
 
 fn single(value: Decimal, word: &str, cx: Context, kind: Measures) -> Result<Decimal, Wrong> {
@@ -176,6 +192,8 @@ fn compound(
         let big = unit(first.1).ok_or_else(|| unknown_unit(first.0, kind, cx.system))?;
         let small = match (second_word, big) {
             ("", Unit::Foot) => Some(Unit::Inch),
+            ("", Unit::Hour) => Some(Unit::Minute),
+            ("", Unit::Metre) => Some(centimetres(first.0, rest)?),
             (word, _) => unit(word),
         };
         let small = small.ok_or_else(|| unknown_unit(second, kind, cx.system))?;
@@ -192,6 +210,22 @@ fn compound(
         ));
     }
     Ok(lead.saturating_add(tail))
+}
+
+/// `2 m 40` is said of 2.40 m; of `2 m 4` nobody knows whether a zero is lost.
+fn centimetres(metres: Decimal, rest: &str) -> Result<Unit, Wrong> {
+    let metres = metres.normalize();
+    match rest.as_bytes() {
+        [tens, ones] if tens.is_ascii_digit() && ones.is_ascii_digit() => Ok(Unit::Centimetre),
+        [digit] if digit.is_ascii_digit() => Err(Wrong::new(
+            format!("is unclear: it may be {metres}.0{rest} m or {metres}.{rest} m"),
+            format!("write {metres}.0{rest} m or {metres}.{rest} m"),
+        )),
+        _ => Err(Wrong::new(
+            "needs a unit behind its second number",
+            "write one number and one unit, as 2.4 m",
+        )),
+    }
 }
 
 /// `7-6` is seven feet six inches where the trade measures in feet.
@@ -327,68 +361,4 @@ fn joined<'a>(word: &'a str, after: &str) -> &'a str {
     }
     let word = word.strip_suffix("and").unwrap_or(word);
     word.trim_end_matches([' ', '-', ',', '&'])
-}
-
-impl Measures {
-    /// What it is, with its article.
-    pub(crate) const fn words(self) -> &'static str {
-        match self {
-            Self::Length => "a length",
-            Self::Area => "an area",
-            Self::Volume => "a volume",
-            Self::Weight => "a weight",
-            Self::Density => "a density",
-            Self::Flow => "a flow",
-            Self::Pressure => "a pressure",
-            Self::Count => "a count",
-            Self::Share => "a percentage",
-            Self::Time => "a time",
-        }
-    }
-
-    /// Examples to write, in a system of units.
-    pub(crate) const fn examples(self, system: System) -> &'static str {
-        match (self, system) {
-            (Self::Length, System::UsCustomary) => "8 ft, 7' 10 1/2\" or 96 in",
-            (Self::Length, System::Metric) => "2.4 m or 2400 mm",
-            (Self::Area, System::UsCustomary) => "32 ft2 or 4 ft x 8 ft",
-            (Self::Area, System::Metric) => "3 m2 or 1.2 m x 2.4 m",
-            (Self::Volume, System::UsCustomary) => "1.5 ft3 or 2 yd3",
-            (Self::Volume, System::Metric) => "40 L or 1.5 m3",
-            (Self::Weight, System::UsCustomary) => "40 lb or 6.5 short tons",
-            (Self::Weight, System::Metric) => "25 kg or 6 t",
-            (Self::Density, System::UsCustomary) => "2200 lb/yd3",
-            (Self::Density, System::Metric) => "1300 kg/m3",
-            (Self::Flow, System::UsCustomary) => "0.6 gal/h",
-            (Self::Flow, System::Metric) => "2.3 L/h",
-            (Self::Pressure, System::UsCustomary) => "30 psi",
-            (Self::Pressure, System::Metric) => "2 bar",
-            (Self::Count, _) => "12",
-            (Self::Share, _) => "15%",
-            (Self::Time, _) => "1.5 h or 90 min",
-        }
-    }
-
-    /// The unit that people most likely left out.
-    pub(crate) const fn usual_unit(self, system: System) -> &'static str {
-        match (self, system) {
-            (Self::Length, System::UsCustomary) => "ft",
-            (Self::Length, System::Metric) => "m",
-            (Self::Area, System::UsCustomary) => "ft2",
-            (Self::Area, System::Metric) => "m2",
-            (Self::Volume, System::UsCustomary) => "yd3",
-            (Self::Volume, System::Metric) => "m3",
-            (Self::Weight, System::UsCustomary) => "lb",
-            (Self::Weight, System::Metric) => "kg",
-            (Self::Density, System::UsCustomary) => "lb/yd3",
-            (Self::Density, System::Metric) => "kg/m3",
-            (Self::Flow, System::UsCustomary) => "gal/h",
-            (Self::Flow, System::Metric) => "L/h",
-            (Self::Pressure, System::UsCustomary) => "psi",
-            (Self::Pressure, System::Metric) => "bar",
-            (Self::Count, _) => "each",
-            (Self::Share, _) => "%",
-            (Self::Time, _) => "h",
-        }
-    }
 }

@@ -3,23 +3,37 @@
 //! Nothing here knows a cell. What cannot be read comes back as a [`Wrong`], a sentence without its
 //! subject, which the reader of a row completes with the column's title and the cell.
 
+mod counts;
 mod dates;
+mod examples;
 mod figure;
+#[cfg(test)]
+mod laws;
 mod measure;
+mod money;
 mod plain;
+mod remarks;
+mod sides;
 mod size;
+mod slips;
 mod spellings;
 #[cfg(test)]
 mod tests;
 mod unit;
 mod words;
 
-pub use dates::date;
+pub use counts::count;
+pub use dates::{DateOrder, date, date_evidence};
+pub(crate) use dates::{serial, serial_wrong};
 pub use figure::{Commas, comma_evidence, number};
 pub(crate) use measure::{NEEDS_UNIT, amount_of_number, measured, of_number, unit_in};
 pub use measure::{amount, area, density, length, volume, weight};
-pub use plain::{hours, money, percent, whole, yes_no};
+pub use money::{currencies, currency_named, money};
+pub use plain::{hours, percent, whole, yes_no};
 pub(crate) use plain::{percent_of_number, whole_of_number};
+pub(crate) use remarks::turned_into_date;
+pub use remarks::{is_nothing, is_open, remark};
+pub use sides::{Side, side_said};
 pub use size::{SizeRead, sides, size, size_read};
 pub use unit::{Measures, Unit, unit};
 

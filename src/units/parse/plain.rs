@@ -7,7 +7,7 @@ use super::measure::measured;
 use super::unit::Measures;
 use super::words::plain_marks;
 use super::{Commas, Context, Wrong};
-use crate::units::{Currency, Hours};
+use crate::units::Hours;
 
 /// A percentage as a fraction: `15%`, `15` and `0.15` are 0.15; a bare `1` asks.
 pub fn percent(text: &str, decimal_comma: impl Into<Commas>) -> Result<Decimal, Wrong> {
@@ -23,12 +23,19 @@ pub fn percent(text: &str, decimal_comma: impl Into<Commas>) -> Result<Decimal, 
     percent_of_number(value)
 }
 
-/// A percentage from a bare number: below one a fraction, above one a percentage, one asks.
+/// A percentage from a bare number: below a half a fraction, above one a percentage. From a half to one
+/// it asks: people write 0.5 for half a percent and for a half.
 pub(crate) fn percent_of_number(value: Decimal) -> Result<Decimal, Wrong> {
-    if value == Decimal::ONE {
+    const HALF: Decimal = Decimal::from_parts(5, 0, 0, false, 1);
+    if (HALF..=Decimal::ONE).contains(&value) {
+        let (shown, times) = (
+            value.normalize(),
+            value.saturating_mul(Decimal::ONE_HUNDRED),
+        );
+        let times = times.normalize();
         return Err(Wrong::new(
-            "is unclear: 1 may be 1% or all of it",
-            "write 1% or 100%",
+            format!("is unclear: {shown} may be {shown}% or {times}%"),
+            format!("write {shown}% or {times}%"),
         ));
     }
     let share = value.abs() < Decimal::ONE;
@@ -44,52 +51,6 @@ fn percent_wrong(wrong: &Wrong) -> Wrong {
 
 fn hundredth(value: Decimal) -> Decimal {
     value.saturating_mul(Decimal::new(1, 2)).normalize()
-}
-
-/// Signs that stand for a currency, with the letters that tell dollars apart.
-const SIGNS: [&str; 14] = [
-    "US$", "C$", "CA$", "A$", "AU$", "NZ$", "$", "€", "£", "¥", "₹", "₩", "R$", "kr",
-];
-
-/// An amount of money without its currency: `$1,299.00`, `42.00`, `EUR 12,50`, `12,50 €`.
-pub fn money(text: &str, decimal_comma: impl Into<Commas>) -> Result<Decimal, Wrong> {
-    let plain = plain_marks(text);
-    let (bare, bracketed) = match plain.strip_prefix('(').and_then(|t| t.strip_suffix(')')) {
-        Some(inside) => (inside, true),
-        None => (plain.as_ref(), false),
-    };
-    let (bare, negative) = match bare.strip_prefix('-') {
-        Some(rest) => (rest, true),
-        None => (bare, bracketed),
-    };
-    let value = number(without_currency(bare), decimal_comma).map_err(|wrong| {
-        if wrong.sentence.starts_with("needs") {
-            Wrong::new("needs an amount of money", "write a number such as 42.50")
-        } else {
-            wrong
-        }
-    })?;
-    Ok(if negative { -value } else { value })
-}
-
-fn without_currency(text: &str) -> &str {
-    let text = text.trim();
-    for sign in SIGNS {
-        if let Some(rest) = text.strip_prefix(sign).or_else(|| text.strip_suffix(sign)) {
-            return rest.trim();
-        }
-    }
-    let code = |code: &str| Currency::from_code(code).is_some();
-    if let Some((start, rest)) = text.split_at_checked(3).filter(|(c, _)| code(c)) {
-        let _ = start;
-        return rest.trim();
-    }
-    let tail = text
-        .len()
-        .checked_sub(3)
-        .and_then(|i| text.split_at_checked(i));
-    tail.filter(|(_, c)| code(c))
-        .map_or(text, |(rest, _)| rest.trim())
 }
 
 /// Hours: `1.5 h`, `90 min`, `1 h 30 min`, `1:30`; a bare number by the column's header.
@@ -120,9 +81,11 @@ pub(crate) fn whole_of_number(value: Decimal) -> Result<u32, Wrong> {
 
 /// Yes or no in the usual spellings.
 pub fn yes_no(text: &str) -> Option<bool> {
-    match text.trim().to_lowercase().as_str() {
-        "yes" | "y" | "true" | "x" | "1" | "✓" | "✔" => Some(true),
-        "no" | "n" | "false" | "0" | "✗" | "✘" => Some(false),
+    match plain_marks(text).to_lowercase().as_str() {
+        "yes" | "y" | "true" | "t" | "x" | "1" | "✓" | "✔" | "☑" | "si" | "sí" => Some(true),
+        "no" | "n" | "false" | "f" | "0" | "✗" | "✘" | "☐" | "none" | "-" | "--" => {
+            Some(false)
+        }
         _ => None,
     }
 }
@@ -146,38 +109,11 @@ mod tests {
         assert_eq!(percent("1%", false), Ok(d("0.01")));
         assert_eq!(percent("0", false), Ok(d("0")));
         assert_eq!(percent("1", false).unwrap_err().hint, "write 1% or 100%");
+        assert_eq!(percent("0.5", false).unwrap_err().hint, "write 0.5% or 50%");
+        assert_eq!(percent("0.45", false), Ok(d("0.45")));
         assert_eq!(
             percent("some", false).unwrap_err().sentence,
             "needs a percentage"
-        );
-    }
-
-    #[test]
-    fn money_loses_its_currency_and_nothing_else() {
-        for text in [
-            "$1,299.00",
-            "US$ 1,299",
-            "USD 1,299.00",
-            "1299 usd",
-            "1 299,00 €",
-        ] {
-            let commas = if text == "US$ 1,299" {
-                Commas::Thousands
-            } else {
-                Commas::Ask
-            };
-            assert_eq!(money(text, commas), Ok(d("1299")), "{text}");
-        }
-        assert_eq!(money("EUR 12,50", true), Ok(d("12.50")));
-        assert_eq!(money("($4.00)", false), Ok(d("-4.00")));
-        assert_eq!(money("-$4.00", false), Ok(d("-4.00")));
-        assert_eq!(
-            money("42 per yd", false).unwrap_err().sentence,
-            "needs an amount of money"
-        );
-        assert_eq!(
-            money("free", false).unwrap_err().sentence,
-            "needs an amount of money"
         );
     }
 

@@ -1,9 +1,13 @@
 //! Sizes in one cell: `4x8x18 in`.
 
+use std::borrow::Cow;
+
 use rust_decimal::Decimal;
 
 use super::figure::take_number;
 use super::measure::measured;
+use super::sides::in_order;
+use super::slips::without_apostrophes;
 use super::unit::{Measures, Unit, unit};
 use super::words::plain_marks;
 use super::{Context, Wrong};
@@ -30,7 +34,12 @@ pub fn size(text: &str, cx: &Context) -> Result<Vec<Length>, Wrong> {
 /// told. Where both readings make a bed (`8x24x18 in`), the size is refused.
 pub fn size_read(text: &str, cx: &Context) -> Result<SizeRead, Wrong> {
     let plain = plain_marks(text).to_lowercase();
-    let parts: Vec<Part<'_>> = split(&plain).map(|part| Part::of(part, *cx)).collect();
+    let plain = match cx.system {
+        System::Metric => without_apostrophes(&plain),
+        System::UsCustomary => Cow::Borrowed(plain.as_str()),
+    };
+    let parts = in_order(split(&plain).collect())?;
+    let parts: Vec<Part<'_>> = parts.into_iter().map(|p| Part::of(p, *cx)).collect();
     if !(2..=3).contains(&parts.len()) {
         return Err(size_wrong(cx.system));
     }
@@ -59,7 +68,7 @@ pub(super) fn lengths_of(text: &str, cx: Context) -> Option<Result<Vec<Length>, 
 }
 
 fn split(plain: &str) -> impl Iterator<Item = &str> {
-    let by = if plain.contains(" by ") { " by " } else { "" };
+    let by = if plain.contains("by") { "by" } else { "" };
     let marks = ['x', '*'];
     let words = plain.split(by).filter(move |_| !by.is_empty());
     let marked = plain.split(marks).filter(move |_| by.is_empty());

@@ -4,7 +4,12 @@ use super::Unit;
 
 /// Spellings, without spaces, dots and carets and in lower case; the order of a line has no meaning.
 pub(super) const SPELLINGS: &[(Unit, &[&str])] = &[
-    (Unit::Inch, &["in", "inch", "inches", "ins", "\""]),
+    (
+        Unit::Inch,
+        &[
+            "in", "inch", "inches", "ins", "\"", "pulgada", "pulgadas", "pulg", "plg",
+        ],
+    ),
     (
         Unit::Foot,
         &[
@@ -18,9 +23,14 @@ pub(super) const SPELLINGS: &[(Unit, &[&str])] = &[
             "linearfoot",
             "linearfeet",
             "lnft",
+            "pie",
+            "pies",
         ],
     ),
-    (Unit::Yard, &["yd", "yds", "yard", "yards"]),
+    (
+        Unit::Yard,
+        &["yd", "yds", "yard", "yards", "yarda", "yardas"],
+    ),
     (Unit::Mile, &["mi", "mile", "miles"]),
     (
         Unit::Millimetre,
@@ -30,6 +40,8 @@ pub(super) const SPELLINGS: &[(Unit, &[&str])] = &[
             "millimetres",
             "millimeter",
             "millimeters",
+            "milimetro",
+            "milimetros",
         ],
     ),
     (
@@ -40,12 +52,15 @@ pub(super) const SPELLINGS: &[(Unit, &[&str])] = &[
             "centimetres",
             "centimeter",
             "centimeters",
+            "centimetro",
+            "centimetros",
         ],
     ),
     (
         Unit::Metre,
         &[
-            "m", "metre", "metres", "meter", "meters", "lm", "linearm", "linm", "mtr",
+            "m", "metre", "metres", "meter", "meters", "lm", "linearm", "linm", "mtr", "metro",
+            "metros", "mts", "mtrs",
         ],
     ),
     (
@@ -58,7 +73,15 @@ pub(super) const SPELLINGS: &[(Unit, &[&str])] = &[
     ),
     (
         Unit::SquareFoot,
-        &["ft2", "sqft", "sf", "squarefoot", "squarefeet"],
+        &[
+            "ft2",
+            "sqft",
+            "sf",
+            "squarefoot",
+            "squarefeet",
+            "piecuadrado",
+            "piescuadrados",
+        ],
     ),
     (
         Unit::SquareYard,
@@ -73,6 +96,8 @@ pub(super) const SPELLINGS: &[(Unit, &[&str])] = &[
             "squaremetres",
             "squaremeter",
             "squaremeters",
+            "metrocuadrado",
+            "metroscuadrados",
         ],
     ),
     (
@@ -81,7 +106,18 @@ pub(super) const SPELLINGS: &[(Unit, &[&str])] = &[
     ),
     (
         Unit::CubicFoot,
-        &["ft3", "cuft", "cf", "cubicfoot", "cubicfeet", "cubicft"],
+        &[
+            "ft3",
+            "cuft",
+            "cf",
+            "cubicfoot",
+            "cubicfeet",
+            "cubicft",
+            "piecubico",
+            "piescubicos",
+            "cufeet",
+            "cufoot",
+        ],
     ),
     (
         Unit::CubicYard,
@@ -94,6 +130,11 @@ pub(super) const SPELLINGS: &[(Unit, &[&str])] = &[
             "cubicyards",
             "cubicyd",
             "cubicyds",
+            "yardacubica",
+            "yardascubicas",
+            "cuyard",
+            "cuyards",
+            "cys",
         ],
     ),
     (
@@ -106,11 +147,15 @@ pub(super) const SPELLINGS: &[(Unit, &[&str])] = &[
             "usgal",
             "usgallon",
             "usgallons",
+            "galon",
+            "galones",
         ],
     ),
     (
         Unit::Litre,
-        &["l", "ltr", "litre", "litres", "liter", "liters"],
+        &[
+            "l", "ltr", "litre", "litres", "liter", "liters", "litro", "litros", "ltrs",
+        ],
     ),
     (
         Unit::CubicMetre,
@@ -122,11 +167,16 @@ pub(super) const SPELLINGS: &[(Unit, &[&str])] = &[
             "cubicmetres",
             "cubicmeter",
             "cubicmeters",
+            "metrocubico",
+            "metroscubicos",
         ],
     ),
-    (Unit::Ounce, &["oz", "ounce", "ounces"]),
-    (Unit::Pound, &["lb", "lbs", "pound", "pounds"]),
-    (Unit::Ton, &["ton", "tons"]),
+    (Unit::Ounce, &["oz", "ounce", "ounces", "onza", "onzas"]),
+    (
+        Unit::Pound,
+        &["lb", "lbs", "pound", "pounds", "#", "libra", "libras"],
+    ),
+    (Unit::Ton, &["ton", "tons", "tonelada", "toneladas"]),
     (
         Unit::ShortTon,
         &["shortton", "shorttons", "uston", "ustons"],
@@ -134,7 +184,16 @@ pub(super) const SPELLINGS: &[(Unit, &[&str])] = &[
     (Unit::Gram, &["g", "gram", "grams", "gramme", "grammes"]),
     (
         Unit::Kilogram,
-        &["kg", "kgs", "kilo", "kilos", "kilogram", "kilograms"],
+        &[
+            "kg",
+            "kgs",
+            "kilo",
+            "kilos",
+            "kilogram",
+            "kilograms",
+            "kilogramo",
+            "kilogramos",
+        ],
     ),
     (
         Unit::Tonne,
@@ -146,6 +205,8 @@ pub(super) const SPELLINGS: &[(Unit, &[&str])] = &[
             "metrictons",
             "metrictonne",
             "metrictonnes",
+            "toneladametrica",
+            "toneladasmetricas",
         ],
     ),
     (
@@ -192,10 +253,21 @@ pub(super) const SPELLINGS: &[(Unit, &[&str])] = &[
         Unit::Each,
         &[
             "each", "ea", "pc", "pcs", "piece", "pieces", "count", "ct", "no", "nos", "pce",
+            "pieza", "piezas",
         ],
     ),
+    (
+        Unit::Dozen,
+        &["dozen", "dozens", "doz", "dz", "docena", "docenas"],
+    ),
     (Unit::Percent, &["%", "percent", "pct"]),
-    (Unit::Hour, &["h", "hr", "hrs", "hour", "hours"]),
-    (Unit::Minute, &["min", "mins", "minute", "minutes"]),
-    (Unit::Day, &["d", "day", "days"]),
+    (
+        Unit::Hour,
+        &["h", "hr", "hrs", "hour", "hours", "hora", "horas"],
+    ),
+    (
+        Unit::Minute,
+        &["min", "mins", "minute", "minutes", "minuto", "minutos"],
+    ),
+    (Unit::Day, &["d", "day", "days", "dia", "dias"]),
 ];

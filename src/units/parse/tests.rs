@@ -1,17 +1,16 @@
 //! Worked examples of every dialect of measure.
 
-use proptest::prelude::*;
 use rust_decimal::Decimal;
 
 use super::*;
-use crate::units::{Amount, Area, Density, Length, System, Volume, Weight, show};
+use crate::units::{Amount, Area, Density, Length, System, Volume, Weight};
 
-const US: Context = Context {
+pub(super) const US: Context = Context {
     bare: None,
     system: System::UsCustomary,
     decimal_comma: Commas::Ask,
 };
-const METRIC: Context = Context {
+pub(super) const METRIC: Context = Context {
     system: System::Metric,
     ..US
 };
@@ -348,26 +347,6 @@ fn sizes_that_may_be_two_things_ask() {
     assert_eq!(size("4x8x18", &US).unwrap_err().sentence, "needs a unit");
     assert!(size("4x8x18x2 ft", &US).is_err());
     assert!(size("large", &US).is_err());
-}
-
-proptest! {
-    /// What is printed reads back: any length to 1 km in sixteenths of an inch.
-    #[test]
-    fn printed_lengths_read_back(sixteenths in -629_000_i64..629_000) {
-        let printed = Length::inches(Decimal::new(sixteenths * 625, 4));
-        let text = show::feet_inches(printed);
-        prop_assert_eq!(length(&text, &US), Ok(printed), "{}", text);
-    }
-
-    /// No text, however odd, does more than be refused.
-    #[test]
-    fn no_text_panics(text in "\\PC{0,24}", shape in "[0-9 .,/x'\"ftinmdy-]{0,16}") {
-        for text in [text, shape] {
-            let _ = (length(&text, &US), amount(&text, &US), size(&text, &METRIC));
-            let _ = (density(&text, &US), percent(&text, true), money(&text, false));
-            let _ = (date(&text), hours(&text, &US), comma_evidence(&text), volume(&text, &US));
-        }
-    }
 }
 
 #[test]

@@ -86,6 +86,8 @@ pub enum Unit {
     Bar,
     /// pieces
     Each,
+    /// 12 pieces
+    Dozen,
     /// %
     Percent,
     /// h
@@ -129,7 +131,12 @@ pub fn unit(word: &str) -> Option<Unit> {
     let mut plain = String::with_capacity(LONGEST);
     for c in word.chars() {
         match c {
-            ' ' | '.' | '^' | '\u{a0}' => {}
+            ' ' | '.' | '^' | '-' | '\u{a0}' => {}
+            'á' | 'Á' => plain.push('a'),
+            'é' | 'É' => plain.push('e'),
+            'í' | 'Í' => plain.push('i'),
+            'ó' | 'Ó' => plain.push('o'),
+            'ú' | 'Ú' => plain.push('u'),
             '²' => plain.push('2'),
             '³' => plain.push('3'),
             '′' | '’' => plain.push('\''),
@@ -206,7 +213,7 @@ impl Unit {
             | Self::LitrePerHour
             | Self::LitrePerMinute => Measures::Flow,
             Self::Psi | Self::Kilopascal | Self::Bar => Measures::Pressure,
-            Self::Each => Measures::Count,
+            Self::Each | Self::Dozen => Measures::Count,
             Self::Percent => Measures::Share,
             Self::Hour | Self::Minute | Self::Day => Measures::Time,
         }
@@ -234,7 +241,13 @@ impl Unit {
             | Self::GallonPerHour
             | Self::GallonPerMinute
             | Self::Psi => Some(true),
-            Self::Ton | Self::Each | Self::Percent | Self::Hour | Self::Minute | Self::Day => None,
+            Self::Ton
+            | Self::Each
+            | Self::Dozen
+            | Self::Percent
+            | Self::Hour
+            | Self::Minute
+            | Self::Day => None,
             _ => Some(false),
         }
     }
@@ -273,6 +286,7 @@ impl Unit {
             Self::Bar => Decimal::ONE_HUNDRED,
             Self::Minute => part(Decimal::ONE, Decimal::from(60)),
             Self::Day => Decimal::from(24),
+            Self::Dozen => Decimal::from(12),
             Self::Kilometre | Self::Tonne | Self::KilogramPerLitre => Decimal::ONE_THOUSAND,
             Self::Metre
             | Self::SquareMetre

@@ -2,10 +2,11 @@
 
 use std::borrow::Cow;
 
-/// `text` trimmed, with typographic primes, quotes, dashes, spaces and fractions as plain marks:
-/// `7′ 10½″` becomes `7' 10 1/2"`.
+/// `text` trimmed, with typographic primes, quotes, dashes, spaces, fractions and full-width signs as
+/// plain marks, and without what keeps a spreadsheet program from changing it: `7′ 10½″` becomes
+/// `7' 10 1/2"`, and `'7-6` and `="7-6"` become `7-6`.
 pub(crate) fn plain_marks(text: &str) -> Cow<'_, str> {
-    let text = text.trim();
+    let text = unguarded(text.trim());
     if text.is_ascii() {
         return Cow::Borrowed(text);
     }
@@ -19,10 +20,28 @@ pub(crate) fn plain_marks(text: &str) -> Cow<'_, str> {
                 }
                 plain.push_str(fraction);
             }
-            None => plain.extend(plain_mark(c)),
+            None => plain.extend(plain_mark(narrow(c))),
         }
     }
-    Cow::Owned(plain.trim().to_owned())
+    Cow::Owned(unguarded(plain.trim()).to_owned())
+}
+
+/// Text without the apostrophe or the formula around it that exports put there to keep it text.
+fn unguarded(text: &str) -> &str {
+    let inner = text.strip_prefix("=\"").and_then(|t| t.strip_suffix('"'));
+    let text = inner.unwrap_or(text).trim();
+    let begins_number = |c: char| c.is_ascii_digit() || matches!(c, '.' | '-' | '+' | '$');
+    let guarded = text.strip_prefix('\'').map(str::trim_start);
+    guarded
+        .filter(|rest| rest.starts_with(begins_number))
+        .unwrap_or(text)
+}
+
+/// The plain sign of a full-width one, as East Asian keyboards write digits and marks.
+fn narrow(c: char) -> char {
+    const WIDER_BY: u32 = 0xFEE0;
+    let plain = u32::from(c).checked_sub(WIDER_BY).and_then(char::from_u32);
+    plain.filter(char::is_ascii_graphic).unwrap_or(c)
 }
 
 fn plain_mark(c: char) -> Option<char> {
@@ -75,5 +94,16 @@ mod tests {
         assert_eq!(plain_marks("4×8"), "4x8");
         assert_eq!(plain_marks("3⁄4"), "3/4");
         assert_eq!(plain_marks("\u{feff}½"), "1/2");
+        assert_eq!(plain_marks("８．５′"), "8.5'");
+        assert_eq!(plain_marks("１５％"), "15%");
+    }
+
+    #[test]
+    fn what_keeps_text_from_spreadsheets_is_taken_off() {
+        assert_eq!(plain_marks("'7-6"), "7-6");
+        assert_eq!(plain_marks("’18 in"), "18 in");
+        assert_eq!(plain_marks("=\"7-6\""), "7-6");
+        assert_eq!(plain_marks("'n/a"), "'n/a");
+        assert_eq!(plain_marks("7'6\""), "7'6\"");
     }
 }

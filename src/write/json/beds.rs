@@ -104,12 +104,16 @@ pub struct KindJson {
     pub pieces: Vec<PieceJson>,
     /// Weight of the fill when soaked.
     pub saturated_weight: Measure,
+    /// Weight of the walls, where what they are built of says it.
+    pub wall_weight: Option<Measure>,
     /// How far the surface will sink by the end of the first season.
     pub sinks: Measure,
     /// How far the fill stands above the wall on filling day.
     pub stands_above_wall: Measure,
     /// Volume of the top-up after the first season.
     pub top_up: Measure,
+    /// What the crew does to build one, in order.
+    pub crew_notes: Vec<String>,
     /// Cost of all beds of the kind.
     pub cost: Number,
     /// Price with tax of all beds of the kind.
@@ -265,9 +269,12 @@ fn kind(estimate: &Estimate, index: usize, of: &BedKind, takeoff: &TakeOff) -> K
         needs: needs(estimate, &takeoff.needs),
         pieces: pieces(estimate, &takeoff.pieces),
         saturated_weight: Measure::of(system, Amount::Weight(takeoff.saturated_weight)),
+        wall_weight: (!takeoff.wall_weight.is_zero())
+            .then(|| Measure::of(system, Amount::Weight(takeoff.wall_weight))),
         sinks: Measure::short(system, takeoff.sink),
         stands_above_wall: Measure::short(system, takeoff.stands_above),
         top_up: Measure::of(system, Amount::Volume(takeoff.top_up)),
+        crew_notes: takeoff.crew_notes.clone(),
         cost: Number::money(money.map(|m| m.cost).unwrap_or_default(), currency),
         price: Number::money(money.map(|m| m.price).unwrap_or_default(), currency),
     }

@@ -5,7 +5,7 @@ use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use super::number::{Measure, Number};
-use crate::model::job::{HaulGround, Job, Site};
+use crate::model::job::{HaulGround, Job, LeftOut, Site};
 use crate::model::known::{From, Known};
 use crate::model::settings::{Buying, FullAfter, Paper, ProfitAs, Settings, TaxMode, TopUp};
 use crate::price::Estimate;
@@ -91,7 +91,7 @@ pub(super) fn job(estimate: &Estimate) -> JobJson {
         valid_until: estimate.price.valid_until.to_string(),
         units: system_word(settings.units.value).to_owned(),
         currency: settings.currency.value.as_str().to_owned(),
-        price_complete: estimate.price.is_complete(),
+        price_complete: estimate.is_complete(),
     }
 }
 
@@ -280,4 +280,28 @@ const fn tax_word(mode: TaxMode) -> &'static str {
 /// A number of `T`, or nothing.
 pub(super) fn number(value: Option<Decimal>) -> Option<Number> {
     value.map(Number::of)
+}
+
+/// One row that is left out of the job, and of everything in this file.
+#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct LeftOutJson {
+    /// The sheet.
+    pub sheet: String,
+    /// The row, by the name in its naming column.
+    pub row: String,
+    /// What is wrong, one sentence for each thing.
+    pub why: Vec<String>,
+}
+
+/// What is left out, by sheet and name.
+pub(super) fn left_out(job: &Job) -> Vec<LeftOutJson> {
+    let one = |left: &LeftOut| LeftOutJson {
+        sheet: left.sheet.title().to_owned(),
+        row: left.name.clone(),
+        why: left.why.clone(),
+    };
+    let mut list: Vec<LeftOutJson> = job.left_out.iter().map(one).collect();
+    list.sort();
+    list
 }

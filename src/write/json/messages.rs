@@ -8,7 +8,6 @@ use crate::model::source::{RowAt, Sources};
 use crate::price::Estimate;
 use crate::price::assumptions::Assumption;
 use crate::problem::{Fault, Problem, Severity, Spot, printable};
-use crate::write::names::naming_column;
 
 /// Something to tell about the job, named by sheet, row and column and not by file and cell, so that
 /// it reads the same in whatever form the job came.
@@ -81,21 +80,12 @@ fn problem(problem: &Problem, sources: &Sources) -> ProblemJson {
         Fault::Bug => "bug",
     };
     ProblemJson {
-        severity: severity_word(problem.severity).to_owned(),
+        severity: problem.severity.word().to_owned(),
         fault: fault.to_owned(),
         sentence: problem.sentence.clone(),
         place: place.or_else(|| sources.place(problem.spot?)),
         holds: holds.or_else(|| sources.held(problem.spot?)),
         hint: problem.hint.clone(),
-    }
-}
-
-/// A severity's word.
-pub const fn severity_word(severity: Severity) -> &'static str {
-    match severity {
-        Severity::Error => "error",
-        Severity::Caution => "caution",
-        Severity::Notice => "notice",
     }
 }
 
@@ -113,7 +103,7 @@ pub(super) fn messages(estimate: &Estimate, severity: Severity) -> Vec<MessageJs
 }
 
 fn message(problem: &Problem, sources: &Sources) -> MessageJson {
-    let sheet = problem.spot.and_then(|spot| sheet_of(spot.row, sources));
+    let sheet = problem.spot.and_then(|spot| sources.sheet_of(spot.row));
     let column = problem.spot.map(|spot| spot.field.to_owned());
     MessageJson {
         sentence: printable(&problem.sentence),
@@ -124,12 +114,8 @@ fn message(problem: &Problem, sources: &Sources) -> MessageJson {
     }
 }
 
-fn sheet_of(row: RowAt, sources: &Sources) -> Option<Sheet> {
-    sources.tables.get(usize::from(row.table))?.sheet
-}
-
 fn row_name(row: RowAt, sheet: Sheet, sources: &Sources) -> Option<String> {
-    let field = naming_column(sheet);
+    let field = sheet.naming_column();
     let name = sources.held(Spot { row, field })?;
     (!name.is_empty()).then_some(name)
 }

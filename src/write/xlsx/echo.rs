@@ -2,6 +2,7 @@
 
 use std::fmt::Write as _;
 
+use jiff::civil::Date;
 use rust_xlsxwriter::ExcelDateTime;
 
 use super::super::formats::{Digits, Style};
@@ -50,16 +51,7 @@ pub(crate) fn cell(
             Ok(())
         }
         Cell::Date(date) => {
-            let day = (
-                u16::try_from(date.year()),
-                u8::try_from(date.month()),
-                u8::try_from(date.day()),
-            );
-            let date_time = match day {
-                (Ok(year), Ok(month), Ok(day)) => ExcelDateTime::from_ymd(year, month, day).ok(),
-                _ => None,
-            };
-            let Some(date_time) = date_time else {
+            let Some(date_time) = day(*date) else {
                 // Spreadsheets have no days before 1900; the text reads back as the same date.
                 let mut text = String::new();
                 let _ = write!(text, "{date}");
@@ -70,5 +62,18 @@ pub(crate) fn cell(
                 .write_datetime_with_format(row, column, &date_time, &look)?;
             Ok(())
         }
+    }
+}
+
+/// A day as workbooks keep it; they have none before 1900.
+pub(crate) fn day(date: Date) -> Option<ExcelDateTime> {
+    let parts = (
+        u16::try_from(date.year()),
+        u8::try_from(date.month()),
+        u8::try_from(date.day()),
+    );
+    match parts {
+        (Ok(year), Ok(month), Ok(day)) => ExcelDateTime::from_ymd(year, month, day).ok(),
+        _ => None,
     }
 }

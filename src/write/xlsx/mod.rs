@@ -22,6 +22,7 @@ mod words;
 use std::cell::Cell;
 use std::io::{Seek, Write};
 
+use jiff::civil::Date;
 use rust_xlsxwriter::{DocProperties, ExcelDateTime, Workbook, Worksheet, XlsxError};
 
 use self::block::Figures;
@@ -130,7 +131,8 @@ fn build(estimate: &Estimate, notes: &[FigureNote]) -> Result<Workbook, WriteErr
     let basis = Basis::plan(&book.figures, &estimate.sources);
     let stationery = stationery(estimate);
     let mut workbook = Workbook::new();
-    workbook.set_properties(&properties(estimate)?);
+    let title = format!("Estimate: {}", estimate.job.settings.job_name);
+    workbook.set_properties(&properties(title, estimate.date)?);
     let mut price_row = 0;
     for (index, plan) in layout.sheets.iter().enumerate() {
         let sheet = open(&mut workbook, &book, &basis, plan)?;
@@ -198,17 +200,15 @@ fn stationery(estimate: &Estimate) -> Stationery {
     }
 }
 
-/// Properties without a user's name or a path; the day is that of the estimate, so that the same
-/// input gives the same bytes.
-fn properties(estimate: &Estimate) -> Result<DocProperties, WriteError> {
-    let date = estimate.date;
-    let year = u16::try_from(date.year()).unwrap_or(1900);
-    let month = u8::try_from(date.month()).unwrap_or(1);
-    let day = u8::try_from(date.day()).unwrap_or(1);
-    let created = ExcelDateTime::from_ymd(year, month, day)
-        .or_else(|_| ExcelDateTime::from_ymd(1900, 1, 1))?;
+/// Properties without a user's name or a path; the day is that of the content and not of the clock, so
+/// that the same input gives the same bytes.
+pub(super) fn properties(title: String, date: Date) -> Result<DocProperties, WriteError> {
+    let created = match echo::day(date) {
+        Some(day) => day,
+        None => ExcelDateTime::from_ymd(1900, 1, 1)?,
+    };
     Ok(DocProperties::new()
-        .set_title(format!("Estimate: {}", estimate.job.settings.job_name))
+        .set_title(title)
         .set_creation_datetime(&created))
 }
 

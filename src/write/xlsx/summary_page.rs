@@ -132,23 +132,16 @@ impl Down<'_, '_, '_> {
     }
 
     fn banner(&mut self) -> Result<(), WriteError> {
-        let missing = self.book.estimate.price.missing.len();
-        if missing == 0 {
+        let Some(text) = self.book.estimate.not_complete() else {
             return Ok(());
-        }
-        self.row += 1;
-        let (lines, have) = if missing == 1 {
-            ("line", "has")
-        } else {
-            ("lines", "have")
         };
-        let text = format!("PRICE NOT COMPLETE: {missing} {lines} {have} no price");
+        self.row += 1;
         self.page.words(self.row, 0, &text, Style::Alert)?;
         for column in 1..6 {
             self.page.words(self.row, column, "", Style::AlertRest)?;
         }
         self.row += 1;
-        let list = self.book.estimate.price.missing.clone();
+        let list = self.book.estimate.lacking();
         self.list(&list, "Orders")
     }
 
@@ -158,7 +151,7 @@ impl Down<'_, '_, '_> {
         let price = &self.book.estimate.price;
         let code = self.book.estimate.job.settings.currency.value;
         // A total that leaves lines out does not call itself the price.
-        let name = if price.is_complete() {
+        let name = if self.book.estimate.is_complete() {
             "Price with tax"
         } else {
             "So far, not the price"

@@ -36,6 +36,7 @@ pub(super) fn part(part: Part, layers: &[LayerTakeOff]) -> String {
         Part::Liner => "wall liner",
         Part::Mesh => "mesh below",
         Part::Finish => "finish",
+        Part::EndTreatment => "end treatment",
         Part::ReadyMade => "ready-made bed",
         Part::TopUp => "top-up after the first season",
         Part::Amendment(_) => "worked into the top",

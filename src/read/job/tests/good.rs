@@ -3,7 +3,7 @@
 use super::{Sheets, d, job, told};
 use crate::model::bed::{Base, Measured, Shape};
 use crate::model::fill::{Depth, Rate, Stuff};
-use crate::model::frame::{Corner, FrameKind};
+use crate::model::frame::{Corner, FrameKind, Wall};
 use crate::model::job::HaulGround;
 use crate::model::known::{From, Known};
 use crate::model::labour::{Driver, ExtraKind, HireStep, Pay, Per};
@@ -173,10 +173,11 @@ fn beds_stand_on_their_sites_in_their_frames() {
 #[test]
 fn frames_take_dressed_sections_and_the_library_fills_the_gaps() {
     let job = job(THREE_BEDS);
-    let walls = &job.frames[0];
-    assert_eq!(walls.kind, FrameKind::Boards);
+    let Wall::Boards(walls) = &job.frames[0].wall else {
+        panic!("the first frame is of boards")
+    };
     assert_eq!(walls.corner.value, Corner::Mitre);
-    let boards = job.material(walls.material.unwrap()).unwrap();
+    let boards = job.material(walls.board).unwrap();
     let section = &boards.section.as_ref().unwrap().value;
     assert_eq!(
         (section.thickness, section.face),
@@ -187,7 +188,7 @@ fn frames_take_dressed_sections_and_the_library_fills_the_gaps() {
     assert!(matches!(posts.spacing.from, From::Library(_)));
     // a 10 in nominal face takes the wide figure
     assert_eq!(walls.per_joint.value, 4);
-    assert_eq!(job.frames[1].kind, FrameKind::ReadyMade);
+    assert_eq!(job.frames[1].kind(), FrameKind::ReadyMade);
     assert_eq!(
         job.material(walls.fastener.unwrap()).unwrap().category,
         Category::Fastener

@@ -14,6 +14,7 @@ use crate::problem::{Severity, Staged};
 mod good;
 mod hostile;
 mod mistakes;
+mod pieces;
 mod rules;
 mod workers;
 

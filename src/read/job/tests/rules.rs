@@ -3,7 +3,7 @@
 use super::super::super::library::builtin;
 use super::{d, job, told};
 use crate::model::bed::{KeyholePath, Shape};
-use crate::model::frame::FrameKind;
+use crate::model::frame::{Frame, FrameKind};
 use crate::model::known::Known;
 use crate::model::offer::Handover;
 use crate::model::settings::Paper;
@@ -120,7 +120,7 @@ fn points_take_the_unit_of_the_header_or_of_the_last_number() {
 fn a_board_or_a_mound_may_be_named_in_place_of_a_frame() {
     let text = "Bed,Size,Frame\nA1,4x8x18 in,2x10 cedar\nA2,4x8x18 in,2X10 Cedar\nA3,4x8x8 in,none\nA4,4x8x8 in,mound\n";
     let job = job(&[("Beds", text)]);
-    let kinds: Vec<FrameKind> = job.frames.iter().map(|f| f.kind).collect();
+    let kinds: Vec<FrameKind> = job.frames.iter().map(Frame::kind).collect();
     assert_eq!(kinds, [FrameKind::Boards, FrameKind::None, FrameKind::None]);
     assert_eq!(job.beds[0].frame, job.beds[1].frame);
     let notices = told(&[("Beds", text)], Severity::Notice);
@@ -369,4 +369,21 @@ fn an_error_of_the_file_itself_is_not_told_twice() {
         Severity::Error,
     );
     assert_eq!(errors.len(), 1, "{errors:#?}");
+}
+
+#[test]
+fn cells_that_a_kind_of_wall_has_no_use_for_are_said() {
+    let beds = "Bed,Size,Frame\nA1,4x8x18 in,Tub\nA2,4x8x8 in,Heap\n";
+    let frames = "Frame,Frame kind,Material,Post material,Liner,Side slope\n\
+                  Tub,ready-made,Steel ring,4x4,,\nHeap,none,,,Wall liner,2\n";
+    let prices = "Supplier,Material,Pack,Price\nYard,Steel ring,each,90\n";
+    let sheets = [("Beds", beds), ("Frames", frames), ("Prices", prices)];
+    let notices = told(&sheets, Severity::Notice);
+    for said in [
+        "frame Tub is ready-made: its post material is not taken off\n  at Frames.csv:2:4",
+        "frame Heap is without walls: its liner is not taken off\n  at Frames.csv:3:5",
+    ] {
+        let times = notices.iter().filter(|n| n.contains(said)).count();
+        assert_eq!(times, 1, "{said} is not once in {notices:#?}");
+    }
 }

@@ -1,0 +1,254 @@
+//! `Frames`: how walls are built, each kind by a file of its own.
+
+mod boards;
+mod mound;
+mod ready_made;
+
+use std::sync::Arc;
+
+use super::draft::{Draft, figure};
+use super::materials::look_up;
+use super::reading::{Reading, Words, meaning};
+use super::resolve::{Found, unknown_hint};
+use super::roles::{Role, material_for};
+use super::section::section_in_name;
+use crate::model::frame::{Frame, FrameId, FrameKind, Wall};
+use crate::model::known::Known;
+use crate::model::material::{Category, MaterialId};
+use crate::model::sheet::Sheet;
+use crate::read::open::Opened;
+use crate::read::row::rows;
+use crate::units::Length;
+
+const KINDS: &Words<Option<FrameKind>> = &[
+    (
+        &["boards", "board", "lumber", "planks"],
+        Some(FrameKind::Boards),
+    ),
+    (
+        &["ready-made", "ready made", "kit", "bought whole"],
+        Some(FrameKind::ReadyMade),
+    ),
+    (
+        &["none", "mound", "no frame", "no wall"],
+        Some(FrameKind::None),
+    ),
+    (
+        &[
+            "panels",
+            "panel",
+            "metal panels",
+            "sheet metal",
+            "blocks",
+            "block",
+            "concrete block",
+            "stone",
+            "dry stone",
+            "timbers",
+            "timber",
+            "sleepers",
+            "ties",
+            "logs",
+        ],
+        None,
+    ),
+];
+/// Reads every frame.
+pub(super) fn read(draft: &mut Draft<'_>, opened: &Opened) {
+    for row in rows(opened, Sheet::Frames) {
+        let mut reading = Reading::of(&row);
+        if let Some(name) = reading.wanted("Frame", "write a name that the beds can point at") {
+            if draft.frame_names.has(&name) {
+                reading.complain(
+                    "Frame",
+                    "Frame is named twice",
+                    "give each frame its own name",
+                );
+            } else {
+                match frame(draft, &mut reading, &name) {
+                    Some(frame) => {
+                        let height = reading.length("Height");
+                        push(draft, frame, height);
+                    }
+                    None => draft.frame_names.add_broken(&name),
+                }
+            }
+        }
+        draft.hear(reading);
+    }
+}
+
+fn push(draft: &mut Draft<'_>, frame: Frame, unit_height: Option<Length>) -> FrameId {
+    let place = draft.frames.len();
+    draft.frame_names.add(&frame.name, place);
+    draft.frames.push(frame);
+    draft.unit_heights.push(unit_height);
+    FrameId::of(place)
+}
+
+fn frame(draft: &mut Draft<'_>, reading: &mut Reading<'_, '_>, name: &Arc<str>) -> Option<Frame> {
+    let kind = kind(draft, reading)?;
+    let wall = match kind {
+        FrameKind::Boards => Wall::Boards(Box::new(boards::read(draft, reading)?)),
+        FrameKind::ReadyMade => Wall::ReadyMade(ready_made::read(draft, reading)?),
+        FrameKind::None => Wall::Mound(mound::read(reading)),
+    };
+    tell_unused(reading, name, kind);
+    let bare = bare(Arc::clone(name), wall);
+    Some(Frame {
+        at: Some(reading.at()),
+        liner: material_for(draft, reading, "Liner", Role::Liner),
+        mesh: material_for(draft, reading, "Bottom mesh", Role::Mesh),
+        finish: material_for(draft, reading, "Finish", Role::Finish),
+        coats: reading.known_whole("Coats").unwrap_or(bare.coats),
+        ..bare
+    })
+}
+
+/// The columns that only some kinds of wall use, each with those kinds.
+const USED_BY: [(&str, &[FrameKind]); 17] = {
+    use FrameKind::{Boards, None, ReadyMade};
+    [
+        ("Post material", &[Boards]),
+        ("Post spacing", &[Boards]),
+        ("Post buried", &[Boards]),
+        ("Post side", &[Boards]),
+        ("Corner", &[Boards]),
+        ("Top course", &[Boards]),
+        ("Cap material", &[Boards]),
+        ("Brace every", &[Boards]),
+        ("Brace tiers", &[Boards]),
+        ("Brace material", &[Boards]),
+        ("Fastener", &[Boards]),
+        ("Fasteners per joint", &[Boards]),
+        ("End treatment", &[Boards]),
+        ("Liner", &[Boards, ReadyMade]),
+        ("Finish", &[Boards, ReadyMade]),
+        ("Thickness", &[ReadyMade]),
+        ("Side slope", &[None]),
+    ]
+};
+
+/// Says of cells that hold something which walls of this kind do not have.
+fn tell_unused(reading: &mut Reading<'_, '_>, name: &str, kind: FrameKind) {
+    let is = match kind {
+        FrameKind::None => "without walls".to_owned(),
+        FrameKind::ReadyMade => "ready-made".to_owned(),
+        FrameKind::Boards => "of boards".to_owned(),
+    };
+    for (field, kinds) in USED_BY {
+        if reading.has(field) && !kinds.contains(&kind) {
+            let field_word = field.to_lowercase();
+            let words = format!("frame {name} is {is}: its {field_word} is not taken off");
+            reading.notice(field, words);
+        }
+    }
+}
+
+fn kind(draft: &mut Draft<'_>, reading: &mut Reading<'_, '_>) -> Option<FrameKind> {
+    if reading.has("Frame kind") {
+        let built = reading.choice("Frame kind", KINDS)?;
+        if built.is_none() {
+            let hint = "write boards, ready-made or none; for other walls enter the inside size as ready-made";
+            let sentence = "Frame kind is not built yet: it must be boards, ready-made or none";
+            reading.complain("Frame kind", sentence, hint);
+        }
+        return built;
+    }
+    let Some(name) = reading.text("Material") else {
+        let hint = "write boards, ready-made or none";
+        reading.complain("Frame kind", "Frame kind is missing", hint);
+        return None;
+    };
+    let kind = match look_up(draft, &name, true) {
+        Found::Is(place) => match draft.materials.get(place).map(|m| m.category) {
+            Some(Category::ReadyMade) => FrameKind::ReadyMade,
+            _ => FrameKind::Boards,
+        },
+        _ => FrameKind::Boards,
+    };
+    let word = if kind == FrameKind::Boards {
+        "boards"
+    } else {
+        "ready-made"
+    };
+    reading.notice(
+        "Frame",
+        format!("Frame kind is not set, taken as {word} from its material"),
+    );
+    Some(kind)
+}
+
+fn wall_material(
+    draft: &mut Draft<'_>,
+    reading: &mut Reading<'_, '_>,
+    role: Role,
+) -> Option<MaterialId> {
+    if !reading.has("Material") {
+        let hint = match role {
+            Role::ReadyMade => "name the unit that is bought",
+            _ => "name the boards, as 2x10 or 2x10 cedar",
+        };
+        reading.complain("Material", "Material is missing", hint);
+    }
+    material_for(draft, reading, "Material", role)
+}
+
+/// A frame of which only the wall is known.
+fn bare(name: Arc<str>, wall: Wall) -> Frame {
+    Frame {
+        at: None,
+        name,
+        wall,
+        liner: None,
+        mesh: None,
+        finish: None,
+        coats: Known::assumed(2, "not set, taken as 2 coats"),
+    }
+}
+
+/// The frame that a bed names: one of `Frames`, a board such as `2x10 cedar`, or none.
+pub(super) fn frame_of(draft: &mut Draft<'_>, reading: &mut Reading<'_, '_>) -> Option<FrameId> {
+    let hint = "name a row of Frames, a board as 2x10, or none for a mound without walls";
+    let columns = &reading.row.table.columns;
+    if !columns.iter().any(|c| c.field == Some("Frame")) {
+        if !draft.frames_asked_for {
+            reading.complain("", "Frame is not among the columns of the beds", hint);
+        }
+        draft.frames_asked_for = true;
+        return None;
+    }
+    let name = reading.wanted("Frame", hint)?;
+    match draft.frame_names.find(&name) {
+        Found::Is(place) => return Some(FrameId::of(place)),
+        Found::Broken => return None,
+        Found::Unknown => {}
+    }
+    if meaning(&name, KINDS) == Some(Some(FrameKind::None)) {
+        let frame = bare(name, Wall::Mound(mound::bare()));
+        return Some(push(draft, frame, None));
+    }
+    if lumber_name(draft, &name) {
+        let material = material_for(draft, reading, "Frame", Role::Lumber)?;
+        let said = format!(
+            "\"{name}\" is not in Frames: taken as boards of that section with butt corners, and no posts, cap, braces or fasteners"
+        );
+        reading.notice("Frame", said);
+        let frame = bare(name, Wall::Boards(Box::new(boards::bare(draft, material))));
+        return Some(push(draft, frame, None));
+    }
+    let known = draft.frame_names.all().chain(["none"]);
+    let hint = unknown_hint(&name, known, hint);
+    reading.complain("Frame", "Frame is not among Frames", &hint);
+    draft.frame_names.add_broken(&name);
+    None
+}
+
+/// Whether a bed's frame names boards: lumber of the job, or a name with a section in it.
+fn lumber_name(draft: &Draft<'_>, name: &str) -> bool {
+    if let Found::Is(place) = draft.material_names.find(name) {
+        let material = draft.materials.get(place);
+        return material.is_some_and(|m| m.category == Category::Lumber);
+    }
+    section_in_name(draft.library, name).is_some()
+}

@@ -1,0 +1,205 @@
+//! Walls: a file for each kind, and beside them what several kinds share.
+//!
+//! [`Build`] is where the kinds meet the rest of the take-off. A kind tells how thick its walls are
+//! in plan, builds them over both faces of a bed, and says what room they leave for the fill.
+
+mod board_steps;
+mod boards;
+mod caps;
+mod corners;
+mod ends;
+mod mound;
+mod posts;
+mod ready_made;
+mod splices;
+
+use super::bill::Bill;
+use super::faces::Faces;
+use super::heights::{self, Heights};
+use super::room::Room;
+use super::sticks::Sticks;
+use super::trace::Trace;
+use crate::model::frame::{BoardWall, Frame, FrameKind, Mound, UnitWall, Wall};
+use crate::model::material::{MaterialId, Section};
+use crate::problem::Problem;
+use crate::units::{Area, Length};
+
+/// A frame whose materials were looked up: all that building its walls takes.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Build<'a> {
+    frame: &'a Frame,
+    stuff: Stuff<'a>,
+}
+
+#[derive(Clone, Copy, Debug)]
+enum Stuff<'a> {
+    Boards(&'a BoardWall, &'a Section),
+    ReadyMade(&'a UnitWall),
+    Mound(&'a Mound),
+}
+
+impl<'a> Build<'a> {
+    /// Looks the materials of a frame up; `None` after a problem was told.
+    pub(super) fn of(bill: &mut Bill<'a>, frame: &'a Frame) -> Option<Self> {
+        let stuff = match &frame.wall {
+            Wall::Boards(wall) => Stuff::Boards(wall, section_of(bill, frame, wall.board)?),
+            Wall::ReadyMade(wall) => Stuff::ReadyMade(wall),
+            Wall::Mound(mound) => Stuff::Mound(mound),
+        };
+        Some(Self { frame, stuff })
+    }
+
+    /// Thickness of the walls in plan.
+    pub(super) fn thickness(&self) -> Length {
+        match self.stuff {
+            Stuff::Boards(_, section) => section.thickness,
+            Stuff::ReadyMade(wall) => wall.thickness.value,
+            Stuff::Mound(_) => Length::ZERO,
+        }
+    }
+
+    /// What its courses are of, as the trade calls it: `2x10`.
+    pub(super) fn course(&self) -> Option<&'a str> {
+        match self.stuff {
+            Stuff::Boards(_, section) => Some(&section.nominal),
+            Stuff::ReadyMade(_) | Stuff::Mound(_) => None,
+        }
+    }
+
+    /// Heights of the walls, and all that they take; `None` for a mound, and after a problem was told.
+    pub(super) fn walls(
+        &self,
+        bill: &mut Bill<'_>,
+        faces: &Faces,
+        sticks: &Sticks,
+        trace: &mut impl Trace,
+    ) -> Option<Heights> {
+        match self.stuff {
+            Stuff::Boards(wall, section) => {
+                let heights = heights::of_boards(
+                    bill,
+                    section,
+                    wall.top.value,
+                    faces.outside.extent(),
+                    trace,
+                )?;
+                boards::build(bill, (self.frame, wall), faces, &heights, sticks, trace);
+                tell_unbalanced(bill, faces);
+                Some(heights)
+            }
+            Stuff::ReadyMade(wall) => {
+                ready_made::set(bill, wall.unit);
+                ready_made::heights(bill)
+            }
+            Stuff::Mound(_) => None,
+        }
+    }
+
+    /// The room for fill; `None` after a problem was told.
+    pub(super) fn room(
+        &self,
+        bill: &mut Bill<'_>,
+        faces: &Faces,
+        heights: Option<&Heights>,
+        trace: &mut impl Trace,
+    ) -> Option<Room> {
+        match (self.stuff, heights) {
+            (Stuff::Mound(mound), _) => mound::room(bill, mound, faces),
+            (_, Some(heights)) => walled(bill, faces, heights, trace),
+            (_, None) => None,
+        }
+    }
+
+    /// Top of the cap, which is coated too: the ring between the outside face and the cap's inner edge.
+    pub(super) fn cap_top(&self, bill: &Bill<'_>, faces: &Faces) -> Area {
+        match self.stuff {
+            Stuff::Boards(wall, _) => caps::top(bill, wall.cap, &faces.outside),
+            Stuff::ReadyMade(_) | Stuff::Mound(_) => Area::ZERO,
+        }
+    }
+}
+
+/// Kinds whose walls can follow a curve.
+pub(super) const ROUND: &[FrameKind] = &[FrameKind::ReadyMade, FrameKind::None];
+
+/// Says why walls of this frame cannot be built on this outline, and of which kinds they can.
+pub(super) fn cannot(bill: &mut Bill<'_>, frame: &Frame, why: &str, can: &[FrameKind]) {
+    let words = format!(
+        "{why}, and frame {} is of kind {}",
+        frame.name,
+        frame.kind().word()
+    );
+    let kinds: Vec<&str> = can.iter().map(|kind| kind.word()).collect();
+    let hint = format!(
+        "give the bed another shape, or a frame of kind {}",
+        kinds.join(" or ")
+    );
+    bill.tell(Problem::error(words).hint(hint), "Frame");
+}
+
+/// The section of lumber that stands in courses; told when it has none.
+fn section_of<'a>(bill: &mut Bill<'a>, frame: &Frame, id: MaterialId) -> Option<&'a Section> {
+    let material = bill.material(id)?;
+    let section = material.section.as_ref().map(|s| &s.value);
+    if section.is_none() {
+        let words = format!(
+            "{} has no section, so no wall can be built of it in courses",
+            material.name
+        );
+        let problem = Problem::error(words).hint("give its Section in Materials, as 2x10");
+        bill.tell_frame(frame, problem, "Material");
+    }
+    section
+}
+
+/// The fill of a bed on falling ground is as deep as half way down, which is exact for outlines alike
+/// from both ends.
+fn tell_unbalanced(bill: &mut Bill<'_>, faces: &Faces) {
+    let falls = bill.bed.slope.is_some_and(|s| !s.fall.is_zero());
+    if falls && !faces.outside.is_balanced() {
+        let words = "on falling ground the mean of the high and the low side is filled, which is not exact for this shape; every run gets the courses of the low side";
+        bill.tell(Problem::notice(words), "Slope %");
+    }
+}
+
+/// What stands between walls: the mean wall height less freeboard. Buried parts and caps never count.
+fn walled(
+    bill: &mut Bill<'_>,
+    faces: &Faces,
+    heights: &Heights,
+    trace: &mut impl Trace,
+) -> Option<Room> {
+    let freeboard = &bill.job.settings.freeboard;
+    let rim = heights.mean();
+    let height = rim - freeboard.value;
+    let units = bill.units;
+    if height <= Length::ZERO {
+        let words = format!(
+            "a freeboard of {} leaves nothing to fill in bed {}, whose wall is {} high",
+            units.length(freeboard.value),
+            bill.bed.name,
+            units.length(rim)
+        );
+        let from = freeboard.from.clone();
+        bill.tell_from(&from, Problem::error(words), "Height");
+        return None;
+    }
+    trace.step(
+        "height to fill",
+        || {
+            let less = units.length(freeboard.value);
+            if heights.low == heights.high {
+                format!("{} - {less} freeboard", units.length(rim))
+            } else {
+                let (high, low) = (units.length(heights.high), units.length(heights.low));
+                format!("({high} + {low}) / 2 - {less} freeboard")
+            }
+        },
+        || units.length(height),
+    );
+    Some(Room::Walled {
+        area: faces.inside.area(),
+        height,
+        rim,
+    })
+}

@@ -1,0 +1,97 @@
+//! Posts: one inside each corner, and along the runs no further apart than their spacing.
+
+use rust_decimal::Decimal;
+
+use crate::model::bed::{Along, Slope};
+use crate::model::frame::{Frame, PostSide, Posts};
+use crate::model::labour::Driver;
+use crate::problem::Problem;
+use crate::takeoff::bill::Bill;
+use crate::takeoff::geometry::{Figure, Run};
+use crate::takeoff::heights::Heights;
+use crate::units::{Length, round};
+
+/// More posts than any one run has.
+const MOST: u32 = 1_000;
+
+/// Places of the posts along a run between its corners, evenly, from its start.
+///
+/// `ceil(run / spacing) - 1` of them: 8 ft at 4 ft is one in the middle.
+pub(super) fn along(
+    bill: &mut Bill<'_>,
+    frame: &Frame,
+    posts: &Posts,
+    run: &Run,
+) -> Option<Vec<Length>> {
+    if posts.spacing.value <= Length::ZERO {
+        let problem = Problem::error("posts need a spacing greater than zero").hint("write 4 ft");
+        bill.tell_frame(frame, problem, "Post spacing");
+        return None;
+    }
+    let bays = round::whole_up(run.length.ratio(posts.spacing.value)).max(Decimal::ONE);
+    let bays = u32::try_from(bays).unwrap_or(u32::MAX);
+    if bays > MOST {
+        let words = format!("this spacing asks for more than {MOST} posts along one run");
+        bill.tell_frame(frame, Problem::error(words), "Post spacing");
+        return None;
+    }
+    let bay = run.length.split(Decimal::from(bays));
+    Some((1..bays).map(|i| bay.times(Decimal::from(i))).collect())
+}
+
+/// Height of the wall at a place on a run.
+///
+/// A rectangle's walls follow the fall; for any other outline the program is not told which corner
+/// lies high, so every post is taken as long as on the low side.
+pub(super) fn wall_at(
+    figure: &Figure,
+    slope: Option<Slope>,
+    heights: &Heights,
+    run: usize,
+    place: Length,
+    length: Length,
+) -> Length {
+    let Some(slope) = slope else {
+        return heights.high;
+    };
+    if !matches!(figure, Figure::Rectangle { .. }) {
+        return heights.low;
+    }
+    // Runs of a rectangle go round: 0 along x, 1 along y, 2 back along x, 3 back along y.
+    let fallen = match (slope.along, run % 4) {
+        (Along::Length, 0) | (Along::Width, 1) => place,
+        (Along::Length, 2) | (Along::Width, 3) => length - place,
+        (Along::Length, 1) | (Along::Width, 2) => return heights.low,
+        _ => return heights.high,
+    };
+    heights.high + fallen.times(slope.fall)
+}
+
+/// All posts of a bed: `places` along each run, and one in each corner. A post outside cannot hold both
+/// boards of a corner, so there each run has one at both its ends.
+pub(super) fn set(
+    bill: &mut Bill<'_>,
+    figure: &Figure,
+    heights: &Heights,
+    posts: &Posts,
+    runs: &[(Run, Vec<Length>)],
+) {
+    let slope = bill.bed.slope;
+    let buried = posts.buried.value;
+    let outside = posts.side.value == PostSide::Outside;
+    for (i, (run, places)) in runs.iter().enumerate() {
+        let ends = [Length::ZERO, run.length];
+        let ends = if outside { &ends[..] } else { &ends[..1] };
+        for place in ends.iter().chain(places) {
+            let wall = wall_at(figure, slope, heights, i, *place, run.length);
+            bill.cut(posts.material, wall + buried, "post", 1);
+        }
+    }
+    let count = Decimal::from(bill.count_of(&["post"]));
+    let driver = if buried > Length::ZERO {
+        Driver::PostSet
+    } else {
+        Driver::PostInside
+    };
+    bill.work(driver, count);
+}

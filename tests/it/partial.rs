@@ -1,0 +1,244 @@
+//! Pricing what is good in a job: errors leave out whole beds and offers, never halves of them, and the
+//! price of the rest is that of a job in which they never stood.
+
+use loamwright::model::sheet::Sheet;
+use loamwright::price::Estimate;
+use loamwright::price::build::estimate_good_part;
+use loamwright::problem::{Problem, Severity};
+use loamwright::read::{Source, library, read_good_part};
+use loamwright::write::xlsx::workbook;
+use proptest::prelude::*;
+
+use crate::cli::run_in;
+use crate::pipeline::priced;
+use crate::recompute::recompute_bytes;
+use crate::tables::Tables;
+
+const JOB: &str = "examples/clinic-gardens/job";
+
+/// The estimate of the good part, and every error that was told on the way.
+fn good_part(tables: &Tables) -> (Option<Estimate>, Vec<Problem>) {
+    let job = tables.folder();
+    let library = library::builtin();
+    let mut told = Vec::new();
+    let loaded = read_good_part(&Source::Path(job.path.clone()), &library);
+    let loaded = loaded.keep(&mut told).unwrap();
+    let on = loaded.job.settings.date.as_ref().unwrap().value;
+    let priced = estimate_good_part(loaded.job, &loaded.sources, &library, on);
+    told.extend(priced.problems);
+    told.retain(|p| p.severity == Severity::Error);
+    (priced.output, told)
+}
+
+/// Adds a bed of 8 x 4 ft of the job's own frame and fill, with some cells changed.
+fn add_bed(tables: &mut Tables, name: &str, first: bool, changes: &[(&str, &str)]) {
+    let beds = tables.table("Beds");
+    let mut row = vec![String::new(); beds.titles.len()];
+    let usual = [
+        ("Bed", name),
+        ("Count", "3"),
+        ("Shape", "rectangle"),
+        ("Length", "8"),
+        ("Width", "4"),
+        ("Courses", "2"),
+        ("Frame", "Cedar ten"),
+        ("Fill", "Deep bed"),
+        ("Site", "Front court"),
+    ];
+    for (title, value) in usual.iter().chain(changes) {
+        (*value).clone_into(&mut row[beds.column(title)]);
+    }
+    let at = if first { 0 } else { beds.rows.len() };
+    beds.rows.insert(at, row);
+}
+
+/// Ways in which a bed can be wrong: at reading, by a name that nothing has, and at the take-off.
+const WRONG: [(&str, &[(&str, &str)]); 9] = [
+    ("a length that is none", &[("Length", "8 foot-ish")]),
+    ("no length", &[("Length", "")]),
+    ("a count of nothing", &[("Count", "0")]),
+    ("an unknown frame", &[("Frame", "Cedar tin")]),
+    ("an unknown fill", &[("Fill", "Deep bad")]),
+    ("an unknown site", &[("Site", "Back court")]),
+    ("ground like a wall", &[("Slope %", "150%")]),
+    ("two mistakes", &[("Width", "4 x"), ("Height", "tall")]),
+    ("walls that leave no room", &[("Width", "0.2")]),
+];
+
+#[track_caller]
+fn check_same_price(found: &Estimate, good: &Estimate) {
+    let lines = |e: &Estimate| -> Vec<String> {
+        let line = |l: &loamwright::price::PriceLine| format!("{} {:?}", l.key, l.amount);
+        e.price.lines.iter().map(line).collect()
+    };
+    assert_eq!(lines(found), lines(good));
+    assert_eq!(found.price.total, good.price.total);
+    assert_eq!(found.job.beds.len(), good.job.beds.len());
+}
+
+#[test]
+fn each_way_to_be_wrong_leaves_out_that_bed_alone() {
+    let good = Tables::of(JOB);
+    let expected = priced(&good.folder().path);
+    for (way, changes) in WRONG {
+        let mut tables = good.clone();
+        add_bed(&mut tables, "Z1", false, changes);
+        let (found, told) = good_part(&tables);
+        let found = found.unwrap_or_else(|| panic!("{way}: {told:#?}"));
+        check_same_price(&found, &expected);
+        let left: Vec<&str> = found.job.left_out.iter().map(|l| l.name.as_str()).collect();
+        assert_eq!(left, ["Z1"], "{way}");
+        assert!(!told.is_empty(), "{way} is told");
+        assert!(!found.is_complete(), "{way} shows");
+    }
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(12))]
+
+    /// With any number of broken beds before and behind the others, the price is that of the good job.
+    #[test]
+    fn broken_beds_change_no_price(ways in prop::collection::vec((0..WRONG.len(), any::<bool>()), 1..8)) {
+        let good = Tables::of(JOB);
+        let mut tables = good.clone();
+        for (number, (way, first)) in ways.iter().enumerate() {
+            let name = if *first { format!("0 broken {number}") } else { format!("Z broken {number}") };
+            add_bed(&mut tables, &name, *first, WRONG[*way].1);
+        }
+        let (found, told) = good_part(&tables);
+        let found = found.unwrap_or_else(|| panic!("{told:#?}"));
+        check_same_price(&found, &priced(&good.folder().path));
+        prop_assert_eq!(found.job.left_out.len(), ways.len());
+    }
+}
+
+#[test]
+fn what_uses_a_wrong_frame_or_fill_is_left_out_with_it() {
+    // The layer of rest is wrong in the fill of the four deep beds of the example, and the frame of
+    // the round tank has no such kind.
+    let mut tables = Tables::of(JOB);
+    let rows = tables.rows("Fills", &[("Fill", "Deep bed")]);
+    let fills = tables.table("Fills");
+    let depth = fills.column("Depth");
+    "a lot".clone_into(&mut fills.rows[rows[0]][depth]);
+    tables.set("Frames", &[("Frame", "Round tank")], "Frame kind", "barrel");
+    let (found, _) = good_part(&tables);
+    let found = found.unwrap();
+    let beds = found.job.left_out.iter().filter(|l| l.sheet == Sheet::Beds);
+    let beds: Vec<&str> = beds.map(|l| l.name.as_str()).collect();
+    let expected = [
+        "A1 Herb walk",
+        "A2 Corner L",
+        "A3 Inlet U",
+        "A5 Round tank",
+        "B1 Slope bed",
+        "B4 Long bed",
+    ];
+    assert_eq!(beds, expected);
+
+    let mut without = Tables::of(JOB);
+    let name = without.table("Beds").column("Bed");
+    without
+        .table("Beds")
+        .rows
+        .retain(|row| !expected.contains(&row[name].as_str()));
+    check_same_price(&found, &priced(&without.folder().path));
+}
+
+#[test]
+fn a_wrong_price_leaves_out_its_offer() {
+    let mut tables = Tables::of(JOB);
+    let offers = tables.rows("Prices", &[("Material", "Garden blend"), ("Pack", "yard")]);
+    let prices = tables.table("Prices");
+    let price = prices.column("Price");
+    "forty-six".clone_into(&mut prices.rows[offers[0]][price]);
+    let mut without = Tables::of(JOB);
+    without.table("Prices").rows.remove(offers[0]);
+    let (found, told) = good_part(&tables);
+    let found = found.unwrap_or_else(|| panic!("{told:#?}"));
+    check_same_price(&found, &priced(&without.folder().path));
+    assert_eq!(
+        found.job.left_out[0].words(),
+        format!("Prices row Garden blend is left out: {}", told[0].sentence)
+    );
+    assert_eq!(
+        found.not_complete().as_deref(),
+        Some("PRICE NOT COMPLETE: 1 other row is left out")
+    );
+}
+
+#[test]
+fn what_would_make_all_money_wrong_leaves_nothing_out() {
+    for (sheet, keys, title) in [
+        ("Job", ("Setting", "Overhead %"), "Value"),
+        ("Sites", ("Site", "Front court"), "Haul distance"),
+        ("Workers", ("Worker", "Carpenter"), "Pay rate"),
+        ("Deliveries", ("Supplier", "Hollow Creek Soil Yard"), "Fee"),
+    ] {
+        let mut tables = Tables::of(JOB);
+        let row = tables.rows(sheet, &[keys])[0];
+        let table = tables.table(sheet);
+        let column = table.column(title);
+        "a bit".clone_into(&mut table.rows[row][column]);
+        let job = tables.folder();
+        let out = run_in(job.path.parent().unwrap(), &["job", "--partial"], "");
+        let talk = String::from_utf8(out.stderr).unwrap();
+        assert_eq!(out.status.code(), Some(1), "{talk}");
+        assert!(
+            talk.ends_with("1 error; nothing was written\n"),
+            "{sheet}: {talk}"
+        );
+    }
+}
+
+#[test]
+fn a_part_is_written_loudly_and_ends_with_one() {
+    let mut tables = Tables::of(JOB);
+    add_bed(&mut tables, "Z1", false, &[("Length", "8 foot-ish")]);
+    let job = tables.folder();
+    let root = job.path.parent().unwrap();
+    let whole = run_in(root, &["job"], "");
+    let talk = String::from_utf8(whole.stderr).unwrap();
+    assert_eq!(whole.status.code(), Some(1));
+    assert!(
+        talk.ends_with(
+            "1 error; nothing was written\n\
+             10 of 11 beds are good: --partial prices what is good and leaves out the rest\n"
+        ),
+        "{talk}"
+    );
+    let part = run_in(root, &["job", "--partial", "--out", "out", "--json"], "");
+    assert_eq!(part.status.code(), Some(1));
+    let talk = String::from_utf8(part.stderr).unwrap();
+    assert!(talk.contains("which holds \"8 foot-ish\""), "{talk}");
+    let tree: serde_json::Value = serde_json::from_slice(&part.stdout).unwrap();
+    assert_eq!(tree["left_out"][0]["sheet"], "Beds");
+    assert_eq!(tree["left_out"][0]["row"], "Z1");
+    assert_eq!(tree["job"]["price_complete"], false);
+    let bytes = std::fs::read(root.join("out/estimate-NOT-COMPLETE.xlsx")).unwrap();
+    let mismatches = recompute_bytes(&bytes);
+    assert!(mismatches.is_empty(), "{mismatches:#?}");
+    assert!(!root.join("out/estimate.xlsx").exists());
+
+    let summed = run_in(root, &["job", "--partial", "--out", "out"], "");
+    let told = String::from_utf8(summed.stdout).unwrap();
+    assert!(
+        told.contains("PRICE NOT COMPLETE: 1 bed is left out\n  Bed Z1 is left out: "),
+        "{told}"
+    );
+}
+
+#[test]
+fn a_part_read_back_still_asks_about_what_was_left_out() {
+    let mut tables = Tables::of(JOB);
+    add_bed(&mut tables, "Z1", false, &[("Length", "8 foot-ish")]);
+    let (found, _) = good_part(&tables);
+    let bytes = workbook(&found.unwrap()).unwrap();
+    let root = tempfile::tempdir().unwrap();
+    let saved = root.path().join("estimate-NOT-COMPLETE.xlsx");
+    std::fs::write(&saved, bytes).unwrap();
+    let out = run_in(root.path(), &["check", "estimate-NOT-COMPLETE.xlsx"], "");
+    let told = String::from_utf8(out.stdout).unwrap();
+    assert_eq!(out.status.code(), Some(1), "{told}");
+    assert!(told.contains("which holds \"8 foot-ish\""), "{told}");
+}
