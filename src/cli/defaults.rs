@@ -4,7 +4,7 @@ use std::path::{Path, PathBuf};
 
 use super::Exit;
 use super::args::{DefaultsArgs, JobArgs};
-use super::priced::priced;
+use super::priced::{Take, priced};
 use super::progress::Progress;
 use super::run::Session;
 use super::source::source;
@@ -100,7 +100,7 @@ fn figures(
     let progress = Progress::start(session.streams.shows_progress());
     let mut priced = priced(
         session.pipeline,
-        &args,
+        (&args, Take::Whole),
         &source,
         &session.around,
         &progress,

@@ -113,6 +113,7 @@ impl Session<'_> {
                 let talk = TalkArgs {
                     json: false,
                     quiet: args.quiet,
+                    all: false,
                     color: ColorWhen::Auto,
                 };
                 self.talking(talk, |s| start::start(s, args))

@@ -1,11 +1,12 @@
 //! A raw sheet to a table with recognised columns, and what was found wrong on the way.
 
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
 use super::fields;
 use super::header::{self, Header};
 use super::open::Way;
+use super::passed_over::{Kind, Stands, Sums, Telling};
 use super::raw::{Merge, RawCell, RawRow, RawSheet, is_too_narrow};
 use crate::model::sheet::Sheet;
 use crate::model::source::{Cell, Form, RowAt, SourceRow, SourceTable};
@@ -16,6 +17,9 @@ use crate::units::parse::{Commas, DateOrder, comma_evidence, date_evidence};
 const LABELS: [&str; 8] = [
     "Supplier", "Site", "Phase", "Fill", "Mix", "Frame", "Vehicle", "Funder",
 ];
+
+/// Columns without a title that are kept; more are a picture made of cells.
+const MOST_UNTITLED: usize = 20;
 
 /// A table, and how it was written.
 pub(super) struct Assembled {
@@ -65,41 +69,45 @@ pub(super) fn table(
         columns: Vec::new(),
         rows: Vec::new(),
     };
-    let mut above = raw.rows.iter().take(header.used);
-    let first = header.columns.first().map(|column| column.index);
-    let titles_row = above.rfind(|row| first.is_some_and(|column| row.at(column).is_some()));
-    let titles_row = titles_row.map_or(0, |row| row.row);
     if header.used > 0 {
-        header.check(&table, titles_row, sheet, problems);
+        header.check(&table, sheet, problems);
     }
+    add_untitled(&raw, &mut header);
     table.columns.clone_from(&header.columns);
     let mut filling = Filling {
         table: &mut table,
         header: &header,
+        telling: Telling {
+            sheet,
+            columns: &header.columns,
+            bold: &raw.bold,
+            merged: &raw.merged_across,
+            sums: Sums::default(),
+        },
         index,
         sheet,
         spoilt: BTreeSet::new(),
         stray: BTreeSet::new(),
         problems,
     };
-    let (merges, struck, hidden) = (raw.merges, raw.struck, raw.hidden);
-    let (formats_unknown, filled_in) = (raw.formats_unknown, raw.filled_in);
-    for row in raw.rows.into_iter().skip(header.used) {
-        filling.take(row);
+    let mut rows = raw.rows.into_iter().skip(header.used).peekable();
+    while let Some(row) = rows.next() {
+        filling.take(row, rows.peek());
     }
-    for merge in merges {
+    for merge in raw.merges {
         filling.fill_down(merge);
     }
-    filling.tell_rows("struck out", &struck);
-    filling.tell_rows("hidden", &hidden);
+    filling.tell_rows("struck out", &raw.struck);
+    filling.tell_rows("hidden", &raw.hidden);
+    filling.tell_columns(&raw.hidden_columns);
     let spoilt = filling.spoilt;
     let votes = votes(&table);
     let way = Way {
         units: header.units,
         commas: Commas::Ask,
         dates: DateOrder::Ask,
-        filled_in,
-        formats_unknown,
+        filled_in: raw.filled_in,
+        formats_unknown: raw.formats_unknown,
         spoilt,
     };
     Some(Assembled { table, way, votes })
@@ -109,19 +117,21 @@ pub(super) fn table(
 struct Filling<'a> {
     table: &'a mut SourceTable,
     header: &'a Header,
+    telling: Telling<'a>,
     index: u16,
     sheet: Sheet,
     spoilt: BTreeSet<(u32, usize)>,
+    /// Columns without a title of which it was told.
     stray: BTreeSet<u32>,
     problems: &'a mut Vec<Problem>,
 }
 
 impl Filling<'_> {
-    fn take(&mut self, raw: RawRow) {
+    fn take(&mut self, raw: RawRow, next: Option<&RawRow>) {
         if header::repeats(self.header, &raw) {
             return;
         }
-        let row = raw.row;
+        let here = Stands::of(&raw);
         let mut cells = vec![Cell::Empty; self.header.columns.len()];
         let mut spoilt = Vec::new();
         let mut position = 0;
@@ -132,7 +142,7 @@ impl Filling<'_> {
             }
             let known = columns.get(position).filter(|c| c.index == column);
             match (known, cell) {
-                (None, _) => self.tell_stray(row, column),
+                (None, _) => self.tell_stray(here.row, column),
                 (Some(_), RawCell::Good(cell)) => {
                     if let Some(slot) = cells.get_mut(position) {
                         *slot = cell;
@@ -141,14 +151,17 @@ impl Filling<'_> {
                 (Some(known), bad) => spoilt.extend(known.field.map(|f| (position, f, bad))),
             }
         }
-        // What stands under no title only, or in columns that are not read, makes no row.
-        if spoilt.is_empty() && cells.iter().all(Cell::is_empty) {
+        let (above, next) = (&self.table.rows, next.map(Stands::of));
+        let kind = if spoilt.is_empty() {
+            self.telling.kind(here, &cells, above, next)
+        } else {
+            Kind::Entry
+        };
+        self.tell(here, &cells, kind);
+        if !matches!(kind, Kind::Entry | Kind::CalledTotal) {
             return;
         }
-        if self.sheet != Sheet::Job && header::is_total(&cells) {
-            self.tell_total(row, &cells);
-            return;
-        }
+        let row = here.row;
         for (position, field, bad) in spoilt {
             self.spoilt.insert((row, position));
             self.problems
@@ -180,16 +193,24 @@ impl Filling<'_> {
         self.problems.push(problem.place(place));
     }
 
-    fn tell_total(&mut self, row: u32, cells: &[Cell]) {
-        let first = cells.iter().position(|cell| !cell.is_empty());
-        let (column, text) = match first.and_then(|i| self.header.columns.get(i).zip(cells.get(i)))
-        {
-            Some((column, cell)) => (Some(column.index), cell.text()),
-            None => (None, String::new()),
+    /// Says what was made of a row that is no usual entry.
+    fn tell(&mut self, here: Stands, cells: &[Cell], kind: Kind) {
+        let problem = match kind {
+            Kind::Total => Problem::notice("a row that adds up others is passed over"),
+            Kind::Heading => Problem::notice("a heading inside the table is passed over"),
+            Kind::Remark => Problem::notice("a remark outside the entries is passed over"),
+            Kind::BareName => Problem::error("this row has a name and nothing else")
+                .hint("give the bed its sizes, or end a heading with a colon"),
+            Kind::CalledTotal => Problem::notice(
+                "this row is read as an entry, since its numbers do not add up those above",
+            )
+            .hint("delete it if it is a sum"),
+            Kind::Entry | Kind::Nothing => return,
         };
-        let place = self.table.place(row, column);
-        let notice = Problem::notice("a row that adds up others is passed over");
-        self.problems.push(notice.place(place).holds(text));
+        let place = self.table.place(here.row, Some(here.column));
+        let held = cells.iter().find(|cell| !cell.is_empty());
+        let held = held.map(Cell::text).unwrap_or_default();
+        self.problems.push(problem.place(place).holds(held));
     }
 
     /// Gives a merged label to all its rows; merged amounts stay in the first, which is told.
@@ -233,6 +254,26 @@ impl Filling<'_> {
         self.problems.push(notice.at(at, field));
     }
 
+    /// Says that columns are hidden and read all the same, and that some have no title.
+    fn tell_columns(&mut self, hidden: &[(u32, u32)]) {
+        let row = self.table.rows.first().map_or(0, |row| row.row);
+        for column in &self.header.columns {
+            let is_hidden = |(first, last): &(u32, u32)| (*first..=*last).contains(&column.index);
+            if column.field.is_some() && hidden.iter().any(is_hidden) {
+                let notice = Problem::notice("this column is hidden and is read all the same")
+                    .place(self.table.place(row, Some(column.index)))
+                    .holds(&*column.title);
+                self.problems.push(notice);
+            }
+            if self.header.is_untitled(column.index) {
+                let notice =
+                    Problem::notice("this column has no title: it is carried along and not used")
+                        .place(self.table.place(row, Some(column.index)));
+                self.problems.push(notice);
+            }
+        }
+    }
+
     /// Says that rows of a kind that a reader may take for absent are read all the same.
     fn tell_rows(&mut self, kind: &str, rows: &[u32]) {
         let is_read = |row: &&u32| {
@@ -251,6 +292,30 @@ impl Filling<'_> {
         let notice = Problem::notice(sentence).place(place);
         self.problems
             .push(notice.hint("delete rows that do not count"));
+    }
+}
+
+/// Gives columns that have no title but hold something beside an entry one to be kept under. A text
+/// table has no columns beyond its titles: there a cell too many is a slip.
+fn add_untitled(raw: &RawSheet, header: &mut Header) {
+    let last = header.columns.last().map_or(0, |column| column.index);
+    let titled: BTreeMap<u32, bool> = header
+        .columns
+        .iter()
+        .map(|c| (c.index, c.field.is_some()))
+        .collect();
+    let is_read = |(column, _): &(u32, RawCell)| titled.get(column) == Some(&true);
+    let is_kept = |column: &u32| raw.form == Form::Workbook || *column < last;
+    let mut untitled: BTreeSet<u32> = BTreeSet::new();
+    for row in raw.rows.iter().skip(header.used) {
+        let strays = row.cells.iter().map(|(column, _)| *column);
+        let strays = strays.filter(|c| is_kept(c) && !titled.contains_key(c));
+        if row.cells.len() > 1 && row.cells.iter().any(is_read) {
+            untitled.extend(strays);
+        }
+    }
+    for column in untitled.into_iter().take(MOST_UNTITLED) {
+        header.add_untitled(column);
     }
 }
 

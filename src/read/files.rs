@@ -43,12 +43,17 @@ pub(super) fn file(path: &Path, gathered: &mut Gathered) {
 
 /// Reads one CSV file that holds `sheet`.
 pub(super) fn text_file(path: &Path, sheet: Sheet, gathered: &mut Gathered) {
-    let Some(bytes) = bytes_of(path, gathered) else {
-        return;
-    };
+    if let Some(table) = table_of_file(path, sheet, gathered) {
+        gathered.add_known(table, sheet);
+    }
+}
+
+/// The rows of a CSV file that should hold `sheet`; `None` after a problem.
+fn table_of_file(path: &Path, sheet: Sheet, gathered: &mut Gathered) -> Option<RawSheet> {
+    let bytes = bytes_of(path, gathered)?;
     let name = name_of(path);
     match kind(&bytes) {
-        Kind::Text => text(&name, &bytes, sheet, gathered),
+        Kind::Text => return Some(table_of_text(&name, &bytes, sheet, gathered)),
         kind @ (Kind::Markup | Kind::Other) => gathered.problems.push(no_table(&name, kind)),
         _ => gathered.problems.push(
             Problem::file(format!(
@@ -57,15 +62,21 @@ pub(super) fn text_file(path: &Path, sheet: Sheet, gathered: &mut Gathered) {
             .hint("give the workbook by itself; it can hold beds and prices"),
         ),
     }
+    None
 }
 
 /// Reads CSV text that holds `sheet`.
 pub(super) fn text(name: &str, bytes: &[u8], sheet: Sheet, gathered: &mut Gathered) {
+    let table = table_of_text(name, bytes, sheet, gathered);
+    gathered.add_known(table, sheet);
+}
+
+fn table_of_text(name: &str, bytes: &[u8], sheet: Sheet, gathered: &mut Gathered) -> RawSheet {
     let label = Path::new(name).file_stem().unwrap_or(OsStr::new(name));
     let label = label.to_string_lossy();
     let table = table::read(name, &label, bytes, sheet, &mut gathered.problems);
     gathered.begin_file(table.semicolons);
-    gathered.add_known(table.sheet, sheet);
+    table.sheet
 }
 
 /// Reads every CSV file of a folder that is named as a sheet.
@@ -79,9 +90,17 @@ pub(super) fn folder(path: &Path, gathered: &mut Gathered) {
     };
     for file in files {
         let name = name_of(&file);
-        if let Some(sheet) = sheet_of_file(&file) {
-            text_file(&file, sheet, gathered);
-        } else {
+        let read = match sheet_of_file(&file) {
+            SheetName::Known(sheet) => {
+                text_file(&file, sheet, gathered);
+                true
+            }
+            SheetName::Called(sheet) | SheetName::Begins(sheet) => {
+                table_of_file(&file, sheet, gathered).is_none_or(|t| gathered.add(t, sheet))
+            }
+            SheetName::Unknown => false,
+        };
+        if !read {
             gathered.problems.push(not_read(&name));
             gathered.unknown.push(name);
         }
@@ -104,15 +123,11 @@ fn files_of(path: &Path) -> std::io::Result<Vec<PathBuf>> {
     Ok(files)
 }
 
-fn sheet_of_file(path: &Path) -> Option<Sheet> {
-    let ending = path.extension()?.to_string_lossy().to_lowercase();
-    if !matches!(ending.as_str(), "csv" | "tsv" | "txt" | "tab") {
-        return None;
-    }
-    match titles::sheet(&path.file_stem()?.to_string_lossy()) {
-        SheetName::Known(sheet) | SheetName::Begins(sheet) => Some(sheet),
-        SheetName::Unknown => None,
-    }
+fn sheet_of_file(path: &Path) -> SheetName {
+    let ending = path.extension().unwrap_or_default().to_string_lossy();
+    let is_text = matches!(&*ending.to_lowercase(), "csv" | "tsv" | "txt" | "tab");
+    let stem = path.file_stem().filter(|_| is_text).unwrap_or_default();
+    titles::sheet(&stem.to_string_lossy())
 }
 
 fn not_read(name: &str) -> Problem {
@@ -220,13 +235,15 @@ impl Reading<'_> {
                 SheetName::Known(sheet) => {
                     let raw = self.raw(book, &name, sheet)?;
                     self.gathered.add_known(raw, sheet);
+                    self.tell_if_hidden(&name, shown);
                 }
-                SheetName::Begins(sheet) => {
+                by @ (SheetName::Called(sheet) | SheetName::Begins(sheet)) => {
                     let raw = self.raw(book, &name, sheet)?;
                     if self.gathered.add(raw, sheet) {
-                        if !self.is_estimate {
+                        if by == SheetName::Begins(sheet) && !self.is_estimate {
                             self.tell_read_as(&name, sheet);
                         }
+                        self.tell_if_hidden(&name, shown);
                     } else {
                         unknown.push((name, shown));
                     }
@@ -258,13 +275,24 @@ impl Reading<'_> {
 
     fn looks_like_beds(&mut self, book: &mut Book<'_>, name: &str) -> Result<bool, Refused> {
         let raw = book.sheet(&self.file, name, LOOKED_AT, &mut self.maker)?;
-        Ok(header::best_row(&raw, Sheet::Beds).0 >= TITLES_OF_BEDS)
+        Ok(header::most_known(&raw, Sheet::Beds) >= TITLES_OF_BEDS)
     }
 
     fn tell_read_as(&mut self, name: &str, sheet: Sheet) {
         let notice = Problem::notice(format!("this sheet is read as {}", sheet.title()));
         let place = format!("{}!{name}", self.file);
         self.gathered.problems.push(notice.place(place));
+    }
+
+    /// A reader may take a hidden sheet for absent.
+    fn tell_if_hidden(&mut self, name: &str, shown: bool) {
+        if shown || self.is_estimate {
+            return;
+        }
+        let notice = Problem::notice("this sheet is hidden and is read all the same")
+            .place(format!("{}!{name}", self.file))
+            .hint("delete it if it does not count");
+        self.gathered.problems.push(notice);
     }
 
     fn tell_unknown(&mut self, name: &str) {

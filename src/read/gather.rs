@@ -272,7 +272,7 @@ fn currency(tables: &[SourceTable], system: System) -> Option<Currency> {
 }
 
 fn stated_system(tables: &[SourceTable]) -> Option<System> {
-    system_of(&stated(tables, "Units")?)
+    super::job::system_of(&stated(tables, "Units")?)
 }
 
 fn stated_mark(tables: &[SourceTable]) -> Option<Commas> {
@@ -292,16 +292,4 @@ fn stated(tables: &[SourceTable], title: &str) -> Option<String> {
         })
     });
     stated.find(|value| !value.is_empty())
-}
-
-/// The system of units that a word names: `US`, `customary`, `metric`.
-pub(super) fn system_of(word: &str) -> Option<System> {
-    let word = super::names::key(word);
-    match word.as_str() {
-        "metric" | "si" => Some(System::Metric),
-        "us" | "uscustomary" | "customary" | "usa" | "imperial" | "feet" | "ft" => {
-            Some(System::UsCustomary)
-        }
-        _ => None,
-    }
 }

@@ -11,9 +11,20 @@ pub(super) const MOST_CELLS: usize = 6_000_000;
 pub(super) struct Gathering {
     rows: Vec<RawRow>,
     struck: Vec<u32>,
+    bold: Vec<u32>,
     cells: usize,
     most_rows: usize,
     unsorted: bool,
+}
+
+/// Rows in file order, and how some of them look.
+pub(super) struct Settled {
+    /// The rows.
+    pub(super) rows: Vec<RawRow>,
+    /// Rows with a cell that is struck out.
+    pub(super) struck: Vec<u32>,
+    /// Rows with bold letters.
+    pub(super) bold: Vec<u32>,
 }
 
 impl Gathering {
@@ -61,8 +72,15 @@ impl Gathering {
         }
     }
 
+    /// Counts a cell in bold letters.
+    pub(super) fn embolden(&mut self, row: u32) {
+        if self.bold.last() != Some(&row) {
+            self.bold.push(row);
+        }
+    }
+
     /// The rows in file order, whatever order the file kept them in.
-    pub(super) fn settled(mut self) -> (Vec<RawRow>, Vec<u32>) {
+    pub(super) fn settled(mut self) -> Settled {
         if self.unsorted {
             self.rows.sort_by_key(|row| row.row);
             self.rows.dedup_by(|later, kept| {
@@ -77,7 +95,12 @@ impl Gathering {
                 row.cells.dedup_by_key(|(column, _)| *column);
             }
         }
-        (self.rows, self.struck)
+        self.bold.sort_unstable();
+        Settled {
+            rows: self.rows,
+            struck: self.struck,
+            bold: self.bold,
+        }
     }
 }
 
@@ -91,8 +114,9 @@ mod tests {
         for place in [(5, 1), (2, 3), (2, 1), (5, 0)] {
             assert_eq!(gathering.take(place, RawCell::Unevaluated), Ok(true));
         }
-        let (rows, _) = gathering.settled();
-        let places: Vec<(u32, Vec<u32>)> = rows
+        let settled = gathering.settled();
+        let places: Vec<(u32, Vec<u32>)> = settled
+            .rows
             .iter()
             .map(|row| (row.row, row.cells.iter().map(|c| c.0).collect()))
             .collect();

@@ -16,6 +16,8 @@ const MOST_BYTES: u64 = 300_000_000;
 pub(super) struct Facts {
     /// Hidden rows, from 0, in file order.
     pub(super) hidden: Vec<u32>,
+    /// Hidden columns, from 0: the first and the last of each run.
+    pub(super) columns: Vec<(u32, u32)>,
     /// Whether cells are merged.
     pub(super) merges: bool,
     /// Whether there are formulas.
@@ -61,17 +63,27 @@ fn of_sheet(xml: &str) -> Facts {
         Some(end) => xml.split_at(end),
         None => (xml, xml),
     };
-    let hidden = elements(cells, "row").filter(|row| {
-        let hidden = attribute(row, "hidden");
-        hidden == Some("1") || hidden == Some("true")
-    });
+    let hidden = elements(cells, "row").filter(is_hidden);
+    let head = cells.split("<sheetData").next().unwrap_or_default();
+    let columns = elements(head, "col").filter(is_hidden);
     Facts {
+        columns: columns.filter_map(run_of_columns).collect(),
         hidden: hidden.filter_map(row_number).collect(),
         merges: after.contains("mergeCell "),
         formulas: ["<f>", "<f ", ":f>", ":f "]
             .iter()
             .any(|mark| cells.contains(mark)),
     }
+}
+
+fn is_hidden(tag: &&str) -> bool {
+    let hidden = attribute(tag, "hidden");
+    hidden == Some("1") || hidden == Some("true")
+}
+
+fn run_of_columns(col: &str) -> Option<(u32, u32)> {
+    let number = |name| attribute(col, name)?.parse::<u32>().ok()?.checked_sub(1);
+    Some((number("min")?, number("max")?))
 }
 
 fn row_number(row: &str) -> Option<u32> {
@@ -123,13 +135,15 @@ mod tests {
     #[test]
     fn rows_merges_and_formulas_are_seen_in_the_xml() {
         let facts = of_sheet(
-            "<sheetData><row r=\"1\" spans='1:2'><c r=\"A1\"/></row>\
+            "<cols><col min=\"1\" max=\"2\" width=\"9\"/><col min=\"3\" max=\"4\" hidden=\"1\"/></cols>\
+             <sheetData><row r=\"1\" spans='1:2'><c r=\"A1\"/></row>\
              <row r=\"7\" hidden=\"1\" ht=\"0\"><c><f>A1</f></c></row>\
              <row hidden=\"0\" r=\"8\"/></sheetData>\
              <mergeCells count=\"1\"><mergeCell ref=\"A1:A2\"/></mergeCells>",
         );
         let expected = Facts {
             hidden: vec![6],
+            columns: vec![(2, 3)],
             merges: true,
             formulas: true,
         };

@@ -1,5 +1,7 @@
 //! Names that are nearly right.
 
+use crate::units::parse::without_accents;
+
 /// How alike two names must be, of 1, before one is offered for the other.
 const ALIKE: f64 = 0.8;
 
@@ -16,9 +18,9 @@ pub fn did_you_mean<'a>(typed: &str, known: impl Iterator<Item = &'a str>) -> Op
     best.1
 }
 
-/// A name as it is compared: letters and digits in lower case, and the percent sign.
+/// A name as it is compared: letters without accents and digits, in lower case, and the percent sign.
 pub(crate) fn key(name: &str) -> String {
-    let kept = name.chars().filter(|c| c.is_alphanumeric() || *c == '%');
+    let kept = without_accents(name).filter(|c| c.is_alphanumeric() || *c == '%');
     kept.flat_map(char::to_lowercase).collect()
 }
 

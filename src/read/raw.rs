@@ -53,6 +53,12 @@ pub(super) struct RawSheet {
     pub(super) struck: Vec<u32>,
     /// Rows that the file hides, in file order.
     pub(super) hidden: Vec<u32>,
+    /// Columns that the file hides, first and last of each run.
+    pub(super) hidden_columns: Vec<(u32, u32)>,
+    /// Rows with bold letters, in file order.
+    pub(super) bold: Vec<u32>,
+    /// Rows in which a cell is merged with those at its right, in file order.
+    pub(super) merged_across: Vec<u32>,
     /// Rows of an estimate that the program filled in for want of a word in the job.
     pub(super) filled_in: BTreeSet<u32>,
     /// Whether number cells may show as percentages without our knowing.

@@ -42,7 +42,8 @@ pub(super) fn read(
                 .hint("save it as \"CSV UTF-8\" if letters look wrong"),
         );
     }
-    let (text, first_line) = without_delimiter_line(&decoded.text);
+    let text = with_line_feeds(decoded.text);
+    let (text, first_line) = without_delimiter_line(&text);
     let delimiter = delimiter(text, sheet);
     let text = closed_part(text, file, (first_line, delimiter), problems);
     let mut rows = Vec::new();
@@ -67,6 +68,9 @@ pub(super) fn read(
             merges: Vec::new(),
             struck: Vec::new(),
             hidden: Vec::new(),
+            hidden_columns: Vec::new(),
+            bold: Vec::new(),
+            merged_across: Vec::new(),
             filled_in: BTreeSet::new(),
             formats_unknown: false,
         },
@@ -90,10 +94,20 @@ fn unguarded(text: &str) -> &str {
     guarded.unwrap_or(text)
 }
 
+/// Old programs end lines with a carriage return alone.
+fn with_line_feeds(text: String) -> String {
+    if text.contains('\n') || !text.contains('\r') {
+        return text;
+    }
+    text.replace('\r', "\n")
+}
+
 /// Some programs write `sep=;` in the first line to tell the delimiter, which is found anyway.
 fn without_delimiter_line(text: &str) -> (&str, u32) {
     match text.split_once('\n') {
-        Some((first, rest)) if first.starts_with("sep=") && first.trim_end().len() <= 5 => {
+        Some((first, rest))
+            if first.trim_start_matches('"').starts_with("sep=") && first.trim_end().len() <= 7 =>
+        {
             (rest, 1)
         }
         _ => (text, 0),

@@ -189,7 +189,7 @@ impl Book<'_> {
             Self::Xlsx(_, bytes) => hidden::facts(bytes, name),
             _ => None,
         };
-        let merges = foreign(|| match self {
+        let merged = foreign(|| match self {
             Self::Xlsx(book, _) => xlsx_cells(book, name, facts.as_ref(), maker, &mut gathering),
             Self::Xlsb(book) => xlsb_cells(book, name, maker, &mut gathering).map(|()| Vec::new()),
             Self::Xls(book) => {
@@ -201,15 +201,19 @@ impl Book<'_> {
                 Ok(Vec::new())
             }
         })?;
-        let (rows, struck) = gathering.settled();
+        let settled = gathering.settled();
+        let facts = facts.unwrap_or_default();
         Ok(RawSheet {
             file: Arc::clone(file),
             label: Arc::from(name),
             form: Form::Workbook,
-            rows,
-            merges,
-            struck,
-            hidden: facts.map(|facts| facts.hidden).unwrap_or_default(),
+            rows: settled.rows,
+            merged_across: across(&merged),
+            merges: down(&merged),
+            struck: settled.struck,
+            bold: settled.bold,
+            hidden: facts.hidden,
+            hidden_columns: facts.columns,
             filled_in: BTreeSet::new(),
             formats_unknown,
         })
@@ -238,6 +242,9 @@ fn xlsx_cells(
         let place = cell.get_position();
         if look.struck {
             gathering.strike(place.0);
+        }
+        if look.bold {
+            gathering.embolden(place.0);
         }
         more = gathering.take(place, raw)?;
     }
@@ -307,13 +314,26 @@ fn borrowed(data: &Data) -> DataRef<'_> {
 }
 
 fn merges(found: Vec<calamine::Dimensions>) -> Vec<Merge> {
-    let down = found.into_iter().filter(|d| d.end.0 > d.start.0);
-    down.take(MOST_MERGES)
-        .map(|d| Merge {
-            from: d.start,
-            to: d.end,
-        })
-        .collect()
+    let merge = |d: calamine::Dimensions| Merge {
+        from: d.start,
+        to: d.end,
+    };
+    found.into_iter().take(MOST_MERGES).map(merge).collect()
+}
+
+/// Blocks of more than one row.
+fn down(merges: &[Merge]) -> Vec<Merge> {
+    let down = merges.iter().filter(|m| m.to.0 > m.from.0);
+    down.copied().collect()
+}
+
+/// Rows with blocks of one row and more than one column, in file order.
+fn across(merges: &[Merge]) -> Vec<u32> {
+    let across = merges.iter();
+    let across = across.filter(|m| m.to.0 == m.from.0 && m.to.1 > m.from.1);
+    let mut rows: Vec<u32> = across.map(|m| m.from.0).collect();
+    rows.sort_unstable();
+    rows
 }
 
 /// What matters of a cell's format.
@@ -321,17 +341,17 @@ fn merges(found: Vec<calamine::Dimensions>) -> Vec<Merge> {
 struct Look {
     percent: bool,
     struck: bool,
+    bold: bool,
 }
 
 impl Look {
     fn of(style: &Style) -> Self {
         let format = style.number_format.as_ref();
+        let font = style.font.as_ref();
         Self {
             percent: format.is_some_and(|f| shows_percent(&f.format_code)),
-            struck: style
-                .font
-                .as_ref()
-                .is_some_and(calamine::Font::has_strikethrough),
+            struck: font.is_some_and(calamine::Font::has_strikethrough),
+            bold: font.is_some_and(calamine::Font::is_bold),
         }
     }
 }

@@ -11,6 +11,7 @@ use crate::problem::Severity;
 
 mod beds;
 mod buying;
+mod carried;
 mod job;
 pub mod messages;
 mod number;
@@ -66,6 +67,9 @@ pub struct EstimateJson {
     pub cautions: Vec<messages::MessageJson>,
     /// What was done on the user's behalf.
     pub notices: Vec<messages::MessageJson>,
+    /// Cells of columns that are not known, as typed; absent when there are none.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub carried: Vec<carried::CarriedJson>,
 }
 
 /// The estimate as a JSON text that ends in a line end.
@@ -109,6 +113,7 @@ fn tree(estimate: &Estimate) -> EstimateJson {
         assumptions: messages::assumptions(estimate),
         cautions: messages::messages(estimate, Severity::Caution),
         notices: messages::messages(estimate, Severity::Notice),
+        carried: carried::carried(&estimate.sources),
     }
 }
 

@@ -1,6 +1,7 @@
 //! Ways of writing that people use: folders with one small file that holds ONE oddity, and what it must be read as.
 //!
-//! A folder of `tests/dialects` holds a file (`Beds.csv`, `job.xlsx`) or a folder `job` of CSV files, and `expect.md`:
+//! A folder of `tests/dialects` holds a file (`Beds.csv`, `job.xlsx`) or a folder `job` of CSV files, and `expect.md`
+//! (a `book.txt` stands for the workbook `job.xlsx` that it describes: see `books`):
 //! a heading, a line of prose on why people write so, and statements, which are its list items:
 //! ```text
 //! - `Beds A Length` = 7 ft 10.5 in           the reading: with plain units, 15%, 12.50, yes, 2026-05-04, "words", nothing
@@ -22,11 +23,12 @@ use loamwright::model::source::Sources;
 use loamwright::problem::{Problem, Severity};
 use loamwright::read::{Loaded, Source, library, read_job};
 
+use crate::books;
 use crate::folders::{folders_in, name_of, root};
 use crate::readings::reading;
 
 /// Folders that there are at least, so that none is lost unseen.
-const FEWEST: usize = 120;
+const FEWEST: usize = 250;
 
 /// One statement of `expect.md`.
 #[derive(Clone, Debug, PartialEq)]
@@ -209,6 +211,17 @@ fn job_of(folder: &Path) -> Result<PathBuf, String> {
     }
 }
 
+/// The folder with the workbook that a `book.txt` describes.
+fn book_of(job: &Path) -> Result<Option<tempfile::TempDir>, String> {
+    if name_of(job) != "book.txt" {
+        return Ok(None);
+    }
+    let folder = tempfile::tempdir().map_err(|e| e.to_string())?;
+    let text = fs::read_to_string(job).map_err(|e| e.to_string())?;
+    books::write(&text, &folder.path().join("job.xlsx"))?;
+    Ok(Some(folder))
+}
+
 /// Everything that is wrong with a case.
 fn mistakes(folder: &Path) -> Vec<String> {
     let words = fs::read_to_string(folder.join("expect.md"));
@@ -228,7 +241,11 @@ fn mistakes(folder: &Path) -> Vec<String> {
     if statements.is_empty() {
         return vec!["expect.md states nothing".to_owned()];
     }
-    let heard = Heard::of(&job);
+    let made = match book_of(&job) {
+        Ok(made) => made,
+        Err(why) => return vec![format!("book.txt cannot be understood: {why}")],
+    };
+    let heard = Heard::of(&made.as_ref().map_or(job, |f| f.path().join("job.xlsx")));
     let unheard = statements.iter().filter_map(|s| heard.mistake(s));
     let expects = |p: &&Problem| {
         let is = |s: &Statement| matches!(s, Statement::Told(message) if heard.is(p, message));

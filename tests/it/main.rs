@@ -14,6 +14,7 @@
     reason = "a test that cannot set up its files, or finds nothing where something must stand, shall stop"
 )]
 
+mod books;
 mod cli;
 mod dialects;
 mod examples;

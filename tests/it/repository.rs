@@ -45,7 +45,10 @@ fn texts() -> BTreeMap<String, String> {
             } else if !is_foreign && is_text(&path) {
                 let below = path.strip_prefix(root("")).unwrap();
                 let parts: Vec<_> = below.iter().map(|p| p.to_string_lossy()).collect();
-                texts.insert(parts.join("/"), fs::read_to_string(&path).unwrap());
+                texts.insert(
+                    parts.join("/"),
+                    String::from_utf8_lossy(&fs::read(&path).unwrap()).into_owned(),
+                );
             }
         }
     }

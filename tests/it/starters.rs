@@ -112,7 +112,7 @@ fn an_untouched_starter_reads_and_prices_without_a_word_about_itself() {
             }
         }
         let (from_book, from_folder) = (priced(book), priced(folder));
-        assert!(from_book.price.is_complete(), "{}", book.display());
+        assert!(from_book.is_complete(), "{}", book.display());
         let same = text(&from_book) == text(&from_folder);
         assert!(same, "{}", book.display());
     }

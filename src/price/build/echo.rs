@@ -58,17 +58,21 @@ impl Echo {
             columns: Vec::new(),
         };
         let mut first = 0;
-        for (index, table) in tables {
+        for (index, table) in &tables {
             for (offset, row) in table.rows.iter().enumerate() {
-                echo.rows.insert(
-                    RowAt {
-                        table: index,
-                        row: row.row,
-                    },
-                    first + offset,
-                );
+                let at = RowAt {
+                    table: *index,
+                    row: row.row,
+                };
+                echo.rows.insert(at, first + offset);
             }
-            echo.take(ledger, table, first);
+            echo.take(ledger, table, first, true);
+            first += table.rows.len();
+        }
+        // Columns that are only carried along stand right of those that are read.
+        let mut first = 0;
+        for (_, table) in &tables {
+            echo.take(ledger, table, first, false);
             first += table.rows.len();
         }
         echo.columns_of_words(ledger);
@@ -86,8 +90,10 @@ impl Echo {
         }
     }
 
-    fn take(&mut self, ledger: &mut Ledger, table: &SourceTable, first: usize) {
-        for (place, source) in table.columns.iter().enumerate() {
+    /// Takes over the columns of a table that are read, or those that are not, from row `first` on.
+    fn take(&mut self, ledger: &mut Ledger, table: &SourceTable, first: usize, read: bool) {
+        let columns = table.columns.iter().enumerate();
+        for (place, source) in columns.filter(|(_, c)| c.field.is_some() == read) {
             let key = folded(&source.title);
             let alike = self.columns.iter().find(|c| c.is_for(source, &key));
             let found = alike.map(|c| (c.at, c.key == key));

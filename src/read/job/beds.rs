@@ -18,11 +18,13 @@ use crate::read::open::Opened;
 use crate::read::row::rows;
 use crate::units::Length;
 
-const MEASURED: &Words<Measured> = &[
+/// Words for where sizes were taken.
+pub(super) const MEASURED: &Words<Measured> = &[
     (&["outside", "out"], Measured::Outside),
     (&["inside", "in"], Measured::Inside),
 ];
-const BASES: &Words<Base> = &[
+/// Words for what a bed stands on.
+pub(super) const BASES: &Words<Base> = &[
     (
         &["open ground", "ground", "soil", "lawn", "grass"],
         Base::OpenGround,
@@ -36,7 +38,8 @@ const BASES: &Words<Base> = &[
         Base::RoofOrDeck,
     ),
 ];
-const ALONG: &Words<Along> = &[(&["length"], Along::Length), (&["width"], Along::Width)];
+/// Words for the side along which the ground falls.
+pub(super) const ALONG: &Words<Along> = &[(&["length"], Along::Length), (&["width"], Along::Width)];
 
 /// Reads every bed.
 pub(super) fn read(draft: &mut Draft<'_>, opened: &Opened) {

@@ -15,7 +15,8 @@ use crate::read::open::Opened;
 use crate::read::row::rows;
 use crate::units::parse;
 
-const STEPS: &Words<HireStep> = &[
+/// Words for what hire is counted by.
+pub(super) const STEPS: &Words<HireStep> = &[
     (&["hour", "hourly", "h"], HireStep::Hour),
     (&["half-day", "half day"], HireStep::HalfDay),
     (&["day", "daily"], HireStep::Day),

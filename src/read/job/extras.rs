@@ -6,7 +6,7 @@ use rust_decimal::Decimal;
 
 use super::draft::Draft;
 use super::measures::one_of;
-use super::reading::{Reading, Told, Words, meaning};
+use super::reading::{Reading, Told, Words, meaning_in};
 use super::workers::worker_of;
 use crate::model::job::{PhaseId, SiteId};
 use crate::model::known::Known;
@@ -17,7 +17,8 @@ use crate::read::open::Opened;
 use crate::read::row::rows;
 use crate::units::{Amount, Area, System, parse};
 
-const PERS: &Words<Per> = &[
+/// Words for what an extra is counted by.
+pub(super) const PERS: &Words<Per> = &[
     (&["bed", "beds", "each bed"], Per::Bed),
     (&["area", "bed area"], Per::Area),
     (&["site"], Per::Site),
@@ -26,7 +27,8 @@ const PERS: &Words<Per> = &[
     (&["session"], Per::Session),
     (&["job", "once", "lump sum"], Per::Job),
 ];
-const KINDS: &Words<ExtraKind> = &[
+/// Words for kinds of extra.
+pub(super) const KINDS: &Words<ExtraKind> = &[
     (&["cost"], ExtraKind::Cost),
     (&["allowance", "unit-price allowance"], ExtraKind::Allowance),
     (&["pass-through", "at cost"], ExtraKind::PassThrough),
@@ -107,7 +109,7 @@ fn per(draft: &Draft<'_>, reading: &mut Reading<'_, '_>) -> Option<(Per, Decimal
         reading.notice("Item", "Per is not set, taken as once for the job");
         return Some((Per::Job, Decimal::ONE));
     };
-    if let Some(per) = meaning(&typed, PERS) {
+    if let Some(per) = meaning_in("Per", &typed, PERS) {
         let unit = match draft.system {
             System::UsCustomary => Area::square_feet(Decimal::ONE),
             System::Metric => Area::square_metres(Decimal::ONE),

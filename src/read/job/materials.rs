@@ -18,7 +18,8 @@ use crate::read::open::Opened;
 use crate::read::row::rows;
 use crate::units::{Amount, Area, Density, Dimension, Length, parse};
 
-const CATEGORIES: &Words<Category> = &[
+/// Words for kinds of material.
+pub(super) const CATEGORIES: &Words<Category> = &[
     (&["soil", "topsoil", "soil blend", "blend"], Category::Soil),
     (&["compost"], Category::Compost),
     (&["wood", "logs", "brush", "woody"], Category::Wood),
@@ -45,7 +46,8 @@ const CATEGORIES: &Words<Category> = &[
     (&["finish", "oil", "stain"], Category::Finish),
     (&["other"], Category::Other),
 ];
-const SOURCES: &Words<Source> = &[
+/// Words for where a material comes from.
+pub(super) const SOURCES: &Words<Source> = &[
     (&["buy", "bought"], Source::Buy),
     (&["on site", "from site"], Source::OnSite),
     (&["donated", "donation", "gift"], Source::Donated),

@@ -11,6 +11,7 @@ mod drivers;
 mod equipment;
 mod extras;
 mod fills;
+mod foreign_words;
 mod frames;
 mod good_part;
 mod keyhole;
@@ -46,6 +47,7 @@ use crate::model::settings::{Settings, TaxMode};
 use crate::model::sheet::Sheet;
 use crate::model::source::Sources;
 use crate::problem::{Problem, Staged};
+use crate::units::System;
 use crate::units::parse::Commas;
 use draft::Draft;
 
@@ -155,7 +157,12 @@ fn sheets_used(opened: &Opened) -> Vec<Sheet> {
 
 /// What commas in numbers are by the word of the setting `Decimal mark`.
 pub(super) fn decimal_mark(word: &str) -> Option<Commas> {
-    reading::meaning(word, setting_words::DECIMAL_MARKS)
+    reading::meaning_in("Value", word, setting_words::DECIMAL_MARKS)
+}
+
+/// The system of units by the word of the setting `Units`.
+pub(super) fn system_of(word: &str) -> Option<System> {
+    reading::meaning_in("Value", word, setting_words::SYSTEMS)
 }
 
 /// What the job is called when it does not say: its file or folder.

@@ -5,6 +5,7 @@ use std::sync::Arc;
 use jiff::civil::Date;
 use rust_decimal::Decimal;
 
+use super::foreign_words::words_for;
 use crate::model::known::Known;
 use crate::model::library::folded;
 use crate::model::source::RowAt;
@@ -164,7 +165,7 @@ impl<'r, 'a> Reading<'r, 'a> {
     /// One of a few words, or the problem that names them.
     pub(super) fn choice<T: Copy>(&mut self, field: &'static str, words: &Words<T>) -> Option<T> {
         let typed = self.text(field)?;
-        let found = meaning(&typed, words);
+        let found = meaning_in(field, &typed, words);
         if found.is_none() {
             let shown: Vec<&str> = words
                 .iter()
@@ -212,6 +213,15 @@ impl<'r, 'a> Reading<'r, 'a> {
         self.problems
             .push(Problem::notice(sentence).at(self.at(), field));
     }
+}
+
+/// What a word means in a column, in English or in another language of the table of words.
+pub(super) fn meaning_in<T: Copy>(column: &str, typed: &str, words: &Words<T>) -> Option<T> {
+    let foreign = || {
+        let mut names = words_for(column, typed).iter();
+        names.find_map(|word| meaning(word, words))
+    };
+    meaning(typed, words).or_else(foreign)
 }
 
 /// What a word means, without regard to case, spaces, `_` and `-`.

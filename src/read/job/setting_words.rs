@@ -25,32 +25,46 @@ pub(super) const DECIMAL_MARKS: &Words<Commas> = &[
 /// Systems of units.
 pub(super) const SYSTEMS: &Words<System> = &[
     (
-        &["US", "US customary", "imperial", "feet", "ft", "inches"],
+        &[
+            "US",
+            "US customary",
+            "customary",
+            "USA",
+            "imperial",
+            "feet",
+            "ft",
+            "inches",
+        ],
         System::UsCustomary,
     ),
     (&["metric", "SI", "m", "mm"], System::Metric),
 ];
-const PAPERS: &Words<Paper> = &[
+/// Sizes of paper.
+pub(super) const PAPERS: &Words<Paper> = &[
     (&["Letter", "US Letter"], Paper::Letter),
     (&["A4"], Paper::A4),
 ];
-const MOMENTS: &Words<FullAfter> = &[
+/// Moments for which beds are full.
+pub(super) const MOMENTS: &Words<FullAfter> = &[
     (&["wet-down", "wetting down"], FullAfter::WetDown),
     (
         &["first season", "season", "one season"],
         FullAfter::FirstSeason,
     ),
 ];
-const TOP_UPS: &Words<TopUp> = &[
+/// What may happen about the top-up.
+pub(super) const TOP_UPS: &Words<TopUp> = &[
     (&["offered", "offer"], TopUp::Offered),
     (&["included", "include"], TopUp::Included),
     (&["none", "no"], TopUp::None),
 ];
-const PROFITS: &Words<ProfitAs> = &[
+/// What profit may be a share of.
+pub(super) const PROFITS: &Words<ProfitAs> = &[
     (&["markup", "mark-up"], ProfitAs::Markup),
     (&["margin"], ProfitAs::Margin),
 ];
-const TAX_MODES: &Words<TaxMode> = &[
+/// Ways to deal with tax.
+pub(super) const TAX_MODES: &Words<TaxMode> = &[
     (&["none", "no tax"], TaxMode::None),
     (
         &["on purchases", "paid on purchases", "purchases"],
@@ -75,7 +89,8 @@ const TAX_MODES: &Words<TaxMode> = &[
         TaxMode::OnCategories,
     ),
 ];
-const BUYINGS: &Words<Buying> = &[
+/// Ways to choose suppliers.
+pub(super) const BUYINGS: &Words<Buying> = &[
     (&["least cost", "cheapest"], Buying::LeastCost),
     (&["one supplier", "single supplier"], Buying::OneSupplier),
     (&["as marked", "preferred"], Buying::AsMarked),

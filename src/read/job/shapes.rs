@@ -9,7 +9,7 @@ use crate::units::Length;
 
 /// The shape words of the trade.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-enum Plan {
+pub(super) enum Plan {
     Rectangle,
     L,
     U,
@@ -25,7 +25,8 @@ enum Plan {
     Polygon,
 }
 
-const PLANS: &Words<Plan> = &[
+/// Words for outlines.
+pub(super) const PLANS: &Words<Plan> = &[
     (
         &["rectangle", "rect", "rectangular", "square", "box"],
         Plan::Rectangle,

@@ -14,7 +14,8 @@ use crate::read::open::Opened;
 use crate::read::row::rows;
 use crate::units::{Hours, Length, System};
 
-const GROUNDS: &Words<HaulGround> = &[
+/// Words for the ground of the way.
+pub(super) const GROUNDS: &Words<HaulGround> = &[
     (
         &["firm", "firm ground", "paved", "lawn", "hard"],
         HaulGround::Firm,

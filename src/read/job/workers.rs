@@ -17,7 +17,8 @@ use crate::read::open::Opened;
 use crate::read::row::rows;
 use crate::units::Hours;
 
-const PAYS: &Words<Pay> = &[
+/// Words for who is paid.
+pub(super) const PAYS: &Words<Pay> = &[
     (&["paid", "crew", "employee", "hired"], Pay::Paid),
     (&["volunteer", "unpaid", "volunteers"], Pay::Volunteer),
 ];

@@ -9,7 +9,7 @@ use super::{column, opened_path, printed};
 use crate::model::sheet::Sheet;
 use crate::price::Estimate;
 use crate::price::build::estimate;
-use crate::price::ledger::Value;
+use crate::price::ledger::{Role, Value};
 use crate::problem::Severity;
 use crate::read::{Source, library, ours, read_job};
 use crate::write::xlsx::{MARK, workbook};
@@ -290,4 +290,66 @@ fn rows_that_the_program_filled_in_are_known() {
 #[test]
 fn the_mark_is_the_one_that_estimates_bear() {
     assert_eq!(ours::MARK, MARK);
+}
+
+/// A bed and a price with columns that nobody here knows.
+const OWN_COLUMNS: [(&str, &str); 3] = [
+    (
+        "Beds",
+        "Plot ref,Bed,Length,Width,Height,Frame,Fill,=cmd\n\
+         00042,A,8 ft,4 ft,18 in,2x10,Topsoil,=1+1\nA-17,B,8 ft,4 ft,18 in,2x10,Topsoil,\n",
+    ),
+    (
+        "Prices",
+        "Supplier,Shelf,Material,Pack,Price\nYard,B3,2x10x8,each,14.50\nYard,,Topsoil,yd3,38\n",
+    ),
+    ("Workers", "Worker,Pay rate\nAna,28\n"),
+];
+
+#[test]
+fn columns_that_are_not_known_are_carried_there_and_back() {
+    let folder = folder_of(&OWN_COLUMNS);
+    let told = check_same(folder.path());
+    let carried = told.iter().filter(|t| t.contains("carried along"));
+    assert_eq!(carried.count(), 3, "{told:#?}");
+    let (first, second, _) = there_and_back(folder.path());
+    for estimate in [&first, &second] {
+        let tree: serde_json::Value = serde_json::from_str(&json(estimate)).unwrap();
+        let cells = tree["carried"].as_array().unwrap().iter();
+        let cells: Vec<String> = cells
+            .map(|c| format!("{} {} {}: {}", c["sheet"], c["row"], c["column"], c["text"]))
+            .map(|line| line.replace('"', ""))
+            .collect();
+        assert_eq!(
+            cells,
+            [
+                "Beds A =cmd: =1+1",
+                "Beds A Plot ref: 00042",
+                "Beds B Plot ref: A-17",
+                "Prices 2x10x8 Shelf: B3",
+            ]
+        );
+    }
+}
+
+#[test]
+fn carried_columns_stand_right_of_those_that_are_read_and_are_text() {
+    let (first, _) = priced(folder_of(&OWN_COLUMNS).path());
+    let block = first.ledger.blocks.iter().find(|b| b.sheet == "Beds");
+    let columns = &block.unwrap().columns;
+    let titles: Vec<&str> = columns.iter().map(|c| &*c.title).collect();
+    let typed = [
+        "Bed", "Length", "Width", "Height", "Frame", "Fill", "Plot ref", "=cmd",
+    ];
+    assert_eq!(titles[..typed.len()], typed);
+    let own = &columns[6..8];
+    assert!(own.iter().all(|c| matches!(c.role, Role::Label)));
+    assert_eq!(own[0].values[0], Value::Text("00042".into()));
+    assert_eq!(own[1].values[0], Value::Text("=1+1".into()));
+}
+
+#[test]
+fn a_job_without_columns_of_its_own_carries_nothing() {
+    let (estimate, _) = priced(&clinic());
+    assert!(!json(&estimate).contains("\"carried\""));
 }

@@ -89,12 +89,12 @@ fn unknown_and_doubled_columns_are_told_with_their_place() {
     assert_eq!(
         printed(&opened, &problems),
         [
-            "notice: a column of Beds is not known and is not read\n  \
+            "notice: a column of Beds is not known: it is carried along and not used\n  \
              at beds.csv:1:2, which holds \"Lenght\"\n  hint: did you mean Length?",
             "error: two columns of this table mean Length\n  \
              at beds.csv:1:4, which holds \"Length (in)\"\n  \
              hint: keep one; feet and inches go into one cell, as 7' 6\"",
-            "notice: a column of Beds is not known and is not read\n  \
+            "notice: a column of Beds is not known: it is carried along and not used\n  \
              at beds.csv:1:5, which holds \"Colour\"",
         ]
     );
@@ -228,7 +228,7 @@ fn a_folder_is_read_by_the_names_of_its_files() {
         [
             "notice: Prises.csv is not named as a sheet of a job and is not read\n  \
              hint: did you mean Prices.csv?",
-            "notice: a column of Labour is not known and is not read\n  \
+            "notice: a column of Labour is not known: it is carried along and not used\n  \
              at labor.csv:1:4, which holds \"Session\"",
         ]
     );

@@ -161,7 +161,7 @@ fn errors_and_formulas_without_results_name_their_cell() {
     assert_eq!(
         told,
         [
-            "notice: a column of Beds is not known and is not read\n  \
+            "notice: a column of Beds is not known: it is carried along and not used\n  \
              at job.xlsx!Beds!D1, which holds \"Colour\"",
             "error: Length holds an error instead of a value\n  \
              at job.xlsx!Beds!B2, which holds \"#REF!\"\n  \

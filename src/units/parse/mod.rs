@@ -3,6 +3,7 @@
 //! Nothing here knows a cell. What cannot be read comes back as a [`Wrong`], a sentence without its
 //! subject, which the reader of a row completes with the column's title and the cell.
 
+mod accents;
 mod counts;
 mod dates;
 mod examples;
@@ -16,12 +17,14 @@ mod remarks;
 mod sides;
 mod size;
 mod slips;
+mod spanish;
 mod spellings;
 #[cfg(test)]
 mod tests;
 mod unit;
 mod words;
 
+pub(crate) use accents::without_accents;
 pub use counts::count;
 pub use dates::{DateOrder, date, date_evidence};
 pub(crate) use dates::{serial, serial_wrong};

@@ -2,6 +2,8 @@
 
 use rust_decimal::Decimal;
 
+use super::accents::without_accents;
+use super::spanish;
 use super::spellings::SPELLINGS;
 use crate::units::length::{
     CUBIC_METRES_PER_CUBIC_FOOT, CUBIC_METRES_PER_CUBIC_YARD, METRES_PER_FOOT, METRES_PER_INCH,
@@ -129,7 +131,7 @@ const LONGEST: usize = 24;
 /// The unit that a word names, in any of its usual spellings: `ft`, `feet`, `'`, `cu yd`, `yd³`.
 pub fn unit(word: &str) -> Option<Unit> {
     let mut plain = String::with_capacity(LONGEST);
-    for c in word.chars() {
+    for c in without_accents(word) {
         match c {
             ' ' | '.' | '^' | '-' | '\u{a0}' => {}
             'á' | 'Á' => plain.push('a'),
@@ -150,9 +152,8 @@ pub fn unit(word: &str) -> Option<Unit> {
     if plain == "''" {
         return Some(Unit::Inch);
     }
-    let found = SPELLINGS
-        .iter()
-        .find(|(_, spellings)| spellings.contains(&plain.as_str()));
+    let mut all = SPELLINGS.iter().chain(spanish::SPELLINGS);
+    let found = all.find(|(_, spellings)| spellings.contains(&plain.as_str()));
     found.map(|(unit, _)| *unit)
 }
 

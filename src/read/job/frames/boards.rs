@@ -2,14 +2,15 @@
 
 use rust_decimal::Decimal;
 
-use super::{Draft, Reading, Role, Words, figure, material_for, meaning, wall_material};
+use super::{Draft, Reading, Role, Words, figure, material_for, meaning_in, wall_material};
 use crate::model::frame::{BoardWall, Braces, Corner, PostSide, Posts, Tiers, TopCourse};
 use crate::model::known::Known;
 use crate::model::library::Library;
 use crate::model::material::{Material, MaterialId};
 use crate::units::Length;
 
-const CORNERS: &Words<Corner> = &[
+/// Words for corner joints.
+pub(in crate::read::job) const CORNERS: &Words<Corner> = &[
     (&["butt", "butted"], Corner::Butt),
     (&["mitre", "miter", "mitred", "mitered"], Corner::Mitre),
     (&["lapped", "lap", "alternating"], Corner::Lapped),
@@ -80,7 +81,7 @@ fn braces(
 
 fn posts(draft: &mut Draft<'_>, reading: &mut Reading<'_, '_>) -> Option<Posts> {
     let typed = reading.text("Post material")?;
-    if meaning(&typed, &[(&["none", "no"], ())]).is_some() {
+    if meaning_in("Post material", &typed, &[(&["none", "no"], ())]).is_some() {
         return None;
     }
     let material = material_for(draft, reading, "Post material", Role::Lumber)?;

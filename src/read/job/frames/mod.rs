@@ -1,6 +1,6 @@
 //! `Frames`: how walls are built, each kind by a file of its own.
 
-mod boards;
+pub(super) mod boards;
 mod mound;
 mod ready_made;
 
@@ -8,7 +8,7 @@ use std::sync::Arc;
 
 use super::draft::{Draft, figure};
 use super::materials::look_up;
-use super::reading::{Reading, Words, meaning};
+use super::reading::{Reading, Words, meaning_in};
 use super::resolve::{Found, unknown_hint};
 use super::roles::{Role, material_for};
 use super::section::section_in_name;
@@ -20,7 +20,8 @@ use crate::read::open::Opened;
 use crate::read::row::rows;
 use crate::units::Length;
 
-const KINDS: &Words<Option<FrameKind>> = &[
+/// Words for kinds of frame; nothing for a kind that is known and not priced.
+pub(super) const KINDS: &Words<Option<FrameKind>> = &[
     (
         &["boards", "board", "lumber", "planks"],
         Some(FrameKind::Boards),
@@ -224,7 +225,7 @@ pub(super) fn frame_of(draft: &mut Draft<'_>, reading: &mut Reading<'_, '_>) -> 
         Found::Broken => return None,
         Found::Unknown => {}
     }
-    if meaning(&name, KINDS) == Some(Some(FrameKind::None)) {
+    if meaning_in("Frame kind", &name, KINDS) == Some(Some(FrameKind::None)) {
         let frame = bare(name, Wall::Mound(mound::bare()));
         return Some(push(draft, frame, None));
     }

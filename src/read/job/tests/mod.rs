@@ -16,6 +16,7 @@ mod hostile;
 mod mistakes;
 mod pieces;
 mod rules;
+mod words;
 mod workers;
 
 /// A folder of CSV files, by sheet.
