@@ -1,8 +1,28 @@
-//! The bound from lengths alone: what a piece costs at the best price by length.
+//! Bounds from what pieces are worth, in whole numbers; the simplest from their lengths alone.
 
 use super::core::Core;
-use super::master::Worth;
 use super::number::count;
+
+/// Worths of pieces in whole numbers and the bound that follows from them.
+#[derive(Clone, Debug, Default)]
+pub(super) struct Worth {
+    /// Worth of one piece of each size; a money unit is `scale`.
+    pub(super) pieces: Vec<i64>,
+    /// What a stick of each rack costs more than any filling of it is worth (less than zero: it gains).
+    pub(super) gaps: Vec<i64>,
+    /// The bound, times `scale`.
+    pub(super) bound: i128,
+    /// Parts of a money unit.
+    pub(super) scale: i64,
+}
+
+impl Worth {
+    /// The bound in whole money units, rounded up, since every price is whole.
+    pub(super) fn money(&self) -> i128 {
+        let scale = i128::from(self.scale.max(1));
+        (self.bound + scale - 1).div_euclid(scale)
+    }
+}
 
 /// Worth of pieces by their lengths. A stick of room r holds steps that sum to r at most, so at the
 /// least price by room no filling is worth more than its stick; pieces that use a stick whole are

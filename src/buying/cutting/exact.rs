@@ -4,9 +4,10 @@
 use std::collections::HashMap;
 
 use super::best::Best;
+use super::bound::Worth;
 use super::core::{Core, Plan};
 use super::greedy::Left;
-use super::master::{Master, Worth};
+use super::master::Master;
 use super::work::Work;
 
 /// Pieces up to which every cutting is looked at, for the fewest sticks and the longest offcut too.

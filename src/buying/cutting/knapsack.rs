@@ -44,7 +44,9 @@ pub(super) fn best(items: &[Item], rooms: &[i64], enough: &[i64], work: &mut Wor
         .copied()
         .filter(|item| item.value > 0 && item.most > 0 && item.step <= widest)
         .collect();
-    let cells = layers(&items, widest).saturating_mul(widest + 1);
+    // Two rows are there even without a single layer.
+    let rows = layers(&items, widest).saturating_add(2);
+    let cells = rows.saturating_mul(widest + 1);
     if cells <= SMALL_TABLE {
         return by_table(&items, rooms, work);
     }

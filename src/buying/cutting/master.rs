@@ -7,6 +7,7 @@
 
 use std::collections::BTreeMap;
 
+use super::bound::Worth;
 use super::core::{Core, Plan};
 use super::greedy::Left;
 use super::knapsack::{self, Item};
@@ -32,27 +33,6 @@ impl Span {
             least: vec![0; core.racks.len()],
             most: core.racks.iter().map(|rack| rack.most).collect(),
         }
-    }
-}
-
-/// Worths of pieces in whole numbers and the bound that follows from them.
-#[derive(Clone, Debug, Default)]
-pub(super) struct Worth {
-    /// Worth of one piece of each size; a money unit is `scale`.
-    pub(super) pieces: Vec<i64>,
-    /// What a stick of each rack costs more than any filling of it is worth (less than zero: it gains).
-    pub(super) gaps: Vec<i64>,
-    /// The bound, times `scale`.
-    pub(super) bound: i128,
-    /// Parts of a money unit.
-    pub(super) scale: i64,
-}
-
-impl Worth {
-    /// The bound in whole money units, rounded up, since every price is whole.
-    pub(super) fn money(&self) -> i128 {
-        let scale = i128::from(self.scale.max(1));
-        (self.bound + scale - 1).div_euclid(scale)
     }
 }
 

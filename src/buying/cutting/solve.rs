@@ -2,11 +2,12 @@
 //! cutting costs no more than the bound.
 
 use super::best::Best;
+use super::bound::Worth;
 use super::branch;
 use super::core::{Core, Plan};
 use super::dive::{self, Way};
 use super::greedy::{self, Left};
-use super::master::{Master, Span, Worth};
+use super::master::{Master, Span};
 use super::number::count;
 use super::work::{Effort, Work};
 use super::{Answer, Task, bound, exact, polish};

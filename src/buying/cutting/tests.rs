@@ -1,4 +1,5 @@
-//! Laws of cutting, tried on tasks made at random, and worked cases.
+//! Laws of cutting, tried on tasks made at random, and worked cases. Longer than most because the
+//! independent judge of cuttings and the trying of every one stand beside the laws that use them.
 
 use std::collections::BTreeMap;
 
@@ -393,6 +394,16 @@ fn a_hundred_thousand_alike_pieces_are_no_more_work_than_ten() {
     let task = task(1, &[stock(96, 11)], &[(31, 300_000), (23, 400_000)]);
     let answer = solved(&task).unwrap();
     assert_eq!((answer.cost, answer.is_proven()), (11 * 200_000, true));
+}
+
+#[test]
+fn lengths_without_a_common_measure_take_no_more_room() {
+    // 16 ft in nanometres, and lengths that share no unit: three of 1.6 m and two of 2.4 m from each.
+    let sticks = [stock(4_876_800_000, 20), stock(2_438_400_000, 11)];
+    let lengths = [(1_600_000_007, 6), (2_400_000_011, 6), (999_999_937, 1)];
+    let answer = solved(&task(3_175_000, &sticks, &lengths)).unwrap();
+    // 2 sticks of three, 3 sticks of two, and a short stick for the odd one: 5 x 20 + 11.
+    assert_eq!((answer.cost, answer.is_proven()), (111, true));
 }
 
 #[test]
