@@ -154,6 +154,11 @@ fn solved(
     }
 }
 
+/// One kind of stick at its price for few, as many as there are.
+pub(super) fn stock(desk: &Desk<'_>, supply: &Supply) -> Stock {
+    stock_of(desk, supply, false, true)
+}
+
 fn stock_of(desk: &Desk<'_>, supply: &Supply, reached: bool, capped: bool) -> Stock {
     let trim = desk.job.settings.end_trim.value.times(Decimal::TWO);
     let full = supply.stick.unwrap_or_default();
@@ -304,7 +309,7 @@ fn amount_of(millionths: i128) -> Decimal {
     Decimal::try_from_i128_with_scale(millionths, 6).unwrap_or_default()
 }
 
-fn money_of(millionths: i128) -> Money {
+pub(super) fn money_of(millionths: i128) -> Money {
     let exact = amount_of(millionths);
     // A bound rounds down to hundredths of the currency unit, never up.
     Money::of(exact.round_dp_with_strategy(2, rust_decimal::RoundingStrategy::ToZero))

@@ -21,6 +21,7 @@ mod desk;
 mod held;
 mod loads;
 mod lumber;
+mod near_cut;
 mod near_miss;
 mod orders;
 mod packs;

@@ -10,7 +10,8 @@ use super::desk::Desk;
 use super::lumber::{self, CutPlan, Sticks};
 use super::supply::Supply;
 use super::{
-    Bought, CutList, Held, OrderLine, Scope, near_miss, reach, reasons, rule, supply, trips,
+    Bought, CutList, Held, OrderLine, Scope, near_cut, near_miss, reach, reasons, rule, supply,
+    trips,
 };
 use crate::model::job::Job;
 use crate::model::material::{Material, Source};
@@ -169,6 +170,7 @@ fn drafts_of(
     problems: &mut Vec<Problem>,
 ) -> Vec<Draft> {
     if let Some(cut) = &plan.cut {
+        problems.extend(near_cut::notice(desk, want, cut));
         let line = |sticks| cut_drafts(desk, want, plan, cut, sticks);
         return cut.sticks.iter().flat_map(line).collect();
     }

@@ -9,7 +9,8 @@ use std::sync::Arc;
 pub(super) use super::cutting::{Cut, Size};
 use super::demand::PieceNeed;
 use super::{OfferId, Stick};
-use crate::units::round::{step_down, whole_up};
+use crate::units::round::{step_down, step_up, whole_up};
+use crate::units::show::System;
 use crate::units::{Decimal, Length};
 
 /// Nanometres in a metre.
@@ -49,6 +50,15 @@ fn whole(number: Decimal) -> i64 {
 pub(super) fn length_of(nanometres: i64) -> Length {
     let metres = Decimal::from(nanometres).checked_div(NANOMETRES);
     Length::metres(metres.unwrap_or_default())
+}
+
+/// A part of nanometres rounded up to what a tape shows: 1/64 in or 0.1 mm.
+pub(super) fn shown_up(system: System, nanometres: Decimal) -> Length {
+    let step = match system {
+        System::UsCustomary => Decimal::from(396_875),
+        System::Metric => Decimal::from(100_000),
+    };
+    length_of(whole(step_up(nanometres, step)))
 }
 
 /// Pieces as sizes, longest first, marks apart.

@@ -81,10 +81,15 @@ fn check_sums(estimate: &Estimate) {
     );
     assert_eq!(line("before_tax") + line("tax"), line("total"));
     assert_eq!(number(&tree["price"]["total"]), line("total"));
+    check_shares(&tree);
+}
+
+/// Beds, places and kinds bear the whole price; a job of pieces alone has none that could.
+fn check_shares(tree: &Value) {
+    let line = |name: &str| line(tree, name);
     // Beds bear everything that is neither overhead nor profit, and the whole price.
-    let beds = list(&tree, "beds");
+    let beds = list(tree, "beds");
     if beds.is_empty() {
-        // A job of pieces alone has no bed that could bear anything.
         return;
     }
     let cost = line("direct_cost") + line("labour_charged") + line("pass_through");
@@ -105,7 +110,7 @@ fn check_sums(estimate: &Estimate) {
         line("total"),
         "places"
     );
-    let kinds = list(&tree, "kinds");
+    let kinds = list(tree, "kinds");
     assert_eq!(
         total(kinds, |k| number(&k["price"])),
         line("total"),

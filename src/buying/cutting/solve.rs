@@ -14,8 +14,8 @@ use super::{Answer, Task, bound, exact, polish};
 
 /// Sizes up to which the linear program is worth its table.
 const SIZES: usize = 600;
-/// Steps for each piece of a short list, so that a few pieces never take long.
-const STEPS_A_PIECE: i64 = 10_000_000;
+/// Steps for the square of the pieces of a short list, so that a few pieces never take long.
+const STEPS_A_PAIR: i64 = 500_000;
 
 /// The best cutting that the effort finds; `None` when the sticks cannot yield all pieces, or none was
 /// found that keeps to the limits of sticks.
@@ -76,7 +76,8 @@ fn solved(core: &Core, effort: Effort) -> Option<(Vec<Plan>, i128)> {
 /// The effort that a list is worth: alike pieces beyond a few add nothing to what there is to choose.
 fn steps_for(core: &Core, effort: Effort) -> i64 {
     let choices = core.pieces.min(count(core.sizes()).saturating_mul(6));
-    choices.saturating_mul(STEPS_A_PIECE).min(effort.steps)
+    let pairs = choices.saturating_mul(choices);
+    pairs.saturating_mul(STEPS_A_PAIR).min(effort.steps)
 }
 
 /// Everything that rests on the linear program. Gives the bound.

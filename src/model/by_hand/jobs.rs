@@ -54,6 +54,7 @@ pub(crate) fn settings(job_name: &str) -> Settings {
         top_up: Known::assumed(TopUp::Offered, "not set, taken as offered"),
         kerf: Known::assumed(inches("0.125"), "not set, taken as 1/8 in"),
         end_trim: no_length(),
+        cut_tolerance: no_length(),
         culls: no_share(),
         crew_size: Known::assumed(2, "not set, taken as 2 people"),
         hours_per_day: Known::assumed(hours("8"), "not set, taken as 8 h"),

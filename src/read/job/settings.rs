@@ -52,6 +52,7 @@ pub(super) fn settings(
         top_up: cells.word(&TOP_UP),
         kerf: kerf(&mut cells, library),
         end_trim: cells.length_or_none("End trim"),
+        cut_tolerance: cut_tolerance(&mut cells, units.value),
         culls: cells.percent("Culls %"),
         crew_size: crew(&mut cells),
         hours_per_day: hours_per_day(&mut cells),
@@ -301,6 +302,20 @@ fn kerf(cells: &mut Cells<'_>, library: &Library) -> Known<Length> {
     cells.take_or("Kerf", figure(library, "kerf_in", Length::inches), |r| {
         r.length("Value")
     })
+}
+
+fn cut_tolerance(cells: &mut Cells<'_>, system: System) -> Known<Length> {
+    let usual = match system {
+        System::UsCustomary => Known::assumed(
+            Length::inches(Decimal::new(125, 3)),
+            "not set, taken as 1/8 in",
+        ),
+        System::Metric => Known::assumed(
+            Length::millimetres(Decimal::from(3)),
+            "not set, taken as 3 mm",
+        ),
+    };
+    cells.take_or("Cut tolerance", usual, |r| r.length("Value"))
 }
 
 fn setup(cells: &mut Cells<'_>, library: &Library) -> Known<Hours> {

@@ -168,6 +168,7 @@ impl SettingList {
         });
         self.length("Kerf", &s.kerf);
         self.length("End trim", &s.end_trim);
+        self.length("Cut tolerance", &s.cut_tolerance);
         self.percent("Cull %", &s.culls);
         self.number("Crew size", &s.crew_size, "people", |v| Decimal::from(*v));
         self.hours("Hours per day", &s.hours_per_day);
