@@ -70,11 +70,9 @@ fn material(draft: &mut Draft<'_>, reading: &mut Reading<'_, '_>) -> Option<Mate
             add(draft, plain(name, Category::Lumber))
         }
         Found::Unknown => {
-            let hint = unknown_hint(
-                &name,
-                draft.material_names.all(),
-                "add a row for it to Prices",
-            );
+            let priced = draft.priced.iter().map(String::as_str);
+            let known = draft.material_names.all().chain(priced);
+            let hint = unknown_hint(&name, known, "add a row for it to Prices");
             reading.complain("Material", "Material is not known", &hint);
             return None;
         }
