@@ -12,6 +12,14 @@ pub(super) struct Solved {
     pub(super) bound: Option<i128>,
 }
 
+impl Solved {
+    /// Whether no other cutting costs less.
+    pub(super) fn is_least(&self, bench: &Bench<'_>) -> bool {
+        let cost = cost_of(bench, &self.cuts);
+        self.bound.is_some_and(|bound| cost <= bound)
+    }
+}
+
 /// The cheapest cutting found; `None` when the sticks for sale cannot yield all pieces.
 pub(super) fn solve(bench: &Bench<'_>) -> Option<Solved> {
     let Answer {

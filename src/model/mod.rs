@@ -3,9 +3,11 @@
 pub mod bed;
 #[cfg(test)]
 pub(crate) mod by_hand;
+pub mod choices;
 mod driver;
 pub mod fill;
 pub mod frame;
+pub mod ground;
 pub mod job;
 pub mod known;
 pub mod labour;
@@ -13,6 +15,7 @@ pub mod library;
 pub mod material;
 pub mod offer;
 pub mod overrides;
+pub mod price_list;
 pub mod setting_titles;
 pub mod settings;
 pub mod sheet;

@@ -9,13 +9,16 @@ use serde::{Deserialize, Serialize};
 use crate::price::Estimate;
 use crate::problem::Severity;
 
+mod areas;
 mod beds;
 mod buying;
 mod carried;
+mod chosen_anew;
 mod job;
 pub mod messages;
 mod number;
 mod price;
+mod sheets;
 mod work;
 
 pub use messages::problems_json;
@@ -38,6 +41,8 @@ pub struct EstimateJson {
     pub sites: Vec<job::SiteJson>,
     /// Rows of `Beds`, by name.
     pub beds: Vec<beds::BedJson>,
+    /// Rows of `Areas`, by name.
+    pub areas: Vec<areas::AreaJson>,
     /// Kinds of bed with their take-off, by the name of their first bed.
     pub kinds: Vec<beds::KindJson>,
     /// Order lines, by supplier, material and drop.
@@ -46,6 +51,9 @@ pub struct EstimateJson {
     pub trips: Vec<buying::TripsJson>,
     /// Cut lists, by material.
     pub cut_list: Vec<buying::CutListJson>,
+    /// How sheets of wall panels are cut, by material; absent when there are none.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub sheet_list: Vec<sheets::SheetListJson>,
     /// Hours, by site, moment and task.
     pub hours: Vec<work::HoursJson>,
     /// Days, by site and moment.
@@ -59,6 +67,9 @@ pub struct EstimateJson {
     /// Rows that are left out since something in them is wrong, as asked by `--partial`.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub left_out: Vec<job::LeftOutJson>,
+    /// What choosing anew changed, when the job was read back from an estimate and anything changed.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub chosen_anew: Option<chosen_anew::ChosenAnewJson>,
     /// What the price does not hold, in words.
     pub not_priced: Vec<String>,
     /// Figures that the job did not give.
@@ -99,16 +110,19 @@ fn tree(estimate: &Estimate) -> EstimateJson {
         settings: job::settings(&estimate.job.settings),
         sites: job::sites(&estimate.job),
         beds: beds::beds(estimate),
+        areas: areas::areas(estimate),
         kinds: beds::kinds(estimate),
         orders: buying::orders(estimate),
         trips: buying::trips(estimate),
         cut_list: buying::cut_lists(estimate),
+        sheet_list: sheets::lists(estimate),
         hours: work::hours(estimate),
         days: work::days(estimate),
         volunteers: work::volunteers(estimate),
         hire: work::hire(estimate),
         price: price::price(estimate),
         left_out: job::left_out(&estimate.job),
+        chosen_anew: chosen_anew::chosen_anew(estimate),
         not_priced: estimate.not_priced.clone(),
         assumptions: messages::assumptions(estimate),
         cautions: messages::messages(estimate, Severity::Caution),

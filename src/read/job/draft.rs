@@ -11,12 +11,14 @@ use super::sticks::OnHand;
 use crate::model::bed::Bed;
 use crate::model::fill::{Fill, Mix};
 use crate::model::frame::Frame;
+use crate::model::ground::{Area, GroundWork};
 use crate::model::job::{CutRow, PhaseId, Site};
 use crate::model::known::Known;
 use crate::model::labour::{Equipment, Extra, Task, Worker};
 use crate::model::library::Library;
 use crate::model::material::Material;
 use crate::model::offer::{Offer, Supplier, Vehicle};
+use crate::model::price_list::ToReview;
 use crate::problem::{Problem, Severity};
 use crate::units::{Length, System};
 
@@ -59,6 +61,10 @@ pub(super) struct Draft<'a> {
     pub(super) unit_heights: Vec<Option<Length>>,
     pub(super) beds: Vec<Bed>,
     pub(super) bed_names: Names,
+    pub(super) areas: Vec<Area>,
+    pub(super) area_names: Names,
+    /// What is done to the ground where neither bed nor site says it.
+    pub(super) ground_work: Known<GroundWork>,
     pub(super) suppliers: Vec<Supplier>,
     pub(super) supplier_names: Names,
     pub(super) offers: Vec<Offer>,
@@ -69,6 +75,8 @@ pub(super) struct Draft<'a> {
     pub(super) pieces: Vec<CutRow>,
     /// Sticks that are there already.
     pub(super) on_hand: Vec<OnHand>,
+    /// Rows of suppliers' lists that wait for the user.
+    pub(super) to_review: Vec<ToReview>,
 }
 
 impl<'a> Draft<'a> {
@@ -103,6 +111,9 @@ impl<'a> Draft<'a> {
             unit_heights: Vec::new(),
             beds: Vec::new(),
             bed_names: Names::default(),
+            areas: Vec::new(),
+            area_names: Names::default(),
+            ground_work: Known::assumed(GroundWork::Leave, "not set, taken as leave"),
             suppliers: Vec::new(),
             supplier_names: Names::default(),
             offers: Vec::new(),
@@ -112,6 +123,7 @@ impl<'a> Draft<'a> {
             extras: Vec::new(),
             pieces: Vec::new(),
             on_hand: Vec::new(),
+            to_review: Vec::new(),
         }
     }
 

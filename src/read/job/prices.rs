@@ -8,6 +8,7 @@ use super::draft::Draft;
 use super::materials::{add, look_up, plain};
 use super::measures::{measured_by, suits};
 use super::packs::{handover, held_by_word, price_of, priced_units};
+use super::panel_size;
 use super::reading::Reading;
 use super::resolve::{Found, unknown_hint};
 use crate::model::library::folded;
@@ -16,13 +17,16 @@ use crate::model::offer::{Handover, Offer, Supplier, SupplierId};
 use crate::model::sheet::Sheet;
 use crate::model::source::RowAt;
 use crate::problem::Problem;
+use crate::read::lists::List;
 use crate::read::names::did_you_mean;
 use crate::read::open::Opened;
 use crate::read::row::rows;
 use crate::units::{Amount, Dimension};
 
 /// Notes which names are for sale, before frames and fills are read.
-pub(super) fn note_priced(draft: &mut Draft<'_>, opened: &Opened) {
+pub(super) fn note_priced(draft: &mut Draft<'_>, opened: &Opened, lists: &[List]) {
+    let listed = lists.iter().flat_map(List::names);
+    draft.priced.extend(listed.map(|name| folded(&name)));
     for row in rows(opened, Sheet::Prices) {
         if let Some(name) = row.text("Material") {
             draft.priced.insert(folded(&name));
@@ -195,6 +199,7 @@ fn offer(
     let price = price_of(reading, pack.as_deref(), draft.system);
     let holds = holds(draft, reading, material, pack.as_deref());
     let (pack, holds) = pack.zip(holds)?;
+    let sheet = panel_size::of_pack(reading, draft.materials.get(material.index())?, &pack);
     let handover = handover(&pack, reading.has("Step"), category);
     let step = step(reading, handover, holds, &pack, taken)?;
     let from_quantity = priced_units(reading, "From quantity", holds, &pack);
@@ -216,6 +221,7 @@ fn offer(
         least: least.unwrap_or_default(),
         available,
         actual_length: reading.length("Actual length"),
+        sheet,
         taxable: reading.yes_no("Taxable").unwrap_or(true),
         preferred: reading.yes_no("Preferred").unwrap_or(false),
         lead_days: reading.whole("Lead days"),
@@ -236,7 +242,8 @@ fn pack(reading: &mut Reading<'_, '_>, category: Category) -> Option<Arc<str>> {
         return None;
     }
     Some(Arc::from(match category {
-        Category::Lumber => "length",
+        Category::Lumber | Category::Trim => "length",
+        Category::Panel => "sheet",
         Category::Sheet | Category::Liner | Category::Mesh => "roll",
         _ => "each",
     }))
@@ -251,11 +258,14 @@ fn holds(
 ) -> Option<Amount> {
     let material = draft.materials.get(material.index())?;
     let category = material.category;
-    let holds = if reading.has("Holds") {
+    let sheet = pack.and_then(|pack| panel_size::of_pack(reading, material, pack));
+    let holds = if let Some((length, width)) = sheet {
+        Amount::Area(length * width)
+    } else if reading.has("Holds") {
         let typed = reading.amount("Holds")?;
         counted_in_packs(draft, reading, typed, pack)
     } else {
-        match held_by_word(reading, pack?, draft.system) {
+        match held_by_word(reading.row.context("Holds"), pack?, draft.system) {
             Some(held) => held,
             None => return missing_holds(reading, pack?, category),
         }
@@ -319,7 +329,7 @@ fn counted_in_packs(
     let Amount::Count(number) = typed else {
         return typed;
     };
-    let held = pack.and_then(|p| held_by_word(reading, p, draft.system));
+    let held = pack.and_then(|p| held_by_word(reading.row.context("Holds"), p, draft.system));
     held.map_or(typed, |held| held.times(number))
 }
 

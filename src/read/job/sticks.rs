@@ -81,6 +81,7 @@ pub(super) fn offer_all(draft: &mut Draft<'_>) {
             step: Decimal::ONE,
             least: Decimal::ZERO,
             available: Some(Decimal::from(stick.count)),
+            sheet: None,
             actual_length: None,
             taxable: false,
             preferred: false,

@@ -95,6 +95,7 @@ fn job() -> Job {
             offer(1, "board 12 ft", "18.40", 2),
             offer(0, "yard", "44.10", 3),
         ],
+        to_review: Vec::new(),
         sheets_used: vec![Sheet::Beds, Sheet::Prices],
         ..by_hand::job(settings())
     }
@@ -183,6 +184,7 @@ fn bought() -> Bought {
             words: "12.5 yd3: 3 loads at 2,200 lb/yd3, after rain 4".to_owned(),
             ..trips(SupplierId(0))
         }],
+        sheet_lists: Vec::new(),
         cut_lists: vec![CutList {
             material: MaterialId(1),
             sticks: vec![Stick {
@@ -211,6 +213,7 @@ fn kinds() -> Kinds {
         kind(beds, count, SiteId(0))
     };
     Kinds {
+        areas: Vec::new(),
         kinds: vec![kind(&[0, 1]), kind(&[2])],
         of_bed: vec![KindId(0), KindId(0), KindId(1)],
     }
@@ -259,6 +262,7 @@ fn price(values: &Values, places: &Places) -> Price {
         total: amount(2),
         top_up: Some(Money::of(d("88.20"))),
         beds: beds.collect(),
+        areas: Vec::new(),
         places: vec![place(0, "543.00"), place(1, "271.49")],
         kinds: Vec::new(),
         missing: vec!["Compost: no price at any supplier".to_owned()],
@@ -297,6 +301,7 @@ pub(super) fn estimate() -> (Estimate, Places) {
             used_for: "Planting mix in 3 beds".to_owned(),
         }],
         not_priced: vec!["Not priced: ground, paths, spoil, permits".to_owned()],
+        rechosen: None,
         problems: vec![
             Problem::caution("Utilities may lie where posts are dug")
                 .hint("call before you dig; local code and licensed practice decide"),
