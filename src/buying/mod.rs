@@ -15,11 +15,13 @@ pub(crate) mod by_hand;
 mod choose;
 mod convert;
 mod cut_list;
+pub mod cutting;
 mod demand;
 mod desk;
 mod held;
 mod loads;
 mod lumber;
+mod near_cut;
 mod near_miss;
 mod orders;
 mod packs;
@@ -29,12 +31,12 @@ mod recall;
 mod requests;
 mod rips;
 mod rule;
-mod search;
 mod sheets;
 mod sticks;
 mod supply;
 #[cfg(test)]
 mod tests;
+mod to_cut;
 mod trips;
 
 use std::collections::BTreeMap;
@@ -184,8 +186,10 @@ pub struct CutList {
     pub culls: u32,
     /// Cost of the sticks without culls.
     pub cost: Money,
-    /// A cost that no cutting can go below, from the summed lengths.
+    /// A cost that no cutting can go below.
     pub lower_bound: Money,
+    /// Whether no other cutting costs less.
+    pub proven: bool,
 }
 
 /// Sheets that are ripped alike.

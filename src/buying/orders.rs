@@ -10,7 +10,8 @@ use super::desk::Desk;
 use super::lumber::{self, CutPlan, Sticks};
 use super::supply::Supply;
 use super::{
-    Bought, CutList, Held, OrderLine, Scope, near_miss, reach, reasons, rule, sheets, supply, trips,
+    Bought, CutList, Held, OrderLine, Scope, near_cut, near_miss, reach, reasons, rule, sheets,
+    supply, trips,
 };
 use crate::model::job::Job;
 use crate::model::material::{Material, Source};
@@ -176,6 +177,7 @@ fn drafts_of(
     problems: &mut Vec<Problem>,
 ) -> Vec<Draft> {
     if let Some(cut) = &plan.cut {
+        problems.extend(near_cut::notice(desk, want, cut));
         let line = |sticks| cut_drafts(desk, want, plan, cut, sticks);
         return cut.sticks.iter().flat_map(line).collect();
     }
@@ -312,6 +314,7 @@ fn cut_list_of(demand: &Demand, cut: &CutPlan) -> CutList {
         culls: u32::try_from(cut.culls).unwrap_or(u32::MAX),
         cost: cut.cost_of_cut,
         lower_bound: cut.lower_bound,
+        proven: cut.proven,
     }
 }
 

@@ -47,6 +47,12 @@ pub(super) fn within_reach(
             }
         }
     }
+    for row in &desk.job.pieces {
+        if row.material == material && !reached(row.length) {
+            let here = (row.length, row.mark.clone());
+            worst.entry((row.at, "Length")).or_insert(here);
+        }
+    }
     for ((row, field), (length, mark)) in worst {
         let sentence = format!(
             "a piece of {} ({mark}) is longer than any stick of {} for sale, of which the longest is {}",

@@ -79,11 +79,13 @@ fn strips_of(kerf: i64, sheets: &[Sheet], group: &Wanted) -> Option<(Vec<Cut>, b
         .filter_map(|(size, sheet)| Some((size, strip_of(kerf, sheet, group.width)?)))
         .collect();
     let stocks: Vec<Stock> = fitting.iter().map(|(_, stock)| stock.clone()).collect();
-    let solved = cut_list::solve(&Bench {
+    let bench = Bench {
         stocks: &stocks,
         sizes: &group.sizes,
         kerf,
-    })?;
+    };
+    let solved = cut_list::solve(&bench)?;
+    let is_least = solved.is_least(&bench);
     let of_size = |cut: Cut| {
         let (size, _) = fitting.get(cut.stock)?;
         Some(Cut {
@@ -92,7 +94,7 @@ fn strips_of(kerf: i64, sheets: &[Sheet], group: &Wanted) -> Option<(Vec<Cut>, b
         })
     };
     let cuts: Option<Vec<Cut>> = solved.cuts.into_iter().map(of_size).collect();
-    Some((cuts?, solved.proven))
+    Some((cuts?, is_least))
 }
 
 /// A strip of a width as a stick, at its share of the sheet's price; `None` when the sheet is too narrow.
@@ -102,7 +104,7 @@ fn strip_of(kerf: i64, sheet: &Sheet, width: i64) -> Option<Stock> {
     if number < 1 {
         return None;
     }
-    let price = sheet.stock.price.checked_div(number.into())?;
+    let price = sheet.stock.price.checked_div(number)?;
     Some(Stock {
         nominal: sheet.length,
         full: sheet.length,
@@ -142,11 +144,13 @@ fn rips_of(
         usable: sheet.width,
         ..sheet.stock.clone()
     }];
-    let solved = cut_list::solve(&Bench {
+    let bench = Bench {
         stocks: &stocks,
         sizes: &sizes,
         kerf,
-    })?;
+    };
+    let solved = cut_list::solve(&bench)?;
+    let is_least = solved.is_least(&bench);
     let of_width = |cut: Cut| {
         let takes = cut.takes.iter();
         let takes = takes.map(|(place, number)| Some((*places.get(*place)?, *number)));
@@ -157,7 +161,7 @@ fn rips_of(
         })
     };
     let cuts: Option<Vec<Cut>> = solved.cuts.into_iter().map(of_width).collect();
-    Some((cuts?, solved.proven))
+    Some((cuts?, is_least))
 }
 
 #[cfg(test)]

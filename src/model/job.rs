@@ -4,7 +4,7 @@ use std::sync::Arc;
 
 use rust_decimal::Decimal;
 
-use super::bed::Bed;
+use super::bed::{Bed, BedId};
 use super::fill::{Fill, Mix};
 use super::frame::Frame;
 use super::ground::{Area, Cover, GroundWork};
@@ -76,6 +76,27 @@ pub struct Site {
     pub first_day: Option<jiff::civil::Date>,
 }
 
+/// One row of `Pieces`: lengths to cut beside those of frames.
+#[derive(Clone, Debug)]
+pub struct CutRow {
+    /// The row.
+    pub at: RowAt,
+    /// What they are cut from.
+    pub material: MaterialId,
+    /// How long one is.
+    pub length: Length,
+    /// How many.
+    pub count: u32,
+    /// The bed that they are for, which bears their cost.
+    pub bed: Option<BedId>,
+    /// What is written on a piece: its bed and note.
+    pub mark: Arc<str>,
+    /// Where they are needed.
+    pub site: SiteId,
+    /// When.
+    pub phase: PhaseId,
+}
+
 /// A row that is left out of a job since something in it, or in what it uses, is wrong.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct LeftOut {
@@ -141,6 +162,8 @@ pub struct Job {
     pub equipment: Vec<Equipment>,
     /// Extras.
     pub extras: Vec<Extra>,
+    /// Lengths to cut beside those of frames.
+    pub pieces: Vec<CutRow>,
     /// Rows of suppliers' lists that wait for a word of the user.
     pub to_review: Vec<ToReview>,
     /// Sheets that the job fills with at least one row.

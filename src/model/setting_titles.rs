@@ -64,6 +64,7 @@ pub const TITLES: &[(&str, &[&str])] = &[
     ("Top-up", &["Recarga", "Relleno posterior"]),
     ("Kerf", &["Saw kerf", "Corte de sierra", "Ancho de corte"]),
     ("End trim", &["Recorte de puntas", "Despunte"]),
+    ("Cut tolerance", &["Tolerancia de corte"]),
     ("Culls %", &["Culls", "Tablas malas %", "Descarte %"]),
     (
         "Ground work",

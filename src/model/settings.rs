@@ -125,6 +125,8 @@ pub struct Settings {
     pub kerf: Known<Length>,
     /// Length cut off a stick's ends before use.
     pub end_trim: Known<Length>,
+    /// How much shorter pieces may be tried, to tell what it would save; never done by itself.
+    pub cut_tolerance: Known<Length>,
     /// Whole extra sticks for culls, as a share of the sticks of a section.
     pub culls: Known<Decimal>,
     /// The ground.

@@ -1,6 +1,6 @@
 //! Beds that are alike, so that each is taken off once.
 
-use std::collections::HashMap;
+use std::collections::{BTreeSet, HashMap};
 
 use rust_decimal::Decimal;
 
@@ -29,10 +29,12 @@ struct Likeness<'a> {
     underside_clear: Option<Length>,
     ground: GroundWork,
     slope: Option<Slope>,
+    /// The bed itself when pieces are cut for it alone, which bear on its cost.
+    own: Option<BedId>,
 }
 
 impl<'a> Likeness<'a> {
-    fn of(bed: &'a Bed) -> Self {
+    fn of(bed: &'a Bed, own: Option<BedId>) -> Self {
         Self {
             shape: &bed.shape,
             measured: bed.measured,
@@ -48,6 +50,7 @@ impl<'a> Likeness<'a> {
             underside_clear: bed.underside_clear,
             ground: bed.ground.value,
             slope: bed.slope,
+            own,
         }
     }
 }
@@ -62,6 +65,7 @@ pub fn kinds(job: &Job) -> Kinds {
         let name = |i: &usize| job.beds.get(*i).map(|bed| &*bed.name);
         name(a).cmp(&name(b)).then(a.cmp(b))
     });
+    let with_pieces: BTreeSet<BedId> = job.pieces.iter().filter_map(|piece| piece.bed).collect();
     let mut seen: HashMap<Likeness<'_>, KindId> = HashMap::new();
     let mut result = Kinds {
         kinds: Vec::new(),
@@ -72,7 +76,8 @@ pub fn kinds(job: &Job) -> Kinds {
         let Some(bed) = job.beds.get(index) else {
             continue;
         };
-        let kind = *seen.entry(Likeness::of(bed)).or_insert_with(|| {
+        let own = with_pieces.get(&BedId::of(index)).copied();
+        let kind = *seen.entry(Likeness::of(bed, own)).or_insert_with(|| {
             result.kinds.push(new_kind(bed, BedId::of(index)));
             KindId::of(result.kinds.len().saturating_sub(1))
         });

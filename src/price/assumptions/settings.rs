@@ -153,6 +153,12 @@ fn cutting(notes: &mut Notes) {
     let depth = |l: &crate::units::Length| exact(shown, *l);
     notes.known("Kerf", &s.kerf, depth, "cut list");
     notes.known("End trim", &s.end_trim, depth, "cut list");
+    notes.known(
+        "Cut tolerance",
+        &s.cut_tolerance,
+        depth,
+        "notices of near misses",
+    );
     notes.known("Culls %", &s.culls, percent, "cut list");
 }
 

@@ -225,6 +225,7 @@ fn fixed_lines(s: &Settings, sources: &Sources) -> Vec<Line> {
         fixed("Top-up", &s.top_up, |t| top_up_words(*t).to_owned()),
         length("Kerf", &s.kerf),
         length("End trim", &s.end_trim),
+        length("Cut tolerance", &s.cut_tolerance),
         fixed("Culls %", &s.culls, percent),
         fixed("Season factor", &s.season_factor, |f| {
             f.normalize().to_string()

@@ -7,11 +7,12 @@ use rust_decimal::Decimal;
 
 use super::reading::Reading;
 use super::resolve::Names;
+use super::sticks::OnHand;
 use crate::model::bed::Bed;
 use crate::model::fill::{Fill, Mix};
 use crate::model::frame::Frame;
 use crate::model::ground::{Area, GroundWork};
-use crate::model::job::{PhaseId, Site};
+use crate::model::job::{CutRow, PhaseId, Site};
 use crate::model::known::Known;
 use crate::model::labour::{Equipment, Extra, Task, Worker};
 use crate::model::library::Library;
@@ -71,6 +72,9 @@ pub(super) struct Draft<'a> {
     pub(super) tasks: Vec<Task>,
     pub(super) equipment: Vec<Equipment>,
     pub(super) extras: Vec<Extra>,
+    pub(super) pieces: Vec<CutRow>,
+    /// Sticks that are there already.
+    pub(super) on_hand: Vec<OnHand>,
     /// Rows of suppliers' lists that wait for the user.
     pub(super) to_review: Vec<ToReview>,
 }
@@ -117,6 +121,8 @@ impl<'a> Draft<'a> {
             tasks: Vec::new(),
             equipment: Vec::new(),
             extras: Vec::new(),
+            pieces: Vec::new(),
+            on_hand: Vec::new(),
             to_review: Vec::new(),
         }
     }
@@ -162,6 +168,14 @@ impl<'a> Draft<'a> {
             super::resolve::Found::Is(place) => PhaseId::of(place),
             _ => PhaseId::of(0),
         }
+    }
+
+    /// The first phase, made when there is none.
+    pub(super) fn any_phase(&mut self) -> PhaseId {
+        if self.phases.is_empty() {
+            return self.phase(None);
+        }
+        PhaseId::of(0)
     }
 }
 

@@ -29,15 +29,15 @@ enum Remedy {
 
 const fn remedy(sheet: Sheet) -> Remedy {
     match sheet {
-        // One bed, one offer or one extra. A supplier's row holds only how to reach them, and nothing
+        // One bed, one offer, one extra or the pieces of a row. A supplier's row holds only how to reach them, and nothing
         // is computed yet from the sheets below.
         Sheet::Beds
         | Sheet::Prices
         | Sheet::Extras
+        | Sheet::Pieces
         | Sheet::Suppliers
         | Sheet::Areas
         | Sheet::Irrigation
-        | Sheet::Pieces
         | Sheet::Alternates
         | Sheet::Payments
         | Sheet::Funding
@@ -169,6 +169,7 @@ impl Cut {
         }
         self.leave_users(broken, sources);
         self.leave_unread_beds(job, sources);
+        self.leave_pieces_of_beds(sources);
         true
     }
 
@@ -228,6 +229,35 @@ impl Cut {
                     let why = "its frame or fill is not known, as another bed's is not";
                     self.leave(at, Sheet::Beds, sources, why.to_owned());
                 }
+            }
+        }
+    }
+
+    /// Pieces that are cut for a bed go with it.
+    fn leave_pieces_of_beds(&mut self, sources: &Sources) {
+        let mut stay: BTreeSet<String> = BTreeSet::new();
+        let mut gone: BTreeMap<String, String> = BTreeMap::new();
+        for (table, beds) in sources.of(Sheet::Beds) {
+            for row in &beds.rows {
+                let at = RowAt {
+                    table,
+                    row: row.row,
+                };
+                let Some(name) = held(beds, row, Sheet::Beds.naming_column()) else {
+                    continue;
+                };
+                if self.rows.contains_key(&at) {
+                    gone.insert(folded(&name), name);
+                } else {
+                    stay.insert(folded(&name));
+                }
+            }
+        }
+        gone.retain(|key, _| !stay.contains(key));
+        for name in gone.into_values() {
+            for (at, _) in rows_with(sources, Sheet::Pieces, "Bed", &name) {
+                let why = format!("it is cut for {name}, which is left out");
+                self.leave(at, Sheet::Pieces, sources, why);
             }
         }
     }

@@ -13,6 +13,7 @@ use super::panel_size;
 use super::reading::{Reading, Words};
 use super::resolve::Found;
 use super::section::{section_cell, section_in_name};
+use super::sticks;
 use crate::model::known::Known;
 use crate::model::library::{Library, LibraryMaterial, LibrarySection};
 use crate::model::material::{Category, Material, PanelSize, Source};
@@ -112,7 +113,11 @@ fn define(draft: &mut Draft<'_>, reading: &mut Reading<'_, '_>, name: &Arc<str>)
         }
     };
     let material = overlaid(draft, reading, base, category);
+    let is_lumber = material.category == Category::Lumber;
     let place = add(draft, material);
+    if is_lumber {
+        draft.on_hand.extend(sticks::of_cell(reading, place));
+    }
     if let Some(known) = known {
         draft
             .library_places
@@ -212,6 +217,10 @@ fn coverage(reading: &mut Reading<'_, '_>) -> Option<Known<Decimal>> {
 }
 
 fn on_hand(reading: &mut Reading<'_, '_>, category: Category) -> Option<Known<Amount>> {
+    if category == Category::Lumber && !sticks::of_cell(reading, 0).is_empty() {
+        // Sticks by number and length are offers that cost nothing.
+        return None;
+    }
     let known = reading.known_amount("On hand")?;
     if suits(category, known.value.dimension()) {
         return Some(known);

@@ -25,6 +25,7 @@ mod measures;
 mod outline;
 mod packs;
 mod panel_size;
+mod pieces;
 mod prices;
 mod reading;
 mod resolve;
@@ -35,6 +36,7 @@ mod settings;
 mod shapes;
 mod sites;
 mod strangers;
+mod sticks;
 #[cfg(test)]
 mod tests;
 mod unused;
@@ -116,9 +118,11 @@ fn build(
     beds::read(&mut draft, opened);
     areas::read(&mut draft, opened);
     amendments::read(&mut draft, opened);
+    pieces::read(&mut draft, opened);
     prices::read_suppliers(&mut draft, opened);
     draft.to_review = lists::take(&mut draft, opened, lists);
     prices::read_prices(&mut draft, opened);
+    sticks::offer_all(&mut draft);
     deliveries::read(&mut draft, opened);
     labour::read(&mut draft, opened);
     equipment::read(&mut draft, opened);
@@ -135,7 +139,8 @@ fn finished(
     opened: &Opened,
     problems: &mut Vec<Problem>,
 ) -> Job {
-    if draft.bed_names.is_empty() && opened.sources.of(Sheet::Beds).next().is_none() {
+    let has_sheet = |sheet| opened.sources.of(sheet).next().is_some();
+    if draft.bed_names.is_empty() && !has_sheet(Sheet::Beds) && !has_sheet(Sheet::Pieces) {
         let hint = "name a sheet or a file Beds, with columns Bed, Size, Frame and Fill";
         problems.push(Problem::error("there are no beds").hint(hint));
     }
@@ -165,6 +170,7 @@ fn finished(
         workers: draft.workers,
         equipment: draft.equipment,
         extras: draft.extras,
+        pieces: draft.pieces,
         to_review: draft.to_review,
         sheets_used: sheets_used(opened),
         left_out: Vec::new(),

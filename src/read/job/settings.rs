@@ -53,6 +53,7 @@ pub(super) fn settings(
         top_up: cells.word(&TOP_UP),
         kerf: kerf(&mut cells, library),
         end_trim: cells.length_or_none("End trim"),
+        cut_tolerance: cut_tolerance(&mut cells, units.value),
         culls: cells.percent("Culls %"),
         ground: ground(&mut cells, library, units.value),
         crew_size: crew(&mut cells),
@@ -308,6 +309,20 @@ fn kerf(cells: &mut Cells<'_>, library: &Library) -> Known<Length> {
     cells.take_or("Kerf", figure(library, "kerf_in", Length::inches), |r| {
         r.length("Value")
     })
+}
+
+fn cut_tolerance(cells: &mut Cells<'_>, system: System) -> Known<Length> {
+    let usual = match system {
+        System::UsCustomary => Known::assumed(
+            Length::inches(Decimal::new(125, 3)),
+            "not set, taken as 1/8 in",
+        ),
+        System::Metric => Known::assumed(
+            Length::millimetres(Decimal::from(3)),
+            "not set, taken as 3 mm",
+        ),
+    };
+    cells.take_or("Cut tolerance", usual, |r| r.length("Value"))
 }
 
 fn ground(cells: &mut Cells<'_>, library: &Library, system: System) -> Ground {

@@ -6,9 +6,8 @@ use crate::problem::Problem;
 use crate::read::open::Opened;
 
 /// Sheets that the engine does not use yet.
-const SHEETS: [Sheet; 6] = [
+const SHEETS: [Sheet; 5] = [
     Sheet::Irrigation,
-    Sheet::Pieces,
     Sheet::Alternates,
     Sheet::Payments,
     Sheet::Funding,

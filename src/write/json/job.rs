@@ -168,6 +168,7 @@ impl SettingList {
         });
         self.length("Kerf", &s.kerf);
         self.length("End trim", &s.end_trim);
+        self.length("Cut tolerance", &s.cut_tolerance);
         self.percent("Cull %", &s.culls);
         let units = s.units.value;
         self.word("Ground work", &s.ground.work, |w| w.words(units));

@@ -3,6 +3,7 @@
 //! Sheets are written in their order, rows from the top, so that long sheets can stream to disk.
 
 mod assumptions_page;
+mod bar;
 mod bed_columns;
 mod beside;
 pub(super) mod block;

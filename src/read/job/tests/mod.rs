@@ -16,6 +16,7 @@ mod good;
 mod ground;
 mod hostile;
 mod mistakes;
+mod pieces;
 mod rules;
 mod strangers;
 mod words;

@@ -200,6 +200,7 @@ fn bought() -> Bought {
             culls: 1,
             cost: Money::of(d("110.40")),
             lower_bound: Money::of(d("107.10")),
+            proven: false,
         }],
         problems: Vec::new(),
     }
