@@ -3,7 +3,7 @@
 use std::sync::Arc;
 
 use super::draft::Draft;
-use super::materials::{add, look_up, plain};
+use super::materials::{SizeIn, add, look_up, plain};
 use super::reading::Reading;
 use super::resolve::{Found, unknown_hint};
 use super::sites::unnamed_site;
@@ -61,7 +61,7 @@ fn piece(draft: &mut Draft<'_>, reading: &mut Reading<'_, '_>) -> Option<CutRow>
 fn material(draft: &mut Draft<'_>, reading: &mut Reading<'_, '_>) -> Option<MaterialId> {
     let hint = "name what it is cut from, as Prices does";
     let name = reading.wanted("Material", hint)?;
-    let place = match look_up(draft, &name, true) {
+    let place = match look_up(draft, &name, SizeIn::Lumber) {
         Found::Is(place) => place,
         Found::Broken => return None,
         Found::Unknown if draft.priced.contains(&folded(&name)) => {
