@@ -107,7 +107,7 @@ fn leave_pieces(job: &mut Job, gone: &BTreeSet<RowAt>) {
                 job.left_out.push(LeftOut {
                     at: piece.at,
                     sheet: Sheet::Pieces,
-                    name: piece.mark.to_string(),
+                    name: job.material_name(piece.material).to_owned(),
                     why: vec![format!("it is cut for {name}, which is left out")],
                 });
                 continue;
