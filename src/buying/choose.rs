@@ -11,6 +11,7 @@ use super::loads::{self, Cargo, TripPlan};
 use super::lumber::{self, CutPlan};
 use super::packs::{self, Bid};
 use super::supply::Supply;
+use super::{SheetList, sheets};
 use crate::model::offer::{Handover, SupplierId};
 use crate::units::round::tidy15;
 use crate::units::{Decimal, Money};
@@ -63,6 +64,8 @@ pub(super) struct Chosen {
 pub(super) struct Plan {
     /// One entry a scope; empty for what is cut.
     pub(super) lines: Vec<Chosen>,
+    /// How sheets are cut, for what comes from sheets.
+    pub(super) sheets: Option<SheetList>,
     /// The sticks, for what is cut.
     pub(super) cut: Option<CutPlan>,
     /// Cost of what is cut from the cheapest other supplier.
@@ -82,12 +85,14 @@ impl Plan {
         (self.short, self.gaps, self.cost)
     }
 
-    fn of(lines: Vec<Chosen>) -> Self {
+    /// A plan of whole packs.
+    pub(super) fn of(lines: Vec<Chosen>) -> Self {
         Self {
             cost: lines.iter().map(|line| line.quote.landed).sum(),
             gaps: lines.iter().map(|line| line.quote.gaps).sum(),
             short: lines.iter().any(|line| line.quote.bid.short),
             lines,
+            sheets: None,
             cut: None,
             other_cut: None,
             loose_or_packed: None,
@@ -110,6 +115,10 @@ pub(super) fn best(
         .collect();
     if !want.demand.pieces.is_empty() {
         return best_cut(desk, &want.demand, &from);
+    }
+    if !want.demand.sheets.is_empty() {
+        let from = kept(desk, &want.demand, from);
+        return sheets::best(desk, &want.demand, &from);
     }
     let packed = packed_plan(desk, &want.demand, &from);
     let loose = loose_plan(desk, &want.demand, &from);
@@ -293,15 +302,8 @@ pub(super) fn cargo<'a>(
 
 /// One supplier's sticks for all pieces; several suppliers' only when no single one can yield them.
 fn best_cut(desk: &Desk<'_>, demand: &Demand, from: &[(usize, Supply)]) -> Option<Plan> {
-    let kept: Vec<(usize, Supply)>;
-    let from = match desk.held_for(demand.material, Scope::Job, demand.moment) {
-        Some(offers) => {
-            let only = |(index, s): &(usize, Supply)| Some((*index, s.only(offers)?));
-            kept = from.iter().filter_map(only).collect();
-            kept.as_slice()
-        }
-        None => from,
-    };
+    let from = kept(desk, demand, from.to_vec());
+    let from = from.as_slice();
     let mut plans: Vec<CutPlan> = by_supplier(from)
         .iter()
         .filter_map(|own| lumber::plan(desk, demand, own))
@@ -318,6 +320,7 @@ fn best_cut(desk: &Desk<'_>, demand: &Demand, from: &[(usize, Supply)]) -> Optio
         .map(|plan| plan.cost);
     Some(Plan {
         lines: Vec::new(),
+        sheets: None,
         other_cut,
         cost: cut.cost,
         gaps: cut.gaps,
@@ -327,9 +330,20 @@ fn best_cut(desk: &Desk<'_>, demand: &Demand, from: &[(usize, Supply)]) -> Optio
     })
 }
 
+/// Only the price rows that an earlier run chose, where its choices are held.
+fn kept(desk: &Desk<'_>, demand: &Demand, from: Vec<(usize, Supply)>) -> Vec<(usize, Supply)> {
+    match desk.held_for(demand.material, Scope::Job, demand.moment) {
+        Some(offers) => {
+            let only = |(index, s): &(usize, Supply)| Some((*index, s.only(offers)?));
+            from.iter().filter_map(only).collect()
+        }
+        None => from,
+    }
+}
+
 /// The supplies of each supplier, which stand together since supplies are in name order; what costs
 /// nothing, as boards in stock, goes with everyone's.
-fn by_supplier(from: &[(usize, Supply)]) -> Vec<Vec<(usize, Supply)>> {
+pub(super) fn by_supplier(from: &[(usize, Supply)]) -> Vec<Vec<(usize, Supply)>> {
     let (free, sold): (Vec<_>, Vec<_>) = from.iter().partition(|(_, supply)| supply.is_free());
     let mut groups: Vec<(SupplierId, Vec<(usize, Supply)>)> = Vec::new();
     for (index, supply) in sold {

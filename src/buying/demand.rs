@@ -25,6 +25,8 @@ pub(super) struct Demand {
     pub(super) drops: Vec<DropNeed>,
     /// Lengths to cut, longest first; empty for what is not cut.
     pub(super) pieces: Vec<PieceNeed>,
+    /// Rectangles to cut from sheets, largest first; empty for what is not.
+    pub(super) sheets: Vec<SheetNeed>,
 }
 
 /// What one drop needs.
@@ -49,6 +51,19 @@ pub(super) struct DropNeed {
 pub(super) struct PieceNeed {
     /// How long.
     pub(super) length: Length,
+    /// Where it goes.
+    pub(super) mark: Arc<str>,
+    /// How many.
+    pub(super) count: Decimal,
+}
+
+/// So many rectangles of one size and mark.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub(super) struct SheetNeed {
+    /// Along the ribs or the grain.
+    pub(super) length: Length,
+    /// Across them.
+    pub(super) width: Length,
     /// Where it goes.
     pub(super) mark: Arc<str>,
     /// How many.
@@ -127,13 +142,13 @@ fn gather(job: &Job, kinds: &Kinds, takeoffs: &[TakeOff]) -> Vec<Demand> {
         .collect();
     let mut drops: BTreeMap<Key, BTreeMap<(SiteId, PhaseId), DropNeed>> = BTreeMap::new();
     let mut pieces: BTreeMap<(MaterialId, Length, Arc<str>), Decimal> = BTreeMap::new();
-    for (index, (kind, takeoff)) in kinds.kinds.iter().zip(takeoffs).enumerate() {
+    for (kind, takeoff) in kinds.bearers().zip(takeoffs) {
         for (key, one) in needs_of_one(job, takeoff, &cut) {
             let place = drops.entry(key).or_default();
             let drop = place
                 .entry((kind.site, kind.phase))
                 .or_insert_with(|| DropNeed::empty(kind.site, kind.phase));
-            drop.add(KindId::of(index), one, kind.count);
+            drop.add(kind.id, one, kind.count);
         }
         for piece in &takeoff.pieces {
             let key = (piece.material, piece.length, piece.mark.clone());
@@ -156,7 +171,40 @@ fn gather(job: &Job, kinds: &Kinds, takeoffs: &[TakeOff]) -> Vec<Demand> {
             });
         }
     }
+    add_sheets(kinds, takeoffs, &mut demands);
     demands
+}
+
+/// Gives the demands of sheets their rectangles: widest first, then longest.
+fn add_sheets(kinds: &Kinds, takeoffs: &[TakeOff], demands: &mut [Demand]) {
+    type Size = (MaterialId, Length, Length, Arc<str>);
+    let mut sheets: BTreeMap<Size, Decimal> = BTreeMap::new();
+    for (kind, takeoff) in kinds.kinds.iter().zip(takeoffs) {
+        for piece in &takeoff.sheet_pieces {
+            let key = (
+                piece.material,
+                piece.width,
+                piece.length,
+                piece.mark.clone(),
+            );
+            let count = Decimal::from(piece.count).saturating_mul(kind.count);
+            let total = sheets.entry(key).or_default();
+            *total = total.saturating_add(count);
+        }
+    }
+    for ((material, width, length, mark), count) in sheets.into_iter().rev() {
+        let found = demands.iter_mut().find(|d| {
+            (d.material, d.moment, d.dimension) == (material, Moment::Build, Dimension::Area)
+        });
+        if let Some(demand) = found {
+            demand.sheets.push(SheetNeed {
+                length,
+                width,
+                mark,
+                count,
+            });
+        }
+    }
 }
 
 fn demand_of(
@@ -168,6 +216,7 @@ fn demand_of(
         dimension,
         drops: drops.into_values().collect(),
         pieces: Vec::new(),
+        sheets: Vec::new(),
     }
 }
 
@@ -253,6 +302,10 @@ fn take_off_stock(job: &Job, demands: &mut [Demand], problems: &mut Vec<Problem>
             problems.push(at(lumber_on_hand(&material.name)));
             continue;
         }
+        if !demand.sheets.is_empty() {
+            problems.push(at(sheets_on_hand(&material.name)));
+            continue;
+        }
         let one = stock.value.with_base(Decimal::ONE);
         match convert::amount_in(demand.dimension, one, material) {
             Ok(converted) => {
@@ -268,6 +321,15 @@ fn take_off_stock(job: &Job, demands: &mut [Demand], problems: &mut Vec<Problem>
             .hint(gap.hint()))),
         }
     }
+}
+
+fn sheets_on_hand(name: &str) -> Problem {
+    Problem::caution(format!(
+        "On hand of {name} is not taken off, since nothing says which sizes those sheets have"
+    ))
+    .hint(
+        "add a row to Prices with the size of a sheet, Price 0 and Available as many as there are",
+    )
 }
 
 fn lumber_on_hand(name: &str) -> Problem {

@@ -175,7 +175,8 @@ fn stock_of(desk: &Desk<'_>, supply: &Supply, reached: bool, capped: bool) -> St
     }
 }
 
-fn millionths(price: Decimal) -> i128 {
+/// A price in millionths of the currency unit.
+pub(super) fn millionths(price: Decimal) -> i128 {
     let number = price.saturating_mul(MILLIONTHS).round();
     number.try_into().unwrap_or(UNPRICED)
 }

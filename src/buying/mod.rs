@@ -27,8 +27,10 @@ mod reach;
 mod reasons;
 mod recall;
 mod requests;
+mod rips;
 mod rule;
 mod search;
+mod sheets;
 mod sticks;
 mod supply;
 #[cfg(test)]
@@ -186,6 +188,49 @@ pub struct CutList {
     pub lower_bound: Money,
 }
 
+/// Sheets that are ripped alike.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct SheetCut {
+    /// The offer they are bought from.
+    pub offer: Option<OfferId>,
+    /// Along the ribs or the grain.
+    pub length: Length,
+    /// Across them.
+    pub width: Length,
+    /// How many alike.
+    pub count: u32,
+    /// Strips ripped from one, each as long as the sheet: width, number.
+    pub strips: Vec<(Length, u32)>,
+    /// Width that remains of one.
+    pub left: Length,
+}
+
+/// All strips of one width, and what is cut from them.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct StripList {
+    /// Width of the strips, which is that of their pieces.
+    pub width: Length,
+    /// The strips as sticks.
+    pub strips: Vec<Stick>,
+}
+
+/// How the sheets of one material are cut over the whole job: ripped into strips, and those cut to length.
+#[derive(Clone, Debug)]
+pub struct SheetList {
+    /// The material.
+    pub material: MaterialId,
+    /// The sheets.
+    pub sheets: Vec<SheetCut>,
+    /// The strips, widest first.
+    pub strips: Vec<StripList>,
+    /// Cost of the sheets.
+    pub cost: Money,
+    /// A cost that no cutting in these two stages can go below.
+    pub lower_bound: Money,
+    /// Whether no cutting in these two stages costs less.
+    pub is_proven: bool,
+}
+
 /// Everything that is ordered.
 #[derive(Clone, Debug, Default)]
 pub struct Bought {
@@ -195,6 +240,8 @@ pub struct Bought {
     pub trips: Vec<Trips>,
     /// Cut lists, by material name.
     pub cut_lists: Vec<CutList>,
+    /// How sheets are cut, by material name.
+    pub sheet_lists: Vec<SheetList>,
     /// Everything to tell.
     pub problems: Vec<Problem>,
 }

@@ -6,7 +6,7 @@ use std::sync::Arc;
 use super::choose::Want;
 use super::desk::Desk;
 use super::lumber;
-use crate::model::frame::{Frame, Wall};
+use crate::model::frame::{Frame, PanelWall, Wall};
 use crate::model::material::MaterialId;
 use crate::model::source::RowAt;
 use crate::problem::Problem;
@@ -71,8 +71,10 @@ fn spot_of(desk: &Desk<'_>, kind: &BedKind, material: MaterialId) -> Option<(Row
 }
 
 fn field_of(frame: &Frame, material: MaterialId) -> &'static str {
-    let Wall::Boards(wall) = &frame.wall else {
-        return "Material";
+    let wall = match &frame.wall {
+        Wall::Boards(wall) => wall,
+        Wall::Panels(wall) => return panel_field(wall, material),
+        _ => return "Material",
     };
     let is = |other: Option<MaterialId>| other == Some(material);
     if is(Some(wall.board)) {
@@ -85,5 +87,20 @@ fn field_of(frame: &Frame, material: MaterialId) -> &'static str {
         "Brace material"
     } else {
         "Material"
+    }
+}
+
+fn panel_field(wall: &PanelWall, material: MaterialId) -> &'static str {
+    let is = |other: Option<MaterialId>| other == Some(material);
+    if is(wall.rails.as_ref().map(|rails| rails.material)) {
+        "Rail material"
+    } else if is(wall.posts.as_ref().map(|posts| posts.material)) {
+        "Post material"
+    } else if is(wall.corner_trim) {
+        "Corner trim"
+    } else if is(wall.cap) {
+        "Cap material"
+    } else {
+        "Brace material"
     }
 }

@@ -21,18 +21,24 @@ pub(super) fn of_line(
     chosen: &Chosen,
     on_hand: Decimal,
 ) -> String {
-    let mut reasons = vec![choice(desk, want, supply, chosen)];
+    let mut reasons = vec![choice(desk, want, plan, supply, chosen)];
     reasons.extend(plan.loose_or_packed.clone());
     reasons.extend(stock(desk, &want.demand, on_hand));
     reasons.extend(conversion(desk, &want.demand, supply));
     reasons.push(rounding(supply, chosen));
+    if plan.sheets.is_some() {
+        reasons.push("ripped and cut as the Cut list says".to_owned());
+    }
     reasons.extend(extra(desk, chosen));
     reasons.join("; ")
 }
 
-fn choice(desk: &Desk<'_>, want: &Want, supply: &Supply, chosen: &Chosen) -> String {
+fn choice(desk: &Desk<'_>, want: &Want, plan: &Plan, supply: &Supply, chosen: &Chosen) -> String {
     if let Some(rule) = by_rule(desk, supply) {
         return rule.to_owned();
+    }
+    if plan.sheets.is_some() && plan.lines.len() > 1 {
+        return "least cost found, several sizes of sheet together".to_owned();
     }
     let landed = if chosen.quote.trip.is_some() {
         "least cost with delivery"

@@ -41,6 +41,34 @@ drivers! {
     Footprint = "footprint", Area;
     /// Inside area of a bed.
     BedArea = "bed area", Area;
+    /// Turf mown short before it is covered.
+    Mown = "mown ground", Area;
+    /// Ground covered with cardboard, wetted and weighed down, all its sheets together.
+    Covered = "covered ground", Area;
+    /// Ground cleared of weeds and light growth.
+    Weeded = "weedy ground", Area;
+    /// Ground cleared of dense brush, roots grubbed out.
+    Grubbed = "brush ground", Area;
+    /// Turf stripped by hand and carried the first stretch.
+    SodByHand = "sod", Area;
+    /// Turf stripped with a powered cutter and carried the first stretch.
+    SodPowered = "sod with a cutter", Area;
+    /// Ground loosened with a fork.
+    Loosened = "loosened ground", Area;
+    /// Ground dug two spits deep and put back.
+    DoubleDug = "double dug ground", Area;
+    /// Undisturbed volume dug out and cast aside.
+    DugVolume = "dug ground", Volume;
+    /// Undisturbed volume that leaves its place, by whatever work.
+    SpoilVolume = "spoil", Volume;
+    /// Loose volume of mulch, chips or soil spread on paths.
+    PathVolume = "path mulch", Volume;
+    /// Area of aggregate spread and tamped on paths, at 3 in: 6 in count twice.
+    PathArea = "gravel path", Area;
+    /// Length of path edging.
+    EdgingLength = "edging", Length;
+    /// Area of fabric below paths.
+    FabricArea = "fabric", Area;
     /// Saw cuts.
     Cut = "cut", Count;
     /// Length of boards ripped along.
@@ -75,6 +103,14 @@ drivers! {
     MixVolume = "mix", Volume;
     /// Bed area into which amendments are worked.
     AmendArea = "amended area", Area;
+    /// Length of wall framed for panels, the panels cut to it.
+    PanelWall = "panel wall", Length;
+    /// Panels fixed to their frame.
+    Panel = "panel", Count;
+    /// Beds of modules unpacked.
+    ModularBed = "modular bed", Count;
+    /// Lines of bolts between modules.
+    BoltLine = "bolt line", Count;
     /// Ready-made units set.
     Unit = "unit", Count;
     /// Area that gets a coat, once for each coat.

@@ -20,6 +20,10 @@ id!(
 pub enum FrameKind {
     /// Boards of one section on edge, course by course.
     Boards,
+    /// Modules bolted to each other.
+    Modular,
+    /// Sheets on a frame of posts and rails.
+    Panels,
     /// Bought whole, by the unit.
     ReadyMade,
     /// No wall: a mound.
@@ -28,12 +32,20 @@ pub enum FrameKind {
 
 impl FrameKind {
     /// Every kind.
-    pub const ALL: [Self; 3] = [Self::Boards, Self::ReadyMade, Self::None];
+    pub const ALL: [Self; 5] = [
+        Self::Boards,
+        Self::Modular,
+        Self::Panels,
+        Self::ReadyMade,
+        Self::None,
+    ];
 
     /// The kind's word in files and outputs.
     pub const fn word(self) -> &'static str {
         match self {
             Self::Boards => "boards",
+            Self::Modular => "modular",
+            Self::Panels => "panels",
             Self::ReadyMade => "ready-made",
             Self::None => "none",
         }
@@ -106,6 +118,8 @@ impl Frame {
     pub const fn kind(&self) -> FrameKind {
         match self.wall {
             Wall::Boards(_) => FrameKind::Boards,
+            Wall::Modular(_) => FrameKind::Modular,
+            Wall::Panels(_) => FrameKind::Panels,
             Wall::ReadyMade(_) => FrameKind::ReadyMade,
             Wall::Mound(_) => FrameKind::None,
         }
@@ -115,6 +129,8 @@ impl Frame {
     pub const fn material(&self) -> Option<MaterialId> {
         match &self.wall {
             Wall::Boards(wall) => Some(wall.board),
+            Wall::Modular(wall) => Some(wall.module),
+            Wall::Panels(wall) => Some(wall.panel),
             Wall::ReadyMade(wall) => Some(wall.unit),
             Wall::Mound(_) => None,
         }
@@ -126,6 +142,10 @@ impl Frame {
 pub enum Wall {
     /// Boards on edge.
     Boards(Box<BoardWall>),
+    /// Modules bolted to each other.
+    Modular(Box<ModularWall>),
+    /// Sheets on posts and rails.
+    Panels(Box<PanelWall>),
     /// A bed bought whole.
     ReadyMade(UnitWall),
     /// No wall.
@@ -173,6 +193,80 @@ pub enum Tiers {
     Given(Known<u32>),
     /// One for each started height.
     Each(Known<Length>),
+}
+
+/// Which way the ribs of a sheet run on the wall, or its grain.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum Ribs {
+    /// Along the wall: sheets are ripped to the height of the wall.
+    Along,
+    /// Up the wall: sheets are cut to the height of the wall and stand side by side.
+    Upright,
+}
+
+/// Sheets on a frame of posts and rails.
+#[derive(Clone, Debug)]
+pub struct PanelWall {
+    /// The sheets, corrugated or flat.
+    pub panel: MaterialId,
+    /// Which way their ribs run.
+    pub ribs: Known<Ribs>,
+    /// Depth of the sheet in plan.
+    pub thickness: Known<Length>,
+    /// How far a sheet laps the next one at its end.
+    pub end_lap: Known<Length>,
+    /// Posts, when there are any.
+    pub posts: Option<Posts>,
+    /// Rails to which the sheets are fixed, when there are any.
+    pub rails: Option<Rails>,
+    /// How sheets and rails meet at corners.
+    pub corner: Known<Corner>,
+    /// Trim that covers the corners.
+    pub corner_trim: Option<MaterialId>,
+    /// Boards laid flat on the rim, or a trim over the edge of the sheet.
+    pub cap: Option<MaterialId>,
+    /// Braces across a long bed, when there are any.
+    pub braces: Option<Braces>,
+    /// Screws or bolts that hold rails, posts and braces.
+    pub fastener: Option<MaterialId>,
+    /// How many at each end of a rail or brace, and where a rail passes a post.
+    pub per_joint: Known<u32>,
+    /// Screws that hold the sheets.
+    pub screw: Option<MaterialId>,
+    /// Greatest distance between them along rails and laps.
+    pub screw_spacing: Known<Length>,
+    /// Preservative on the ends of every piece of lumber.
+    pub end_treatment: Option<MaterialId>,
+}
+
+/// Rails along the walls, one above the other.
+#[derive(Clone, Debug)]
+pub struct Rails {
+    /// Their material.
+    pub material: MaterialId,
+    /// How many: 2 for top and bottom.
+    pub number: Known<u32>,
+}
+
+/// Modules bolted to each other.
+#[derive(Clone, Debug)]
+pub struct ModularWall {
+    /// The modules of straight walls.
+    pub module: MaterialId,
+    /// The modules of curved walls.
+    pub curved: Option<MaterialId>,
+    /// The pieces that turn corners; without them modules are bolted to each other there.
+    pub corner: Option<MaterialId>,
+    /// Thickness of the wall in plan.
+    pub thickness: Known<Length>,
+    /// Trim over the edge.
+    pub cap: Option<MaterialId>,
+    /// Braces across a long bed, when there are any.
+    pub braces: Option<Braces>,
+    /// Bolts.
+    pub fastener: Option<MaterialId>,
+    /// How many in each line between two pieces.
+    pub per_joint: Known<u32>,
 }
 
 /// A bed bought whole.

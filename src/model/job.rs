@@ -7,6 +7,7 @@ use rust_decimal::Decimal;
 use super::bed::Bed;
 use super::fill::{Fill, Mix};
 use super::frame::Frame;
+use super::ground::{Area, Cover, GroundWork};
 use super::id;
 use super::known::Known;
 use super::labour::{Equipment, Extra, Task, Worker};
@@ -59,8 +60,12 @@ pub struct Site {
     pub gate: Option<Known<Length>>,
     /// Where bulk goods are tipped.
     pub tipping_place: Option<Arc<str>>,
-    /// What is there now.
+    /// What is there now, as typed.
     pub ground: Option<Arc<str>>,
+    /// The same as the ground work understands it; `None` when the words name none of it.
+    pub cover: Option<Known<Cover>>,
+    /// What is done to the ground under its beds.
+    pub ground_work: Option<Known<GroundWork>>,
     /// Tax rate that wins over the job's, as a fraction.
     pub tax: Option<Known<Decimal>>,
     /// Fee for each drop on this site, beside the supplier's.
@@ -108,6 +113,8 @@ pub struct Job {
     pub phases: Vec<Arc<str>>,
     /// Beds; names are unlike.
     pub beds: Vec<Bed>,
+    /// Paths and surrounds; names are unlike.
+    pub areas: Vec<Area>,
     /// Frames in use or defined.
     pub frames: Vec<Frame>,
     /// Fills in use or defined.
@@ -116,6 +123,10 @@ pub struct Job {
     pub mixes: Vec<Mix>,
     /// Materials in use or defined.
     pub materials: Vec<Material>,
+    /// The ground that leaves its place, as a material that is taken away.
+    pub spoil: Option<MaterialId>,
+    /// What ground is covered with where it is mown and covered.
+    pub ground_cover: Option<MaterialId>,
     /// Suppliers.
     pub suppliers: Vec<Supplier>,
     /// Prices.

@@ -7,6 +7,7 @@ pub mod choices;
 mod driver;
 pub mod fill;
 pub mod frame;
+pub mod ground;
 pub mod job;
 pub mod known;
 pub mod labour;

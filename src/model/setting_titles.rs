@@ -66,6 +66,24 @@ pub const TITLES: &[(&str, &[&str])] = &[
     ("End trim", &["Recorte de puntas", "Despunte"]),
     ("Culls %", &["Culls", "Tablas malas %", "Descarte %"]),
     (
+        "Ground work",
+        &[
+            "Ground",
+            "Ground preparation",
+            "Preparación del suelo",
+            "Trabajo del suelo",
+        ],
+    ),
+    (
+        "Ground margin",
+        &["Ground beyond walls", "Margen del suelo"],
+    ),
+    ("Swell %", &["Swell", "Bulking %", "Esponjamiento %"]),
+    (
+        "Spoil kept %",
+        &["Spoil kept", "Spoil kept on site", "Tierra que queda %"],
+    ),
+    (
         "Crew size",
         &[
             "Crew",

@@ -200,6 +200,33 @@ fn whole(number: Decimal) -> u32 {
     u32::try_from(number).unwrap_or(u32::MAX)
 }
 
+/// Heights of a wall that is made as high as asked, without courses.
+pub(super) fn as_asked(
+    bill: &mut Bill<'_>,
+    extent: (Length, Length),
+    trace: &mut impl Trace,
+) -> Option<Heights> {
+    let Some(high) = bill.bed.height.filter(|h| *h > Length::ZERO) else {
+        bill.tell(no_height(), "Height");
+        return None;
+    };
+    let units = bill.units;
+    trace.step(
+        "wall height",
+        || "as asked".to_owned(),
+        || units.length(high),
+    );
+    let low = low_side(bill, high, extent, trace)?;
+    Some(Heights {
+        low,
+        ..Heights::level(high)
+    })
+}
+
+fn no_height() -> Problem {
+    Problem::error("a bed with walls needs its height").hint("give Height, as 24 in")
+}
+
 /// Courses as asked, or the least number that reaches the asked height.
 fn courses(bill: &mut Bill<'_>, section: &Section) -> Option<u32> {
     if section.face <= Length::ZERO {

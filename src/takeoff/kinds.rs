@@ -4,10 +4,11 @@ use std::collections::HashMap;
 
 use rust_decimal::Decimal;
 
-use super::{BedKind, KindId, Kinds};
+use super::{AreaKind, BedKind, KindId, Kinds};
 use crate::model::bed::{Base, Bed, BedId, Measured, Shape, Slope};
 use crate::model::fill::FillId;
 use crate::model::frame::FrameId;
+use crate::model::ground::{Area, AreaId, GroundWork};
 use crate::model::job::{Job, PhaseId, SiteId};
 use crate::units::Length;
 
@@ -26,7 +27,7 @@ struct Likeness<'a> {
     base: Base,
     closed_bottom: bool,
     underside_clear: Option<Length>,
-    ground: Option<&'a str>,
+    ground: GroundWork,
     slope: Option<Slope>,
 }
 
@@ -45,7 +46,7 @@ impl<'a> Likeness<'a> {
             base: bed.base,
             closed_bottom: bed.closed_bottom,
             underside_clear: bed.underside_clear,
-            ground: bed.ground.as_deref(),
+            ground: bed.ground.value,
             slope: bed.slope,
         }
     }
@@ -65,6 +66,7 @@ pub fn kinds(job: &Job) -> Kinds {
     let mut result = Kinds {
         kinds: Vec::new(),
         of_bed: vec![KindId(0); job.beds.len()],
+        areas: areas(job),
     };
     for index in order {
         let Some(bed) = job.beds.get(index) else {
@@ -77,6 +79,18 @@ pub fn kinds(job: &Job) -> Kinds {
         join(&mut result, kind, index, bed);
     }
     result
+}
+
+/// Areas in the order of their names.
+fn areas(job: &Job) -> Vec<AreaKind> {
+    let mut areas: Vec<(usize, &Area)> = job.areas.iter().enumerate().collect();
+    areas.sort_by(|(_, a), (_, b)| a.name.cmp(&b.name));
+    let kind = |(index, area): (usize, &Area)| AreaKind {
+        area: AreaId::of(index),
+        site: area.site,
+        phase: area.phase,
+    };
+    areas.into_iter().map(kind).collect()
 }
 
 fn new_kind(bed: &Bed, first: BedId) -> BedKind {

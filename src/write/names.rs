@@ -63,7 +63,11 @@ impl<'a> Names<'a> {
 pub const fn part_word(part: Part) -> &'static str {
     match part {
         Part::Board => "wall boards",
+        Part::Panel => "wall panels",
+        Part::Rail => "rails",
         Part::Post => "posts",
+        Part::CornerTrim => "corner trim",
+        Part::CornerPiece => "corner pieces",
         Part::Cap => "caps",
         Part::Brace => "braces",
         Part::Fastener => "fasteners",
@@ -72,6 +76,11 @@ pub const fn part_word(part: Part) -> &'static str {
         Part::Finish => "finish",
         Part::EndTreatment => "end treatment",
         Part::ReadyMade => "ready-made bed",
+        Part::GroundCover => "ground cover",
+        Part::Surface => "surface",
+        Part::Under => "fabric below",
+        Part::Edging => "edging",
+        Part::Spoil => "spoil",
         Part::Layer(_) => "fill layer",
         Part::Amendment(_) => "amendment",
         Part::TopUp => "top-up",

@@ -37,5 +37,6 @@ mod shelf;
 mod starters;
 mod stated;
 mod tables;
+mod tasks;
 mod walk;
 mod worked;

@@ -53,7 +53,10 @@ fn every_figure_says_where_a_job_gives_its_own() {
         }
     }
     // Takeoff has these as they are; a cell for them is still to come.
-    assert_eq!(built_in, ["sheet_turn_up_in", "mesh_turn_up_in"]);
+    assert_eq!(
+        built_in,
+        ["sheet_turn_up_in", "mesh_turn_up_in", "ground_cover_sheets"]
+    );
 }
 
 #[test]

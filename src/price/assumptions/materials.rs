@@ -6,9 +6,11 @@ use rust_decimal::Decimal;
 
 use super::{Notes, exact, percent};
 use crate::model::bed::Base;
+use crate::model::ground::Area;
 use crate::model::labour::Driver;
 use crate::model::material::{Category, Material, Section, Source};
 use crate::takeoff::{Need, Part};
+use crate::units::Length;
 use crate::units::show::plain;
 
 pub(super) fn note(notes: &mut Notes) {
@@ -25,7 +27,9 @@ pub(super) fn note(notes: &mut Notes) {
         origin(notes, material);
         if material.category.is_fill() {
             densities(notes, material);
-            settling(notes, material);
+            if !is_spoil(notes, material) {
+                settling(notes, material);
+            }
         }
         sizes(notes, material);
     }
@@ -33,12 +37,19 @@ pub(super) fn note(notes: &mut Notes) {
     if categories.contains(&Category::Sheet) {
         notes.figure("sheet_turn_up_in", "sheets to buy");
     }
+    areas(notes);
     if needs.iter().any(|need| need.part == Part::Mesh) {
         notes.figure("mesh_turn_up_in", "mesh to buy");
     }
     if categories.contains(&Category::Wood) {
         notes.figure("clean_soil_over_wood_in", "caution about soil over wood");
     }
+}
+
+/// Whether it is what leaves the ground, which settles nowhere.
+fn is_spoil(notes: &Notes, material: &Material) -> bool {
+    let spoil = notes.job.spoil.and_then(|id| notes.job.material(id));
+    spoil.is_some_and(|s| s.name == material.name)
 }
 
 fn origin(notes: &mut Notes, material: &Material) {
@@ -69,6 +80,29 @@ fn densities(notes: &mut Notes, material: &Material) {
     {
         let used = "loads after rain and weight on roofs, decks and paving";
         notes.of("Wet density", &material.name, wet, show, used);
+    }
+}
+
+/// What the loose goods of paths lose when they are trodden or tamped down, and edging all round.
+fn areas(notes: &mut Notes) {
+    let mut areas: Vec<&Area> = notes.job.areas.iter().collect();
+    areas.sort_by(|a, b| a.name.cmp(&b.name));
+    for area in areas {
+        if let Some(surface) = &area.surface {
+            let used = "quantities to order";
+            notes.of("Compaction", &area.name, &surface.compaction, percent, used);
+        }
+        if let Some(edging) = &area.edging {
+            let shown = notes.job.settings.units.value;
+            let length = |l: &Length| shown.length(*l);
+            notes.of(
+                "Edging length",
+                &area.name,
+                &edging.length,
+                length,
+                "edging",
+            );
+        }
     }
 }
 
@@ -125,6 +159,14 @@ fn sizes(notes: &mut Notes, material: &Material) {
                 percent,
                 "quantities to order",
             );
+        }
+        Category::Panel => {
+            let cut = |id| notes.job.material_name(id) == name;
+            let mut pieces = notes.takeoffs.iter().flat_map(|t| &t.sheet_pieces);
+            let is_cut = pieces.any(|piece| cut(piece.material));
+            if is_cut && material.panel.cover.is_none() {
+                notes.of("Lap", name, &material.lap, depth, "sheets to cut");
+            }
         }
         Category::Fastener | Category::Amendment | Category::ReadyMade | Category::Other => {
             notes.of(

@@ -10,6 +10,7 @@ use super::resolve::Names;
 use crate::model::bed::Bed;
 use crate::model::fill::{Fill, Mix};
 use crate::model::frame::Frame;
+use crate::model::ground::{Area, GroundWork};
 use crate::model::job::{PhaseId, Site};
 use crate::model::known::Known;
 use crate::model::labour::{Equipment, Extra, Task, Worker};
@@ -59,6 +60,10 @@ pub(super) struct Draft<'a> {
     pub(super) unit_heights: Vec<Option<Length>>,
     pub(super) beds: Vec<Bed>,
     pub(super) bed_names: Names,
+    pub(super) areas: Vec<Area>,
+    pub(super) area_names: Names,
+    /// What is done to the ground where neither bed nor site says it.
+    pub(super) ground_work: Known<GroundWork>,
     pub(super) suppliers: Vec<Supplier>,
     pub(super) supplier_names: Names,
     pub(super) offers: Vec<Offer>,
@@ -102,6 +107,9 @@ impl<'a> Draft<'a> {
             unit_heights: Vec::new(),
             beds: Vec::new(),
             bed_names: Names::default(),
+            areas: Vec::new(),
+            area_names: Names::default(),
+            ground_work: Known::assumed(GroundWork::Leave, "not set, taken as leave"),
             suppliers: Vec::new(),
             supplier_names: Names::default(),
             offers: Vec::new(),

@@ -6,12 +6,13 @@ use rust_decimal::Decimal;
 
 use super::draft::{Draft, figure};
 use super::measures::{halves, measured_by, one_of, suits, usual};
+use super::panel_size;
 use super::reading::{Reading, Words};
 use super::resolve::Found;
 use super::section::{section_cell, section_in_name};
 use crate::model::known::Known;
 use crate::model::library::{Library, LibraryMaterial, LibrarySection};
-use crate::model::material::{Category, Material, Source};
+use crate::model::material::{Category, Material, PanelSize, Source};
 use crate::model::sheet::Sheet;
 use crate::read::open::Opened;
 use crate::read::row::rows;
@@ -42,6 +43,11 @@ pub(super) const CATEGORIES: &Words<Category> = &[
         Category::Fastener,
     ),
     (&["ready-made", "kit"], Category::ReadyMade),
+    (
+        &["panel", "panels", "wall panel", "sheet metal", "module"],
+        Category::Panel,
+    ),
+    (&["trim", "edging trim", "corner trim"], Category::Trim),
     (&["finish", "oil", "stain"], Category::Finish),
     (&["other"], Category::Other),
 ];
@@ -129,6 +135,9 @@ fn overlaid(
     overlay_share(reading, "Waste %", &mut material.waste, false);
     if let Some(section) = section_cell(draft.library, reading) {
         material.section = Some(section);
+    }
+    if material.category == Category::Panel {
+        material.panel = panel_size::read(reading);
     }
     material.roll_width = reading.known_length("Roll width").or(material.roll_width);
     if let Some(lap) = reading.known_length("Lap") {
@@ -313,6 +322,7 @@ pub(super) fn plain(name: Arc<str>, category: Category) -> Material {
         infill: none.clone(),
         waste: none,
         section: None,
+        panel: PanelSize::default(),
         roll_width: None,
         lap: if sheet {
             Known::assumed(Length::inches(Decimal::from(6)), "not set, taken as 6 in")

@@ -4,6 +4,7 @@
 //! what points at it is not reported again.
 
 mod amendments;
+mod areas;
 mod beds;
 mod deliveries;
 mod draft;
@@ -14,6 +15,7 @@ mod fills;
 mod foreign_words;
 mod frames;
 mod good_part;
+mod ground;
 mod keyhole;
 mod labour;
 mod lists;
@@ -21,6 +23,7 @@ mod materials;
 mod measures;
 mod outline;
 mod packs;
+mod panel_size;
 mod prices;
 mod reading;
 mod resolve;
@@ -42,6 +45,7 @@ use super::open::{Opened, Source, open};
 use crate::model::choices::Choice;
 use crate::model::job::Job;
 use crate::model::library::Library;
+use crate::model::material::MaterialId;
 use crate::model::settings::{Settings, TaxMode};
 use crate::model::sheet::Sheet;
 use crate::model::source::Sources;
@@ -92,12 +96,13 @@ fn build(
     source: &Source,
     problems: &mut Vec<Problem>,
 ) -> Job {
-    let settings = settings::settings(opened, library, &fallback_name(source), problems);
+    let mut settings = settings::settings(opened, library, &fallback_name(source), problems);
     let mut draft = Draft::new(library, settings.units.value);
     draft.sites_given = opened
         .sources
         .of(Sheet::Sites)
         .any(|(_, t)| !t.rows.is_empty());
+    draft.ground_work = settings.ground.work.clone();
     draft.taxed = settings.tax_mode.value != TaxMode::None;
     prices::note_priced(&mut draft, opened, &lists);
     sites::read(&mut draft, opened);
@@ -107,6 +112,7 @@ fn build(
     fills::read_fills(&mut draft, opened);
     frames::read(&mut draft, opened);
     beds::read(&mut draft, opened);
+    areas::read(&mut draft, opened);
     amendments::read(&mut draft, opened);
     prices::read_suppliers(&mut draft, opened);
     draft.to_review = lists::take(&mut draft, opened, lists);
@@ -115,14 +121,15 @@ fn build(
     labour::read(&mut draft, opened);
     equipment::read(&mut draft, opened);
     extras::read(&mut draft, opened);
+    let goods = ground::goods(&mut draft, &mut settings.ground);
     problems.append(&mut draft.take_problems());
     problems.extend(unused::notices(opened));
-    finished(draft, settings, opened, problems)
+    finished(draft, (settings, goods), opened, problems)
 }
 
 fn finished(
     mut draft: Draft<'_>,
-    settings: Settings,
+    (settings, [spoil, ground_cover]): (Settings, [Option<MaterialId>; 2]),
     opened: &Opened,
     problems: &mut Vec<Problem>,
 ) -> Job {
@@ -142,10 +149,13 @@ fn finished(
         sites: draft.sites,
         phases: draft.phases,
         beds: draft.beds,
+        areas: draft.areas,
         frames: draft.frames,
         fills: draft.fills,
         mixes: draft.mixes,
         materials: draft.materials,
+        spoil,
+        ground_cover,
         suppliers: draft.suppliers,
         offers: draft.offers,
         vehicles: draft.vehicles,

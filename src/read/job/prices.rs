@@ -8,6 +8,7 @@ use super::draft::Draft;
 use super::materials::{add, look_up, plain};
 use super::measures::{measured_by, suits};
 use super::packs::{handover, held_by_word, price_of, priced_units};
+use super::panel_size;
 use super::reading::Reading;
 use super::resolve::{Found, unknown_hint};
 use crate::model::library::folded;
@@ -198,6 +199,7 @@ fn offer(
     let price = price_of(reading, pack.as_deref(), draft.system);
     let holds = holds(draft, reading, material, pack.as_deref());
     let (pack, holds) = pack.zip(holds)?;
+    let sheet = panel_size::of_pack(reading, draft.materials.get(material.index())?, &pack);
     let handover = handover(&pack, reading.has("Step"), category);
     let step = step(reading, handover, holds, &pack, taken)?;
     let from_quantity = priced_units(reading, "From quantity", holds, &pack);
@@ -219,6 +221,7 @@ fn offer(
         least: least.unwrap_or_default(),
         available,
         actual_length: reading.length("Actual length"),
+        sheet,
         taxable: reading.yes_no("Taxable").unwrap_or(true),
         preferred: reading.yes_no("Preferred").unwrap_or(false),
         lead_days: reading.whole("Lead days"),
@@ -239,7 +242,8 @@ fn pack(reading: &mut Reading<'_, '_>, category: Category) -> Option<Arc<str>> {
         return None;
     }
     Some(Arc::from(match category {
-        Category::Lumber => "length",
+        Category::Lumber | Category::Trim => "length",
+        Category::Panel => "sheet",
         Category::Sheet | Category::Liner | Category::Mesh => "roll",
         _ => "each",
     }))
@@ -254,7 +258,10 @@ fn holds(
 ) -> Option<Amount> {
     let material = draft.materials.get(material.index())?;
     let category = material.category;
-    let holds = if reading.has("Holds") {
+    let sheet = pack.and_then(|pack| panel_size::of_pack(reading, material, pack));
+    let holds = if let Some((length, width)) = sheet {
+        Amount::Area(length * width)
+    } else if reading.has("Holds") {
         let typed = reading.amount("Holds")?;
         counted_in_packs(draft, reading, typed, pack)
     } else {

@@ -22,6 +22,12 @@ pub(super) enum Role {
     Mesh,
     /// Oil or stain.
     Finish,
+    /// Panels of walls.
+    Panel,
+    /// Trims of corners.
+    Trim,
+    /// Boards or a trim on the rim.
+    Rim,
     /// A bed bought whole.
     ReadyMade,
     /// A layer of a fill.
@@ -30,6 +36,12 @@ pub(super) enum Role {
     Part,
     /// Worked into the top.
     Amendment,
+    /// Spread on a path.
+    Surface,
+    /// Fabric below a path.
+    Under,
+    /// Held along the edge of a path.
+    Edging,
 }
 
 impl Role {
@@ -40,9 +52,14 @@ impl Role {
             Self::Liner => matches!(category, Category::Liner | Category::Sheet),
             Self::Mesh => matches!(category, Category::Mesh | Category::Sheet),
             Self::Finish => category == Category::Finish,
+            Self::Panel => category == Category::Panel,
+            Self::Trim => category == Category::Trim,
+            Self::Rim => matches!(category, Category::Lumber | Category::Trim),
             Self::ReadyMade => category == Category::ReadyMade,
             Self::Layer => category.is_fill() || category == Category::Sheet,
-            Self::Part => category.is_fill(),
+            Self::Part | Self::Surface => category.is_fill(),
+            Self::Under => matches!(category, Category::Sheet | Category::Liner),
+            Self::Edging => matches!(category, Category::Lumber | Category::Other),
             Self::Amendment => category.is_fill() || category == Category::Amendment,
         }
     }
@@ -54,8 +71,17 @@ impl Role {
             Self::Liner => Some(Category::Liner),
             Self::Mesh => Some(Category::Mesh),
             Self::Finish => Some(Category::Finish),
+            Self::Panel => Some(Category::Panel),
+            Self::Trim => Some(Category::Trim),
             Self::ReadyMade => Some(Category::ReadyMade),
-            Self::Lumber | Self::Layer | Self::Part | Self::Amendment => None,
+            Self::Under => Some(Category::Sheet),
+            Self::Edging => Some(Category::Other),
+            Self::Surface
+            | Self::Lumber
+            | Self::Rim
+            | Self::Layer
+            | Self::Part
+            | Self::Amendment => None,
         }
     }
 
@@ -66,9 +92,15 @@ impl Role {
             Self::Liner => "a liner",
             Self::Mesh => "mesh",
             Self::Finish => "a finish",
+            Self::Panel => "a panel",
+            Self::Trim => "a trim",
+            Self::Rim => "lumber or a trim",
             Self::ReadyMade => "a ready-made bed",
             Self::Layer => "a fill by volume, a sheet or a mix",
             Self::Part => "a fill by volume",
+            Self::Surface => "a mulch, an aggregate or another fill by volume",
+            Self::Under => "fabric or another sheet",
+            Self::Edging => "lumber or edging (category other)",
             Self::Amendment => "an amendment or a fill by volume",
         }
     }
@@ -82,7 +114,8 @@ pub(super) fn material_for(
     role: Role,
 ) -> Option<MaterialId> {
     let name = reading.text(field)?;
-    let place = match look_up(draft, &name, role == Role::Lumber) {
+    let is_lumber = matches!(role, Role::Lumber | Role::Edging | Role::Rim);
+    let place = match look_up(draft, &name, is_lumber) {
         Found::Is(place) => place,
         Found::Broken => return None,
         Found::Unknown => unknown(draft, reading, field, role, &name)?,
@@ -96,7 +129,7 @@ pub(super) fn material_for(
         reading.complain(field, sentence, hint);
         return None;
     }
-    if role == Role::Lumber && !has_section {
+    if role.takes(Category::Lumber) && category == Category::Lumber && !has_section {
         let hint = "give it a Section in Materials, as 2x10 or 1.5 x 9.25 in";
         reading.complain(field, format!("{field} has no known section"), hint);
         return None;

@@ -6,8 +6,7 @@ use crate::problem::Problem;
 use crate::read::open::Opened;
 
 /// Sheets that the engine does not use yet.
-const SHEETS: [Sheet; 7] = [
-    Sheet::Areas,
+const SHEETS: [Sheet; 6] = [
     Sheet::Irrigation,
     Sheet::Pieces,
     Sheet::Alternates,
@@ -17,7 +16,6 @@ const SHEETS: [Sheet; 7] = [
 ];
 /// Columns of used sheets that the engine does not use yet.
 const COLUMNS: &[(Sheet, &str)] = &[
-    (Sheet::Beds, "Ground"),
     (Sheet::Beds, "Joins"),
     (Sheet::Sites, "Travel distance"),
     (Sheet::Suppliers, "Tax status"),

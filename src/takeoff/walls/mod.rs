@@ -8,10 +8,20 @@ mod boards;
 mod caps;
 mod corners;
 mod ends;
+mod fasteners;
+mod modular;
+mod modular_runs;
+mod modular_steps;
 mod mound;
+mod panel_rails;
+mod panel_rows;
+mod panel_sheets;
+mod panel_steps;
+mod panels;
 mod posts;
 mod ready_made;
 mod splices;
+mod trims;
 
 use super::bill::Bill;
 use super::faces::Faces;
@@ -19,7 +29,9 @@ use super::heights::{self, Heights};
 use super::room::Room;
 use super::sticks::Sticks;
 use super::trace::Trace;
-use crate::model::frame::{BoardWall, Frame, FrameKind, Mound, UnitWall, Wall};
+use crate::model::frame::{
+    BoardWall, Frame, FrameKind, ModularWall, Mound, PanelWall, UnitWall, Wall,
+};
 use crate::model::material::{MaterialId, Section};
 use crate::problem::Problem;
 use crate::units::{Area, Length};
@@ -34,6 +46,8 @@ pub(super) struct Build<'a> {
 #[derive(Clone, Copy, Debug)]
 enum Stuff<'a> {
     Boards(&'a BoardWall, &'a Section),
+    Modular(&'a ModularWall),
+    Panels(&'a PanelWall),
     ReadyMade(&'a UnitWall),
     Mound(&'a Mound),
 }
@@ -43,6 +57,8 @@ impl<'a> Build<'a> {
     pub(super) fn of(bill: &mut Bill<'a>, frame: &'a Frame) -> Option<Self> {
         let stuff = match &frame.wall {
             Wall::Boards(wall) => Stuff::Boards(wall, section_of(bill, frame, wall.board)?),
+            Wall::Modular(wall) => Stuff::Modular(wall),
+            Wall::Panels(wall) => Stuff::Panels(wall),
             Wall::ReadyMade(wall) => Stuff::ReadyMade(wall),
             Wall::Mound(mound) => Stuff::Mound(mound),
         };
@@ -53,6 +69,8 @@ impl<'a> Build<'a> {
     pub(super) fn thickness(&self) -> Length {
         match self.stuff {
             Stuff::Boards(_, section) => section.thickness,
+            Stuff::Modular(wall) => wall.thickness.value,
+            Stuff::Panels(wall) => wall.thickness.value,
             Stuff::ReadyMade(wall) => wall.thickness.value,
             Stuff::Mound(_) => Length::ZERO,
         }
@@ -62,7 +80,7 @@ impl<'a> Build<'a> {
     pub(super) fn course(&self) -> Option<&'a str> {
         match self.stuff {
             Stuff::Boards(_, section) => Some(&section.nominal),
-            Stuff::ReadyMade(_) | Stuff::Mound(_) => None,
+            Stuff::Modular(_) | Stuff::Panels(_) | Stuff::ReadyMade(_) | Stuff::Mound(_) => None,
         }
     }
 
@@ -84,6 +102,18 @@ impl<'a> Build<'a> {
                     trace,
                 )?;
                 boards::build(bill, (self.frame, wall), faces, &heights, sticks, trace);
+                tell_unbalanced(bill, faces);
+                Some(heights)
+            }
+            Stuff::Modular(wall) => {
+                let (heights, tiers) = modular::heights(bill, wall)?;
+                let all = (&heights, tiers);
+                modular::build(bill, (self.frame, wall), faces, all, sticks, trace);
+                Some(heights)
+            }
+            Stuff::Panels(wall) => {
+                let heights = heights::as_asked(bill, faces.outside.extent(), trace)?;
+                panels::build(bill, (self.frame, wall), faces, &heights, sticks, trace);
                 tell_unbalanced(bill, faces);
                 Some(heights)
             }
@@ -114,13 +144,14 @@ impl<'a> Build<'a> {
     pub(super) fn cap_top(&self, bill: &Bill<'_>, faces: &Faces) -> Area {
         match self.stuff {
             Stuff::Boards(wall, _) => caps::top(bill, wall.cap, &faces.outside),
-            Stuff::ReadyMade(_) | Stuff::Mound(_) => Area::ZERO,
+            Stuff::Panels(wall) => caps::top(bill, wall.cap, &faces.outside),
+            Stuff::Modular(_) | Stuff::ReadyMade(_) | Stuff::Mound(_) => Area::ZERO,
         }
     }
 }
 
 /// Kinds whose walls can follow a curve.
-pub(super) const ROUND: &[FrameKind] = &[FrameKind::ReadyMade, FrameKind::None];
+pub(super) const ROUND: &[FrameKind] = &[FrameKind::Modular, FrameKind::ReadyMade, FrameKind::None];
 
 /// Says why walls of this frame cannot be built on this outline, and of which kinds they can.
 pub(super) fn cannot(bill: &mut Bill<'_>, frame: &Frame, why: &str, can: &[FrameKind]) {
@@ -157,7 +188,7 @@ fn section_of<'a>(bill: &mut Bill<'a>, frame: &Frame, id: MaterialId) -> Option<
 fn tell_unbalanced(bill: &mut Bill<'_>, faces: &Faces) {
     let falls = bill.bed.slope.is_some_and(|s| !s.fall.is_zero());
     if falls && !faces.outside.is_balanced() {
-        let words = "on falling ground the mean of the high and the low side is filled, which is not exact for this shape; every run gets the courses of the low side";
+        let words = "on falling ground the mean of the high and the low side is filled, which is not exact for this shape; every run is as high as the low side";
         bill.tell(Problem::notice(words), "Slope %");
     }
 }

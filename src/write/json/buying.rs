@@ -308,7 +308,7 @@ fn cut_list(estimate: &Estimate, list: &CutList) -> CutListJson {
     }
 }
 
-fn sticks(estimate: &Estimate, sticks: &[Stick]) -> Vec<StickJson> {
+pub(super) fn sticks(estimate: &Estimate, sticks: &[Stick]) -> Vec<StickJson> {
     let names = Names(&estimate.job);
     let system = estimate.job.settings.units.value;
     let mut ordered: Vec<&Stick> = sticks.iter().collect();

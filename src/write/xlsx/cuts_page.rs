@@ -3,7 +3,7 @@
 use super::super::formats::{Digits, Style};
 use super::super::layout::CUT_LIST;
 use super::page::Page;
-use super::{Book, WriteError};
+use super::{Book, WriteError, sheets_page};
 use crate::buying::{CutList, Stick};
 use crate::units::Decimal;
 
@@ -15,6 +15,10 @@ pub(super) fn write(book: &Book<'_>, page: &mut Page<'_>) -> Result<(), WriteErr
     let mut row = book.figures.layout.own(CUT_LIST).map_or(3, |p| p.free);
     for list in &book.estimate.bought.cut_lists {
         row = material(book, page, row, list)?;
+        row += 2;
+    }
+    for list in &book.estimate.bought.sheet_lists {
+        row = sheets_page::material(book, page, row, list)?;
         row += 2;
     }
     Ok(())

@@ -13,6 +13,7 @@ pub(super) mod echo;
 mod figure_notes;
 pub(super) mod page;
 mod reach;
+mod sheets_page;
 mod summary_page;
 mod takeoff_page;
 #[cfg(test)]
@@ -184,7 +185,8 @@ impl Book<'_> {
 /// Pages that are filled from the results; without sticks there is no cut list.
 fn own_pages(estimate: &Estimate) -> Vec<&'static str> {
     let mut pages = vec![SUMMARY, TAKE_OFF, ASSUMPTIONS, CHECKS, BASIS, CHOICES];
-    if !estimate.bought.cut_lists.is_empty() {
+    let bought = &estimate.bought;
+    if !bought.cut_lists.is_empty() || !bought.sheet_lists.is_empty() {
         pages.push(CUT_LIST);
     }
     pages

@@ -29,7 +29,11 @@ pub(super) fn beds_of(estimate: &Estimate, kind: KindId) -> String {
 pub(super) fn part(part: Part, layers: &[LayerTakeOff]) -> String {
     let fixed = match part {
         Part::Board => "wall boards",
+        Part::Panel => "wall panels",
+        Part::Rail => "rails",
         Part::Post => "posts",
+        Part::CornerTrim => "corner trim",
+        Part::CornerPiece => "corner pieces",
         Part::Cap => "cap",
         Part::Brace => "braces",
         Part::Fastener => "fasteners",
@@ -38,6 +42,11 @@ pub(super) fn part(part: Part, layers: &[LayerTakeOff]) -> String {
         Part::Finish => "finish",
         Part::EndTreatment => "end treatment",
         Part::ReadyMade => "ready-made bed",
+        Part::GroundCover => "cover on mown ground",
+        Part::Surface => "surface",
+        Part::Under => "fabric below",
+        Part::Edging => "edging",
+        Part::Spoil => "ground that is carried away",
         Part::TopUp => "top-up after the first season",
         Part::Amendment(_) => "worked into the top",
         Part::Layer(index) => {

@@ -1,7 +1,9 @@
 //! `Frames`: how walls are built, each kind by a file of its own.
 
 pub(super) mod boards;
+mod modular;
 mod mound;
+mod panels;
 mod ready_made;
 
 use std::sync::Arc;
@@ -27,6 +29,27 @@ pub(super) const KINDS: &Words<Option<FrameKind>> = &[
         Some(FrameKind::Boards),
     ),
     (
+        &[
+            "modular",
+            "modules",
+            "modular panels",
+            "bolt-together",
+            "bolted panels",
+        ],
+        Some(FrameKind::Modular),
+    ),
+    (
+        &[
+            "panels",
+            "panel",
+            "metal panels",
+            "sheet metal",
+            "corrugated",
+            "sheets",
+        ],
+        Some(FrameKind::Panels),
+    ),
+    (
         &["ready-made", "ready made", "kit", "bought whole"],
         Some(FrameKind::ReadyMade),
     ),
@@ -36,10 +59,6 @@ pub(super) const KINDS: &Words<Option<FrameKind>> = &[
     ),
     (
         &[
-            "panels",
-            "panel",
-            "metal panels",
-            "sheet metal",
             "blocks",
             "block",
             "concrete block",
@@ -91,6 +110,8 @@ fn frame(draft: &mut Draft<'_>, reading: &mut Reading<'_, '_>, name: &Arc<str>) 
     let kind = kind(draft, reading)?;
     let wall = match kind {
         FrameKind::Boards => Wall::Boards(Box::new(boards::read(draft, reading)?)),
+        FrameKind::Modular => Wall::Modular(Box::new(modular::read(draft, reading)?)),
+        FrameKind::Panels => Wall::Panels(Box::new(panels::read(draft, reading)?)),
         FrameKind::ReadyMade => Wall::ReadyMade(ready_made::read(draft, reading)?),
         FrameKind::None => Wall::Mound(mound::read(reading)),
     };
@@ -107,25 +128,34 @@ fn frame(draft: &mut Draft<'_>, reading: &mut Reading<'_, '_>, name: &Arc<str>) 
 }
 
 /// The columns that only some kinds of wall use, each with those kinds.
-const USED_BY: [(&str, &[FrameKind]); 17] = {
-    use FrameKind::{Boards, None, ReadyMade};
+const USED_BY: [(&str, &[FrameKind]); 26] = {
+    use FrameKind::{Boards, Modular, None, Panels, ReadyMade};
     [
-        ("Post material", &[Boards]),
-        ("Post spacing", &[Boards]),
-        ("Post buried", &[Boards]),
-        ("Post side", &[Boards]),
-        ("Corner", &[Boards]),
+        ("Post material", &[Boards, Panels]),
+        ("Post spacing", &[Boards, Panels]),
+        ("Post buried", &[Boards, Panels]),
+        ("Post side", &[Boards, Panels]),
+        ("Corner", &[Boards, Panels]),
         ("Top course", &[Boards]),
-        ("Cap material", &[Boards]),
-        ("Brace every", &[Boards]),
-        ("Brace tiers", &[Boards]),
-        ("Brace material", &[Boards]),
-        ("Fastener", &[Boards]),
-        ("Fasteners per joint", &[Boards]),
-        ("End treatment", &[Boards]),
-        ("Liner", &[Boards, ReadyMade]),
-        ("Finish", &[Boards, ReadyMade]),
-        ("Thickness", &[ReadyMade]),
+        ("Cap material", &[Boards, Modular, Panels]),
+        ("Brace every", &[Boards, Modular, Panels]),
+        ("Brace tiers", &[Boards, Modular, Panels]),
+        ("Brace material", &[Boards, Modular, Panels]),
+        ("Fastener", &[Boards, Modular, Panels]),
+        ("Fasteners per joint", &[Boards, Modular, Panels]),
+        ("End treatment", &[Boards, Panels]),
+        ("Liner", &[Boards, Modular, Panels, ReadyMade]),
+        ("Finish", &[Boards, Modular, Panels, ReadyMade]),
+        ("Thickness", &[Modular, Panels, ReadyMade]),
+        ("Ribs", &[Panels]),
+        ("Rail material", &[Panels]),
+        ("Rails", &[Panels]),
+        ("End lap", &[Panels]),
+        ("Corner trim", &[Panels]),
+        ("Panel screw", &[Panels]),
+        ("Screw every", &[Panels]),
+        ("Corner piece", &[Modular]),
+        ("Curved module", &[Modular]),
         ("Side slope", &[None]),
     ]
 };
@@ -136,6 +166,8 @@ fn tell_unused(reading: &mut Reading<'_, '_>, name: &str, kind: FrameKind) {
         FrameKind::None => "without walls".to_owned(),
         FrameKind::ReadyMade => "ready-made".to_owned(),
         FrameKind::Boards => "of boards".to_owned(),
+        FrameKind::Modular => "of modules".to_owned(),
+        FrameKind::Panels => "of panels".to_owned(),
     };
     for (field, kinds) in USED_BY {
         if reading.has(field) && !kinds.contains(&kind) {
@@ -150,32 +182,31 @@ fn kind(draft: &mut Draft<'_>, reading: &mut Reading<'_, '_>) -> Option<FrameKin
     if reading.has("Frame kind") {
         let built = reading.choice("Frame kind", KINDS)?;
         if built.is_none() {
-            let hint = "write boards, ready-made or none; for other walls enter the inside size as ready-made";
-            let sentence = "Frame kind is not built yet: it must be boards, ready-made or none";
+            let hint = "write boards, panels, modular, ready-made or none; for other walls enter the inside size as ready-made";
+            let sentence = "Frame kind is not built yet: it must be boards, panels, modular, ready-made or none";
             reading.complain("Frame kind", sentence, hint);
         }
         return built;
     }
     let Some(name) = reading.text("Material") else {
-        let hint = "write boards, ready-made or none";
+        let hint = "write boards, panels, modular, ready-made or none";
         reading.complain("Frame kind", "Frame kind is missing", hint);
         return None;
     };
     let kind = match look_up(draft, &name, true) {
         Found::Is(place) => match draft.materials.get(place).map(|m| m.category) {
             Some(Category::ReadyMade) => FrameKind::ReadyMade,
+            Some(Category::Panel) => FrameKind::Panels,
             _ => FrameKind::Boards,
         },
         _ => FrameKind::Boards,
     };
-    let word = if kind == FrameKind::Boards {
-        "boards"
-    } else {
-        "ready-made"
-    };
     reading.notice(
         "Frame",
-        format!("Frame kind is not set, taken as {word} from its material"),
+        format!(
+            "Frame kind is not set, taken as {} from its material",
+            kind.word()
+        ),
     );
     Some(kind)
 }
@@ -188,11 +219,17 @@ fn wall_material(
     if !reading.has("Material") {
         let hint = match role {
             Role::ReadyMade => "name the unit that is bought",
+            Role::Panel => "name the sheets or modules, as corrugated steel",
             _ => "name the boards, as 2x10 or 2x10 cedar",
         };
         reading.complain("Material", "Material is missing", hint);
     }
     material_for(draft, reading, "Material", role)
+}
+
+/// A whole number of the library.
+fn count(number: rust_decimal::Decimal) -> u32 {
+    u32::try_from(number.round()).unwrap_or(0)
 }
 
 /// A frame of which only the wall is known.

@@ -203,22 +203,19 @@ fn loose_words_and_steps_make_goods_bulk() {
 fn what_is_not_used_yet_is_said() {
     let notices = told(
         &[
-            (
-                "Beds",
-                "Bed,Size,Frame,Ground\nA1,4x8x18 in,2x10,strip 4 in\n",
-            ),
-            ("Areas", "Area,Length (ft),Width (ft)\nPath,20,3\n"),
+            ("Beds", "Bed,Size,Frame,Joins\nA1,4x8x18 in,2x10,A2\n"),
+            ("Irrigation", "Bed,Line spacing\nall,12 in\n"),
             ("Job", "Setting,Value\nOverhed %,12%\n"),
         ],
         Severity::Notice,
     );
     let said = |words: &str| notices.iter().any(|n| n.contains(words));
     assert!(
-        said("notice: Areas is read but not used yet\n  at Areas.csv:2"),
+        said("notice: Irrigation is read but not used yet\n  at Irrigation.csv:2"),
         "{notices:#?}"
     );
     assert!(said(
-        "notice: Ground is read but not used yet\n  at Beds.csv:2:4, which holds \"strip 4 in\""
+        "notice: Joins is read but not used yet\n  at Beds.csv:2:4, which holds \"A2\""
     ));
     assert!(said(
         "\"Overhed %\" is not a setting and is not used\n  at Job.csv:2:1"

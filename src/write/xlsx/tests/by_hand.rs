@@ -184,6 +184,7 @@ fn bought() -> Bought {
             words: "12.5 yd3: 3 loads at 2,200 lb/yd3, after rain 4".to_owned(),
             ..trips(SupplierId(0))
         }],
+        sheet_lists: Vec::new(),
         cut_lists: vec![CutList {
             material: MaterialId(1),
             sticks: vec![Stick {
@@ -211,6 +212,7 @@ fn kinds() -> Kinds {
         kind(beds, count, SiteId(0))
     };
     Kinds {
+        areas: Vec::new(),
         kinds: vec![kind(&[0, 1]), kind(&[2])],
         of_bed: vec![KindId(0), KindId(0), KindId(1)],
     }
@@ -259,6 +261,7 @@ fn price(values: &Values, places: &Places) -> Price {
         total: amount(2),
         top_up: Some(Money::of(d("88.20"))),
         beds: beds.collect(),
+        areas: Vec::new(),
         places: vec![place(0, "543.00"), place(1, "271.49")],
         kinds: Vec::new(),
         missing: vec!["Compost: no price at any supplier".to_owned()],
