@@ -35,8 +35,8 @@ mod setting_words;
 mod settings;
 mod shapes;
 mod sites;
-mod strangers;
 mod sticks;
+mod strangers;
 #[cfg(test)]
 mod tests;
 mod unused;
