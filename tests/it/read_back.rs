@@ -1,5 +1,7 @@
 //! Estimates whose marked cells were changed, read back as jobs: with choices held the price is what the
 //! workbook recomputes by itself; chosen anew, the estimate says which choices moved.
+//!
+//! Longer than most because each kind of cell meant for change is tried by typing over it.
 
 use std::io::{Cursor, Read, Write};
 use std::path::Path;
