@@ -66,9 +66,24 @@ fn check_sums(estimate: &Estimate) {
         direct.map(line).iter().sum::<Decimal>(),
         line("direct_cost")
     );
+    // Lines that a job may have or not.
+    let maybe = |key: &str| {
+        let lines = list(&tree["price"], "lines");
+        let found = lines.iter().find(|l| l["key"] == key);
+        found.map_or(Decimal::ZERO, |l| number(&l["amount"]))
+    };
+    let own = [
+        "materials",
+        "delivery",
+        "labour",
+        "equipment",
+        "other",
+        "allowances",
+    ];
+    let own = own.map(|category| maybe(&format!("markup_{category}")));
     let marked_up = ["direct_cost", "overhead", "contingency", "profit"];
     assert_eq!(
-        marked_up.map(line).iter().sum::<Decimal>(),
+        marked_up.map(line).iter().chain(&own).sum::<Decimal>() + maybe("overhead_hours"),
         line("marked_up")
     );
     let outside = ["marked_up", "labour_charged", "pass_through"];
@@ -78,9 +93,14 @@ fn check_sums(estimate: &Estimate) {
     );
     let before_tax = ["before_rounding", "minimum", "rounding"];
     assert_eq!(
-        before_tax.map(line).iter().sum::<Decimal>(),
+        before_tax.map(line).iter().sum::<Decimal>() + maybe("discount"),
         line("before_tax")
     );
+    let stages = list(&tree["price"], "payments");
+    if !stages.is_empty() {
+        let due = total(stages, |stage| number(&stage["amount"]));
+        assert_eq!(due, line("total"), "stages of payment");
+    }
     assert_eq!(line("before_tax") + line("tax"), line("total"));
     assert_eq!(number(&tree["price"]["total"]), line("total"));
     check_shares(&tree);

@@ -1,5 +1,7 @@
 //! Estimates whose marked cells were changed, read back as jobs: with choices held the price is what the
 //! workbook recomputes by itself; chosen anew, the estimate says which choices moved.
+//!
+//! Longer than most because each kind of cell meant for change is tried by typing over it.
 
 use std::io::{Cursor, Read, Write};
 use std::path::Path;
@@ -307,6 +309,59 @@ fn crowded() -> Tables {
     );
     tables.setting("Round price to", "0.01");
     tables
+}
+
+#[test]
+fn markups_discount_and_stages_of_payment_follow_what_is_typed_over_them() {
+    let mut tables = crowded();
+    for (setting, value) in [
+        ("Labour markup %", "22%"),
+        ("Equipment markup %", "10%"),
+        ("Overhead per hour", "3.25"),
+        ("Discount", "4%"),
+        ("Rounding", "nearest"),
+        ("Round price to", "5"),
+        ("Tax mode", "on the whole price"),
+        ("New tax %", "6.5%"),
+        ("New tax from", "2026-01-01"),
+    ] {
+        tables.setting(setting, value);
+    }
+    tables.put(
+        "Payments",
+        "Stage,Share or amount,When\nDeposit,1200,\nFrames stand,35%,\nDone,rest,\n",
+    );
+    let whole = Book::of_job(tables.folder().as_ref());
+    let edits: [Edit; 6] = [
+        ("Job", "Labour markup", "Value", |n| short(n + 0.05)),
+        ("Job", "Overhead per hour", "Value", |n| short(n * 3.0)),
+        ("Job", "Discount", "Value", |n| short(n + 0.031)),
+        ("Job", "New tax %", "Value", |n| short(n + 0.02)),
+        ("Job", "Round price", "Value", |_| 250.0),
+        ("Labour", "", "Person-hours", |n| short(n * 1.7)),
+    ];
+    for (sheet, rows, title, new) in edits {
+        let mut book = Book {
+            bytes: whole.bytes.clone(),
+            total: whole.total,
+        };
+        assert!(book.type_over(sheet, rows, title, new) > 0, "{rows}");
+        let now = book.recomputed();
+        assert_ne!(now, whole.recomputed(), "{rows}");
+        assert_eq!(now, cents(&book.held()), "{rows}");
+    }
+    // Stages do not move the price, and move with it.
+    let mut book = whole;
+    book.type_over("Payments", "Frames", "Share or amount", |_| 0.5);
+    let sheets = Sheets::open(&book.bytes);
+    let held = book.held();
+    for due in &held.price.payments {
+        let at = sheets.figure("Price", ("Stage", &due.stage), "Amount");
+        assert_eq!(
+            sheets.money("Price", at),
+            format!("{:.2}", due.amount.amount())
+        );
+    }
 }
 
 #[test]

@@ -33,6 +33,8 @@ pub(super) struct HourCells {
     pub stands: ColRef,
     pub cost: ColRef,
     pub charge: ColRef,
+    /// Person-hours that are paid.
+    pub paid: ColRef,
 }
 
 /// A block that costs hours.

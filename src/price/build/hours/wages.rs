@@ -6,7 +6,7 @@ use super::super::Setting;
 use super::super::inputs::Inputs;
 use super::super::orders::{STANDS, STANDS_NOTE};
 use super::super::table::Table;
-use super::HourCells;
+use super::{HourCells, is_paid};
 use crate::model::labour::WorkerId;
 use crate::takeoff::Moment;
 
@@ -68,8 +68,10 @@ impl Setting<'_> {
         let cost = table.money("Cost", Term::Here(hours) * Term::Here(an_hour));
         let charged = Term::Via(to_worker, workers.charge);
         let charge = table.money("Charge", Term::Here(hours) * charged);
+        let paid = who.iter().map(|(worker, _)| is_paid(self, *worker));
+        let paid = paid_hours(table, hours, paid);
         let moments = who.iter().map(|(_, moment)| *moment);
-        self.standing(table, (cost, charge), moments)
+        self.standing(table, (cost, charge, paid), moments)
     }
 
     /// Cost and charge of hours with a wage of its own in each row.
@@ -80,6 +82,7 @@ impl Setting<'_> {
         wages: Vec<Wage>,
         moments: impl Iterator<Item = Moment>,
     ) -> HourCells {
+        let rows = wages.len();
         let (costs, wages): (Vec<Term>, Vec<Term>) =
             wages.into_iter().map(|w| (w.cost, w.charge)).unzip();
         let an_hour = table.rows("Cost an hour", Format::UnitPrice, costs);
@@ -88,13 +91,14 @@ impl Setting<'_> {
             .into_iter()
             .map(|charge| (Term::Here(hours) * charge).money());
         let charge = table.rows("Charge", Format::Money, charged);
-        self.standing(table, (cost, charge), moments)
+        let paid = paid_hours(table, hours, std::iter::repeat_n(true, rows));
+        self.standing(table, (cost, charge, paid), moments)
     }
 
     fn standing(
         &self,
         table: &mut Table<'_>,
-        (cost, charge): (ColRef, ColRef),
+        (cost, charge, paid): (ColRef, ColRef, ColRef),
         moments: impl Iterator<Item = Moment>,
     ) -> HourCells {
         table.note(charge, CHARGE_NOTE);
@@ -105,6 +109,15 @@ impl Setting<'_> {
             stands,
             cost,
             charge,
+            paid,
         }
     }
+}
+
+/// The hours again where somebody is paid for them.
+fn paid_hours(table: &mut Table<'_>, hours: ColRef, paid: impl Iterator<Item = bool>) -> ColRef {
+    let share = |paid: bool| Term::Here(hours) * Term::whole(i64::from(paid));
+    let paid = table.rows("Paid hours", Format::Number(2), paid.map(share));
+    table.behind(paid);
+    paid
 }
