@@ -40,12 +40,24 @@ const NEAR: i128 = 50_000;
 #[derive(Clone, Debug)]
 pub(super) struct Best<'c> {
     core: &'c Core,
+    /// A bound from which on nothing better is looked for.
+    enough: Option<i128>,
     found: Option<(Score, Vec<Plan>)>,
 }
 
 impl<'c> Best<'c> {
     pub(super) fn new(core: &'c Core) -> Self {
-        Self { core, found: None }
+        Self {
+            core,
+            enough: None,
+            found: None,
+        }
+    }
+
+    /// Looks for nothing better once the bound is as high as this.
+    pub(super) fn until(mut self, enough: Option<i128>) -> Self {
+        self.enough = enough;
+        self
     }
 
     /// Takes a complete cutting when it is better; says whether it was cheaper than all before.
@@ -76,9 +88,14 @@ impl<'c> Best<'c> {
         self.found.as_ref().map(|(score, _)| score.money)
     }
 
-    /// Whether the best one costs no more than a bound.
+    /// Whether the best one costs no more than a bound, or the bound is as high as anybody asks.
     pub(super) fn reaches(&self, bound: i128) -> bool {
-        self.money().is_some_and(|money| money <= bound)
+        self.goal().is_some_and(|goal| goal <= bound)
+    }
+
+    /// The bound at which the search ends.
+    pub(super) fn goal(&self) -> Option<i128> {
+        [self.money(), self.enough].into_iter().flatten().min()
     }
 
     /// Whether the best one costs so little more than a bound that long work is not worth it.
