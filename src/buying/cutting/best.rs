@@ -62,6 +62,9 @@ impl<'c> Best<'c> {
 
     /// Takes a complete cutting when it is better; says whether it was cheaper than all before.
     pub(super) fn offer(&mut self, plans: Vec<Plan>) -> bool {
+        if !is_within(self.core, &plans) {
+            return false;
+        }
         let plans = polish::traded_down(self.core, plans);
         let score = Score::of(self.core, &plans);
         let before = self.found.as_ref().map(|(score, _)| *score);
@@ -107,4 +110,13 @@ impl<'c> Best<'c> {
     pub(super) fn plans(&self) -> Option<&[Plan]> {
         self.found.as_ref().map(|(_, plans)| plans.as_slice())
     }
+}
+
+/// Whether no more sticks of any rack are used than there are: no search is trusted with that.
+fn is_within(core: &Core, plans: &[Plan]) -> bool {
+    let mut free: Vec<i64> = core.racks.iter().map(|rack| rack.most).collect();
+    for plan in plans {
+        free[plan.rack] -= plan.times;
+    }
+    free.iter().all(|left| *left >= 0)
 }
