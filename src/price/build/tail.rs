@@ -277,7 +277,7 @@ impl Setting<'_> {
         lines.total(
             "marked_up",
             "Cost with profit",
-            "sum of the four lines above",
+            "direct cost + overhead + contingency + profit",
             (base + profit).money(),
         )
     }
@@ -310,7 +310,7 @@ impl Setting<'_> {
         lines.total(
             "before_rounding",
             "Before minimum and rounding",
-            "sum of the three lines above",
+            "cost with profit + labour at charge rates + passed on",
             sum.money(),
         )
     }
@@ -345,7 +345,7 @@ impl Setting<'_> {
         let before_tax = lines.total(
             "before_tax",
             "Price before tax",
-            "sum of the three lines above",
+            "with minimum charge and rounding",
             (raw + rounding).money(),
         );
         let base = self.tax_base(lines, costs, direct, &before_tax, column);
