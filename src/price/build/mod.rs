@@ -158,17 +158,13 @@ impl<'a> Setting<'a> {
         let inputs = inputs::Inputs::new(ledger, self.job, sources, self.bought, self.labour);
         let orders = self.orders(ledger, &inputs);
         let trips = self.trips(ledger, &inputs);
-        let work = self.hours(ledger, &inputs);
-        let days = self.days(ledger, &inputs, &work);
-        let hours = work.cells;
-        let hire = self.hire(ledger, &inputs);
-        let extras = self.extras(ledger, &inputs);
+        let hours = self.hours(ledger, &inputs);
+        let extras = self.extras(ledger, &inputs, &hours.visits);
         let costs = tail::Costs {
             orders,
             trips,
-            hours,
-            days,
-            hire,
+            hours: hours.worked,
+            hire: hours.hire,
             extras,
         };
         let tail = self.tail(ledger, &inputs, &costs);
@@ -229,6 +225,11 @@ impl<'a> Setting<'a> {
             .filter(|k| k.site == site && k.phase == phase);
         here.map(|k| k.count)
             .fold(Decimal::ZERO, Decimal::saturating_add)
+    }
+
+    /// The part of each visit's crew days or sessions with which an extra comes.
+    fn extra_shares(&self, extra: &crate::model::labour::Extra) -> Vec<(SiteId, Moment, Decimal)> {
+        crate::labour::extra_shares(self.job, self.kinds, self.takeoffs, self.labour, extra)
     }
 
     /// How often an extra comes on each site.

@@ -8,7 +8,7 @@ use super::super::ledger::{Format, Ledger, Role, Value};
 use super::super::term::{CellRef, ColRef, Term};
 use super::Setting;
 use super::extras::{ExtraLines, Stand};
-use super::hours::{HireCost, HourCells};
+use super::hours::{HireCost, HourCells, Worked};
 use super::inputs::{Inputs, row_u32};
 use super::orders::{OrderCells, TripCells};
 use super::settings::tax_mode_words;
@@ -31,13 +31,20 @@ pub(super) struct Tail {
 }
 
 /// Everything that costs, by column.
-pub(super) struct Costs {
+pub(super) struct Costs<'a> {
     pub orders: OrderCells,
     pub trips: TripCells,
-    pub hours: HourCells,
-    pub days: HourCells,
+    pub hours: Vec<Worked<'a>>,
     pub hire: HireCost,
     pub extras: ExtraLines,
+}
+
+impl Costs<'_> {
+    /// The sum of one column over all blocks of hours.
+    fn standing_hours(&self, of: impl Fn(&HourCells) -> ColRef, column: Column) -> Term {
+        let blocks = self.hours.iter().map(|worked| &worked.cells);
+        Term::add_all(blocks.map(|cells| standing(cells.stands, of(cells), column)))
+    }
 }
 
 /// Which column of the price a line is computed for.
@@ -110,7 +117,7 @@ impl Lines {
 
 impl Setting<'_> {
     /// The price block, with a second column for the price with the top-up when that is offered.
-    pub(super) fn tail(&self, ledger: &mut Ledger, inputs: &Inputs, costs: &Costs) -> Tail {
+    pub(super) fn tail(&self, ledger: &mut Ledger, inputs: &Inputs, costs: &Costs<'_>) -> Tail {
         let offered = self.job.settings.top_up.value == TopUp::Offered && self.has_top_up();
         let rows = self
             .tail_lines(
@@ -163,7 +170,7 @@ impl Setting<'_> {
         }
     }
 
-    fn tail_lines(&self, inputs: &Inputs, costs: &Costs, at: ColRef, column: Column) -> Lines {
+    fn tail_lines(&self, inputs: &Inputs, costs: &Costs<'_>, at: ColRef, column: Column) -> Lines {
         let mut lines = Lines {
             rows: Vec::new(),
             terms: Vec::new(),
@@ -176,7 +183,7 @@ impl Setting<'_> {
         lines
     }
 
-    fn direct_lines(&self, lines: &mut Lines, costs: &Costs, column: Column) -> Term {
+    fn direct_lines(&self, lines: &mut Lines, costs: &Costs<'_>, column: Column) -> Term {
         let extra = |stand: Stand, col| Term::total_if(costs.extras.stands, stand.number(), col);
         let materials = lines.add(
             "materials",
@@ -199,8 +206,7 @@ impl Setting<'_> {
             "sum of trips and site fees",
             standing(costs.trips.stands, costs.trips.cost, column),
         );
-        let hours = standing(costs.hours.stands, costs.hours.cost, column)
-            + standing(costs.days.stands, costs.days.cost, column);
+        let hours = costs.standing_hours(|cells| cells.cost, column);
         let labour = lines.add(
             "labour",
             "Labour",
@@ -282,9 +288,13 @@ impl Setting<'_> {
         )
     }
 
-    fn outside_lines(lines: &mut Lines, costs: &Costs, column: Column, marked_up: Term) -> Term {
-        let charged = standing(costs.hours.stands, costs.hours.charge, column)
-            + standing(costs.days.stands, costs.days.charge, column);
+    fn outside_lines(
+        lines: &mut Lines,
+        costs: &Costs<'_>,
+        column: Column,
+        marked_up: Term,
+    ) -> Term {
+        let charged = costs.standing_hours(|cells| cells.charge, column);
         let charged = lines.add(
             "labour_charged",
             "Labour at charge rates",
@@ -319,7 +329,7 @@ impl Setting<'_> {
         &self,
         lines: &mut Lines,
         inputs: &Inputs,
-        costs: &Costs,
+        costs: &Costs<'_>,
         direct: &Term,
         sum: Term,
         column: Column,
@@ -371,7 +381,7 @@ impl Setting<'_> {
     fn tax_base(
         &self,
         lines: &Lines,
-        costs: &Costs,
+        costs: &Costs<'_>,
         direct: &Term,
         before_tax: &Term,
         column: Column,
