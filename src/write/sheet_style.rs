@@ -13,15 +13,15 @@ const UPRIGHT: usize = 110;
 /// The same in a small size that still reads well.
 const UPRIGHT_SMALL: usize = 190;
 /// The same across a page on its side; wider sheets go over several pages.
-const ON_ITS_SIDE: usize = 260;
+const ON_ITS_SIDE: usize = 300;
 /// The same for sheets that are looked up and not read.
 const ASIDE: usize = 340;
 /// Characters and rows of a page on its side in the usual size.
 const LYING: (usize, usize) = (137, 34);
 /// Rows of a sheet of sections that go on one upright page, made a little smaller for it.
 const ONE_PAGE: usize = 84;
-/// Percent of the usual size in which a longer sheet of sections is printed, and the rows of its pages.
-const SECTIONS: (u16, usize) = (74, 58);
+/// Rows of the pages of a longer sheet of sections.
+const SECTION_ROWS: usize = 60;
 
 /// What is the same on all sheets.
 #[derive(Clone, Debug)]
@@ -67,7 +67,7 @@ impl Shape {
     /// Rows before which a new page starts, so that no section is torn that fits on one.
     fn breaks(&self) -> Vec<u32> {
         let (mut breaks, mut top) = (Vec::new(), 0);
-        let rows = u32::try_from(SECTIONS.1).unwrap_or(u32::MAX);
+        let rows = u32::try_from(SECTION_ROWS).unwrap_or(u32::MAX);
         let end = u32::try_from(self.height).unwrap_or(u32::MAX);
         let ends = self.sections.iter().skip(1).copied().chain([end]);
         for (start, end) in self.sections.iter().copied().zip(ends) {
@@ -92,7 +92,8 @@ impl Stationery {
         } else if shape.height <= ONE_PAGE {
             sheet.set_print_fit_to_pages(1, 1);
         } else {
-            sheet.set_print_scale(SECTIONS.0);
+            // As wide as the page; some programs pass over breaks then, and break where a page is full.
+            sheet.set_print_fit_to_pages(1, 0);
             sheet.set_page_breaks(&shape.breaks())?;
         }
         if let Some((row, column)) = shape.area {
@@ -174,7 +175,7 @@ mod tests {
             sections: vec![0, 30, 50, 70, 180],
             ..Shape::default()
         };
-        // 58 rows a page: 50 to 70 would end past row 58; 70 to 180 is longer than a page and starts
+        // 60 rows a page: 50 to 70 would end past row 60; 70 to 180 is longer than a page and starts
         // one; from there on 180 to 200 is past its end.
         assert_eq!(shape.breaks(), [50, 70, 180]);
     }

@@ -151,11 +151,13 @@ fn build(estimate: &Estimate, notes: &[FigureNote]) -> Result<Workbook, WriteErr
 impl Book<'_> {
     /// What of a sheet its stationery depends on.
     fn shape(&self, plan: &SheetPlan, page: &Page<'_>, written: Written) -> Shape {
-        let area = self.printed_area(plan);
+        let area = written.end.or_else(|| self.printed_area(plan));
+        let end = written.end.map_or(0, |(row, _)| row);
+        let end = usize::try_from(end).unwrap_or(usize::MAX);
         let last = area.map_or(u16::MAX, |(_, column)| column);
         Shape {
             width: page.width(last),
-            height: page.height(),
+            height: page.height().max(end),
             area,
             is_hidden: plan.name == BASIS || plan.name == CHOICES,
             is_aside: plan.name == SHARES || matches!(plan.purpose, Purpose::Input | Purpose::Echo),
@@ -251,6 +253,8 @@ struct Written {
     head: Option<u32>,
     /// Rows at which a page may begin, on a sheet of sections.
     sections: Vec<u32>,
+    /// Where such a sheet ends.
+    end: Option<(u32, u16)>,
 }
 
 /// Writes a sheet from the top.
@@ -269,13 +273,17 @@ fn write_sheet(
     for block in &plan.blocks {
         book.figures.write(page, *block)?;
     }
-    let mut sections = Vec::new();
+    let (mut sections, mut end) = (Vec::new(), None);
     let mut head = match plan.blocks.as_slice() {
         [only] => layout.placed(*only).map(|p| p.header),
         _ => None,
     };
     match plan.purpose {
-        Purpose::Own(SUMMARY) => (*price_row, sections) = summary_page::write(book, page)?,
+        Purpose::Own(SUMMARY) => {
+            let summary = summary_page::write(book, page)?;
+            *price_row = summary.price;
+            (sections, end) = (summary.sections, Some(summary.end));
+        }
         Purpose::Own(TAKE_OFF) => takeoff_page::write(book, page)?,
         Purpose::Own(CUT_LIST) => cuts_page::write(book, page)?,
         Purpose::Own(ASSUMPTIONS) => head = Some(assumptions_page::write(book, page)?),
@@ -295,7 +303,11 @@ fn write_sheet(
     if matches!(plan.purpose, Purpose::Own(_)) && !plan.blocks.is_empty() {
         head = None;
     }
-    Ok(Written { head, sections })
+    Ok(Written {
+        head,
+        sections,
+        end,
+    })
 }
 
 /// One line under the title of a sheet.

@@ -45,8 +45,18 @@ struct Down<'p, 'a, 'b> {
     sections: Vec<u32>,
 }
 
-/// Writes the sheet; returns the row of the price, and the rows at which sections start.
-pub(super) fn write(book: &Book<'_>, page: &mut Page<'_>) -> Result<(u32, Vec<u32>), WriteError> {
+/// What the sheet turned out to be.
+pub(super) struct Written {
+    /// Row of the price.
+    pub(super) price: u32,
+    /// Rows at which sections start.
+    pub(super) sections: Vec<u32>,
+    /// Last row and column, charts with them.
+    pub(super) end: (u32, u16),
+}
+
+/// Writes the sheet.
+pub(super) fn write(book: &Book<'_>, page: &mut Page<'_>) -> Result<Written, WriteError> {
     for (column, width) in (0_u16..).zip(WIDTHS) {
         page.widen(column, width)?;
     }
@@ -63,7 +73,11 @@ pub(super) fn write(book: &Book<'_>, page: &mut Page<'_>) -> Result<(u32, Vec<u3
     down.sentences()?;
     down.places()?;
     down.beds()?;
-    Ok((price_row, down.sections))
+    Ok(Written {
+        price: price_row,
+        sections: down.sections,
+        end: (down.row, u16::try_from(WIDTHS.len() - 1).unwrap_or(0)),
+    })
 }
 
 /// The lines of the price without those that are nothing whatever is typed, and without sums that
