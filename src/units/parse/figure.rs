@@ -1,4 +1,6 @@
 //! Numbers as people write them: grouped, with fractions, with a point or a comma.
+//!
+//! Longer than most because every way to write a number has to be told from every other in one place.
 
 use rust_decimal::Decimal;
 
