@@ -75,6 +75,24 @@ drivers! {
     MixVolume = "mix", Volume;
     /// Bed area into which amendments are worked.
     AmendArea = "amended area", Area;
+    /// Length of trench dug and filled below a wall.
+    TrenchLength = "trench", Length;
+    /// Undisturbed volume dug out.
+    SpoilVolume = "spoil", Volume;
+    /// Length of timbers stacked in courses.
+    TimberLength = "timber", Length;
+    /// Pins driven from a timber into the one below.
+    TimberPin = "timber pin", Count;
+    /// Pins driven through the first course into the ground.
+    GroundPin = "ground pin", Count;
+    /// Timber anchors dug in behind a wall.
+    Anchor = "anchor", Count;
+    /// Outside face of wall of stone laid dry.
+    StoneDry = "dry stone", Area;
+    /// Outside face of wall of stone laid in mortar.
+    StoneMortared = "mortared stone", Area;
+    /// Length of stones laid on a rim.
+    CapStone = "cap stone", Length;
     /// Ready-made units set.
     Unit = "unit", Count;
     /// Area that gets a coat, once for each coat.

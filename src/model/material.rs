@@ -43,6 +43,8 @@ pub enum Category {
     Lumber,
     /// Screws, bolts and other fasteners, by the piece.
     Fastener,
+    /// Stone for walls and their caps, by weight, or by length for caps.
+    Stone,
     /// Beds bought whole, by the piece.
     ReadyMade,
     /// Oil, stain, end-cut preservative; by covered area.
@@ -53,7 +55,7 @@ pub enum Category {
 
 impl Category {
     /// Every category, in the order of the filling and building.
-    pub const ALL: [Self; 16] = [
+    pub const ALL: [Self; 17] = [
         Self::Soil,
         Self::Compost,
         Self::Wood,
@@ -67,6 +69,7 @@ impl Category {
         Self::Mesh,
         Self::Lumber,
         Self::Fastener,
+        Self::Stone,
         Self::ReadyMade,
         Self::Finish,
         Self::Other,
@@ -88,6 +91,7 @@ impl Category {
             Self::Mesh => "mesh",
             Self::Lumber => "lumber",
             Self::Fastener => "fastener",
+            Self::Stone => "stone",
             Self::ReadyMade => "ready-made",
             Self::Finish => "finish",
             Self::Other => "other",
@@ -167,6 +171,8 @@ pub struct Material {
     pub lap: Known<Length>,
     /// Area that one unit covers per coat, for finishes (m2 per litre is an area per volume: kept as m2 per m3).
     pub coverage: Option<Known<Decimal>>,
+    /// Face of wall that a weight of stone builds, in m2 per kg.
+    pub face: Option<Known<Decimal>>,
     /// Grade or other specification; a choice never crosses it silently.
     pub spec: Option<Arc<str>>,
     /// Where it comes from.

@@ -107,6 +107,8 @@ pub struct Settings {
     pub top_up: Known<TopUp>,
     /// Width that a saw cut takes.
     pub kerf: Known<Length>,
+    /// What a saw cut through timbers takes.
+    pub timber_kerf: Known<Length>,
     /// Length cut off a stick's ends before use.
     pub end_trim: Known<Length>,
     /// Whole extra sticks for culls, as a share of the sticks of a section.

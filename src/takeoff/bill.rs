@@ -12,7 +12,7 @@ use crate::model::known::From;
 use crate::model::labour::Driver;
 use crate::model::material::{Material, MaterialId};
 use crate::problem::Problem;
-use crate::units::{Amount, Area, Length, System, Volume, Weight};
+use crate::units::{Amount, Area, Density, Length, System, Volume, Weight};
 
 /// The gathered needs, pieces, work and problems of one bed.
 pub(super) struct Bill<'a> {
@@ -111,13 +111,7 @@ impl<'a> Bill<'a> {
     }
 
     /// Lengths to cut. Equal ones with one mark are counted together.
-    pub(super) fn cut(
-        &mut self,
-        material: MaterialId,
-        length: Length,
-        mark: &'static str,
-        count: u32,
-    ) {
+    pub(super) fn cut(&mut self, material: MaterialId, length: Length, mark: &str, count: u32) {
         let length = length.tidy();
         if count == 0 || length <= Length::ZERO {
             return;
@@ -139,6 +133,12 @@ impl<'a> Bill<'a> {
     pub(super) fn length_of(&self, material: MaterialId, marks: &[&str]) -> Length {
         let wanted = |p: &&Piece| p.material == material && marks.contains(&&*p.mark);
         let pieces = self.pieces.iter().filter(wanted);
+        pieces.map(|p| p.length.times(Decimal::from(p.count))).sum()
+    }
+
+    /// Summed length of all pieces of a material.
+    pub(super) fn length_in(&self, material: MaterialId) -> Length {
+        let pieces = self.pieces.iter().filter(|p| p.material == material);
         pieces.map(|p| p.length.times(Decimal::from(p.count))).sum()
     }
 
@@ -212,12 +212,13 @@ impl<'a> Bill<'a> {
         }
     }
 
-    /// Counts the weight of all pieces whose section and density are known.
-    pub(super) fn weigh_pieces(&mut self) {
+    /// Counts the weight of all pieces whose section and density are known; `otherwise` is that of
+    /// lumber whose material does not say it.
+    pub(super) fn weigh_pieces(&mut self, otherwise: Option<Density>) {
         let weight = |piece: &Piece| {
             let material = self.job.material(piece.material)?;
             let section = &material.section.as_ref()?.value;
-            let density = material.delivered.as_ref()?.value;
+            let density = material.delivered.as_ref().map(|d| d.value).or(otherwise)?;
             let length = piece.length.times(Decimal::from(piece.count));
             Some(density.weigh((section.face * section.thickness).filled_to(length)))
         };

@@ -90,6 +90,16 @@ pub enum Moment {
 pub enum Part {
     /// Wall boards.
     Board,
+    /// Timbers of walls, and of their anchors.
+    Timber,
+    /// Stone of walls.
+    Stone,
+    /// Small stone in the heart of walls.
+    Hearting,
+    /// Mortar.
+    Mortar,
+    /// What a wall stands on.
+    WallBase,
     /// Posts.
     Post,
     /// Caps.

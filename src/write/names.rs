@@ -63,6 +63,11 @@ impl<'a> Names<'a> {
 pub const fn part_word(part: Part) -> &'static str {
     match part {
         Part::Board => "wall boards",
+        Part::Timber => "wall timbers",
+        Part::Stone => "wall stone",
+        Part::Hearting => "hearting",
+        Part::Mortar => "mortar",
+        Part::WallBase => "base below walls",
         Part::Post => "posts",
         Part::Cap => "caps",
         Part::Brace => "braces",

@@ -52,6 +52,7 @@ pub(crate) fn settings(job_name: &str) -> Settings {
         freeboard: no_length(),
         top_up: Known::assumed(TopUp::Offered, "not set, taken as offered"),
         kerf: Known::assumed(inches("0.125"), "not set, taken as 1/8 in"),
+        timber_kerf: Known::assumed(inches("0.375"), "not set, taken as 3/8 in"),
         end_trim: no_length(),
         culls: no_share(),
         crew_size: Known::assumed(2, "not set, taken as 2 people"),

@@ -126,6 +126,16 @@ fn sizes(notes: &mut Notes, material: &Material) {
                 "quantities to order",
             );
         }
+        Category::Stone => {
+            densities(notes, material);
+            notes.of(
+                "Waste",
+                name,
+                &material.waste,
+                percent,
+                "quantities to order",
+            );
+        }
         Category::Fastener | Category::Amendment | Category::ReadyMade | Category::Other => {
             notes.of(
                 "Waste",

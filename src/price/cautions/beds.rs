@@ -4,6 +4,7 @@ use super::super::naming::first_three;
 use super::{Group, Look, Reason};
 use crate::model::bed::{Base, Bed, Shape};
 use crate::model::fill::{Depth, Layer, Stuff};
+use crate::model::frame::{Laid, Wall};
 use crate::model::library::LibraryCrop;
 use crate::model::material::Category;
 use crate::model::settings::FullAfter;
@@ -19,6 +20,7 @@ pub(super) fn cautions(look: &Look) -> Vec<Reason> {
         shallow(look),
         over_wood(look),
         closed(look),
+        wall_water(look),
     ]);
     reasons.flatten().collect()
 }
@@ -44,6 +46,21 @@ fn walls(look: &Look) -> [Option<Reason>; 2] {
         tall.reason("wall_height"),
         very_tall.reason("wall_engineer"),
     ]
+}
+
+/// Walls of stone in mortar.
+fn wall_water(look: &Look) -> Option<Reason> {
+    let mut group = Group::default();
+    for (kind, _) in look.kinds() {
+        for bed in look.beds(kind) {
+            let frame = look.job.frames.get(bed.frame.index());
+            let wall = frame.map(|frame| &frame.wall);
+            if matches!(wall, Some(Wall::Stone(stone)) if stone.laid.value == Laid::Mortared) {
+                group.add(&bed.name, String::new(), Some((bed.at, "Frame")));
+            }
+        }
+    }
+    group.reason_of("wall_water", "Stone in mortar at ")
 }
 
 fn roof(look: &Look) -> Option<Reason> {

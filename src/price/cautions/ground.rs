@@ -6,7 +6,7 @@ use crate::model::bed::Base;
 use crate::model::job::{Job, Site};
 use crate::model::labour::{Driver, Extra, ExtraKind};
 use crate::model::sheet::Sheet;
-use crate::units::{Length, System};
+use crate::units::{Decimal, Length, System};
 
 pub(super) fn cautions(look: &Look) -> Vec<Reason> {
     [
@@ -25,14 +25,22 @@ fn utilities(look: &Look) -> Option<Reason> {
     let digging = &look.row("utilities")?.names;
     let mut group = Group::default();
     for (kind, takeoff) in look.kinds() {
-        let posts = takeoff.work.iter().any(|(driver, quantity)| {
-            *driver == Driver::PostSet && quantity.is_sign_positive() && !quantity.is_zero()
-        });
+        let does = |wanted: Driver| {
+            let mut work = takeoff.work.iter();
+            work.any(|(driver, quantity)| *driver == wanted && *quantity > Decimal::ZERO)
+        };
+        let built = [
+            (Driver::PostSet, "posts set in the ground"),
+            (Driver::TrenchLength, "a trench below the walls"),
+            (Driver::Anchor, "anchors dug in"),
+            (Driver::GroundPin, "pins driven into the ground"),
+        ];
+        let dug = built.into_iter().find(|(driver, _)| does(*driver));
         for bed in look.beds(kind) {
             let ground = bed.ground.as_deref().unwrap_or_default();
-            if posts {
+            if let Some((_, words)) = dug {
                 let spot = Some((bed.at, "Frame"));
-                group.add(&bed.name, "posts set in the ground".to_owned(), spot);
+                group.add(&bed.name, words.to_owned(), spot);
             } else if speaks_of(ground, digging) {
                 group.add(&bed.name, ground.to_owned(), Some((bed.at, "Ground")));
             }

@@ -170,7 +170,7 @@ fn heights(
         reading.complain(
             "Courses",
             "Courses must be 1 or more",
-            "write how many boards stand on each other",
+            "write how many courses stand on each other",
         );
         return None;
     }
@@ -181,22 +181,27 @@ fn heights(
     let unit = draft.unit_heights.get(frame.index()).copied().flatten();
     let height = typed.or(from_size).or(unit);
     let spoilt = spoilt || sized.size_told;
-    if kind != FrameKind::Boards && courses.is_some() {
-        reading.notice("Courses", "Courses are not used by a frame without boards");
+    if !kind.has_courses() && courses.is_some() {
+        let words = format!("Courses are not used by a frame of kind {}", kind.word());
+        reading.notice("Courses", words);
     }
-    let courses = courses.filter(|_| kind == FrameKind::Boards);
+    let courses = courses.filter(|_| kind.has_courses());
     if spoilt {
         return None;
     }
     if height.is_none() && courses.is_none() {
         let (sentence, hint) = match kind {
-            FrameKind::Boards => (
+            FrameKind::Boards | FrameKind::Timbers => (
                 "Height is missing, and Courses too",
                 "write a height, as 18 in, or a number of courses",
             ),
             FrameKind::ReadyMade => (
                 "Height is missing",
                 "write the height of the unit, as 17 in",
+            ),
+            FrameKind::Stone => (
+                "Height is missing",
+                "write how high the wall stands, as 20 in",
             ),
             FrameKind::None => (
                 "Height is missing",

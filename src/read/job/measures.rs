@@ -38,6 +38,7 @@ pub(super) fn suits(category: Category, dimension: Dimension) -> bool {
         Category::Sheet | Category::Liner | Category::Mesh => dimension == Dimension::Area,
         Category::Lumber => matches!(dimension, Dimension::Length | Dimension::Count),
         Category::Fastener | Category::ReadyMade => dimension == Dimension::Count,
+        Category::Stone => dimension != Dimension::Count,
         Category::Finish => matches!(dimension, Dimension::Volume | Dimension::Area),
         _ => true,
     }
@@ -47,7 +48,7 @@ pub(super) fn suits(category: Category, dimension: Dimension) -> bool {
 pub(super) fn usual(category: Category) -> Dimension {
     match category {
         category if category.is_fill() => Dimension::Volume,
-        Category::Amendment => Dimension::Weight,
+        Category::Amendment | Category::Stone => Dimension::Weight,
         Category::Sheet | Category::Liner | Category::Mesh => Dimension::Area,
         Category::Lumber => Dimension::Length,
         Category::Finish => Dimension::Volume,
@@ -63,6 +64,9 @@ pub(super) fn measured_by(category: Category) -> &'static str {
         Category::Sheet | Category::Liner | Category::Mesh => "an area, as 4 ft x 50 ft or 200 ft2",
         Category::Lumber => "a length or each, as 12 ft",
         Category::Fastener => "a number of pieces, as 350",
+        Category::Stone => {
+            "a weight, a volume or the face that it builds, as 1 ton or 30 ft2; a length for caps"
+        }
         Category::ReadyMade => "a number of units, as each",
         Category::Finish => "a volume or the area that it covers, as 1 gal or 400 ft2",
         _ => "an amount",

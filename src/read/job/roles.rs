@@ -22,6 +22,12 @@ pub(super) enum Role {
     Mesh,
     /// Oil or stain.
     Finish,
+    /// Stone of a wall or its cap.
+    Stone,
+    /// Small stone in the heart of a wall.
+    Hearting,
+    /// Gravel below a wall, mortar in it.
+    Aggregate,
     /// A bed bought whole.
     ReadyMade,
     /// A layer of a fill.
@@ -40,6 +46,9 @@ impl Role {
             Self::Liner => matches!(category, Category::Liner | Category::Sheet),
             Self::Mesh => matches!(category, Category::Mesh | Category::Sheet),
             Self::Finish => category == Category::Finish,
+            Self::Stone => category == Category::Stone,
+            Self::Hearting => matches!(category, Category::Stone | Category::Aggregate),
+            Self::Aggregate => category == Category::Aggregate,
             Self::ReadyMade => category == Category::ReadyMade,
             Self::Layer => category.is_fill() || category == Category::Sheet,
             Self::Part => category.is_fill(),
@@ -55,7 +64,8 @@ impl Role {
             Self::Mesh => Some(Category::Mesh),
             Self::Finish => Some(Category::Finish),
             Self::ReadyMade => Some(Category::ReadyMade),
-            Self::Lumber | Self::Layer | Self::Part | Self::Amendment => None,
+            Self::Stone | Self::Hearting => Some(Category::Stone),
+            Self::Lumber | Self::Aggregate | Self::Layer | Self::Part | Self::Amendment => None,
         }
     }
 
@@ -66,6 +76,9 @@ impl Role {
             Self::Liner => "a liner",
             Self::Mesh => "mesh",
             Self::Finish => "a finish",
+            Self::Stone => "stone",
+            Self::Hearting => "stone or an aggregate",
+            Self::Aggregate => "an aggregate",
             Self::ReadyMade => "a ready-made bed",
             Self::Layer => "a fill by volume, a sheet or a mix",
             Self::Part => "a fill by volume",

@@ -3,6 +3,7 @@
 //! [`Build`] is where the kinds meet the rest of the take-off. A kind tells how thick its walls are
 //! in plan, builds them over both faces of a bed, and says what room they leave for the fill.
 
+mod anchors;
 mod board_steps;
 mod boards;
 mod caps;
@@ -12,6 +13,11 @@ mod mound;
 mod posts;
 mod ready_made;
 mod splices;
+mod stone;
+mod stone_steps;
+mod timber_steps;
+mod timbers;
+mod wall_base;
 
 use super::bill::Bill;
 use super::faces::Faces;
@@ -19,7 +25,9 @@ use super::heights::{self, Heights};
 use super::room::Room;
 use super::sticks::Sticks;
 use super::trace::Trace;
-use crate::model::frame::{BoardWall, Frame, FrameKind, Mound, UnitWall, Wall};
+use crate::model::frame::{
+    BoardWall, Frame, FrameKind, Mound, StoneWall, TimberWall, TopCourse, UnitWall, Wall,
+};
 use crate::model::material::{MaterialId, Section};
 use crate::problem::Problem;
 use crate::units::{Area, Length};
@@ -35,6 +43,8 @@ pub(super) struct Build<'a> {
 enum Stuff<'a> {
     Boards(&'a BoardWall, &'a Section),
     ReadyMade(&'a UnitWall),
+    Stone(&'a StoneWall),
+    Timbers(&'a TimberWall, &'a Section),
     Mound(&'a Mound),
 }
 
@@ -44,6 +54,8 @@ impl<'a> Build<'a> {
         let stuff = match &frame.wall {
             Wall::Boards(wall) => Stuff::Boards(wall, section_of(bill, frame, wall.board)?),
             Wall::ReadyMade(wall) => Stuff::ReadyMade(wall),
+            Wall::Stone(wall) => Stuff::Stone(wall),
+            Wall::Timbers(wall) => Stuff::Timbers(wall, section_of(bill, frame, wall.timber)?),
             Wall::Mound(mound) => Stuff::Mound(mound),
         };
         Some(Self { frame, stuff })
@@ -54,6 +66,8 @@ impl<'a> Build<'a> {
         match self.stuff {
             Stuff::Boards(_, section) => section.thickness,
             Stuff::ReadyMade(wall) => wall.thickness.value,
+            Stuff::Stone(wall) => wall.thickness.value,
+            Stuff::Timbers(wall, section) => timbers::laid(section, wall.lie.value).thickness,
             Stuff::Mound(_) => Length::ZERO,
         }
     }
@@ -61,8 +75,8 @@ impl<'a> Build<'a> {
     /// What its courses are of, as the trade calls it: `2x10`.
     pub(super) fn course(&self) -> Option<&'a str> {
         match self.stuff {
-            Stuff::Boards(_, section) => Some(&section.nominal),
-            Stuff::ReadyMade(_) | Stuff::Mound(_) => None,
+            Stuff::Boards(_, section) | Stuff::Timbers(_, section) => Some(&section.nominal),
+            Stuff::ReadyMade(_) | Stuff::Stone(_) | Stuff::Mound(_) => None,
         }
     }
 
@@ -84,7 +98,22 @@ impl<'a> Build<'a> {
                     trace,
                 )?;
                 boards::build(bill, (self.frame, wall), faces, &heights, sticks, trace);
-                tell_unbalanced(bill, faces);
+                tell_unbalanced(bill, faces, true);
+                Some(heights)
+            }
+            Stuff::Stone(wall) => {
+                let heights = stone::heights(bill, faces, trace)?;
+                stone::build(bill, (self.frame, wall), faces, &heights, trace);
+                tell_unbalanced(bill, faces, false);
+                Some(heights)
+            }
+            Stuff::Timbers(wall, section) => {
+                let laid = timbers::laid(section, wall.lie.value);
+                let (whole, extent) = (TopCourse::Whole, faces.outside.extent());
+                let heights = heights::of_boards(bill, &laid, whole, extent, trace)?;
+                let stack = (self.frame, wall, &laid);
+                timbers::build(bill, stack, faces, &heights, sticks, trace);
+                tell_unbalanced(bill, faces, true);
                 Some(heights)
             }
             Stuff::ReadyMade(wall) => {
@@ -114,13 +143,14 @@ impl<'a> Build<'a> {
     pub(super) fn cap_top(&self, bill: &Bill<'_>, faces: &Faces) -> Area {
         match self.stuff {
             Stuff::Boards(wall, _) => caps::top(bill, wall.cap, &faces.outside),
-            Stuff::ReadyMade(_) | Stuff::Mound(_) => Area::ZERO,
+            Stuff::Timbers(wall, _) => caps::top(bill, wall.cap, &faces.outside),
+            Stuff::ReadyMade(_) | Stuff::Stone(_) | Stuff::Mound(_) => Area::ZERO,
         }
     }
 }
 
 /// Kinds whose walls can follow a curve.
-pub(super) const ROUND: &[FrameKind] = &[FrameKind::ReadyMade, FrameKind::None];
+pub(super) const ROUND: &[FrameKind] = &[FrameKind::ReadyMade, FrameKind::Stone, FrameKind::None];
 
 /// Says why walls of this frame cannot be built on this outline, and of which kinds they can.
 pub(super) fn cannot(bill: &mut Bill<'_>, frame: &Frame, why: &str, can: &[FrameKind]) {
@@ -154,10 +184,15 @@ fn section_of<'a>(bill: &mut Bill<'a>, frame: &Frame, id: MaterialId) -> Option<
 
 /// The fill of a bed on falling ground is as deep as half way down, which is exact for outlines alike
 /// from both ends.
-fn tell_unbalanced(bill: &mut Bill<'_>, faces: &Faces) {
+fn tell_unbalanced(bill: &mut Bill<'_>, faces: &Faces, courses: bool) {
     let falls = bill.bed.slope.is_some_and(|s| !s.fall.is_zero());
     if falls && !faces.outside.is_balanced() {
-        let words = "on falling ground the mean of the high and the low side is filled, which is not exact for this shape; every run gets the courses of the low side";
+        let mut words = "on falling ground the mean of the high and the low side is filled, which is not exact for this shape".to_owned();
+        words.push_str(if courses {
+            "; every run gets the courses of the low side"
+        } else {
+            "; the stone is counted for that mean too"
+        });
         bill.tell(Problem::notice(words), "Slope %");
     }
 }

@@ -29,6 +29,11 @@ pub(super) fn beds_of(estimate: &Estimate, kind: KindId) -> String {
 pub(super) fn part(part: Part, layers: &[LayerTakeOff]) -> String {
     let fixed = match part {
         Part::Board => "wall boards",
+        Part::Timber => "wall timbers",
+        Part::Stone => "wall stone",
+        Part::Hearting => "hearting",
+        Part::Mortar => "mortar",
+        Part::WallBase => "base below walls",
         Part::Post => "posts",
         Part::Cap => "cap",
         Part::Brace => "braces",

@@ -100,7 +100,7 @@ fn posts(draft: &mut Draft<'_>, reading: &mut Reading<'_, '_>) -> Option<Posts> 
 }
 
 /// A greatest distance; zero would mean endlessly many.
-fn spacing(reading: &mut Reading<'_, '_>, field: &'static str) -> Option<Known<Length>> {
+pub(super) fn spacing(reading: &mut Reading<'_, '_>, field: &'static str) -> Option<Known<Length>> {
     let least = Length::millimetres(Decimal::ONE_HUNDRED);
     let known = reading.known_length(field)?;
     if known.value < least {

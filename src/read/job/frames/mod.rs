@@ -3,6 +3,9 @@
 pub(super) mod boards;
 mod mound;
 mod ready_made;
+mod stone;
+mod timbers;
+mod wall_base;
 
 use std::sync::Arc;
 
@@ -31,6 +34,21 @@ pub(super) const KINDS: &Words<Option<FrameKind>> = &[
         Some(FrameKind::ReadyMade),
     ),
     (
+        &[
+            "stone",
+            "dry stone",
+            "drystone",
+            "stone wall",
+            "mortared stone",
+            "rubble",
+        ],
+        Some(FrameKind::Stone),
+    ),
+    (
+        &["timbers", "timber", "sleepers", "sleeper", "ties"],
+        Some(FrameKind::Timbers),
+    ),
+    (
         &["none", "mound", "no frame", "no wall"],
         Some(FrameKind::None),
     ),
@@ -43,12 +61,6 @@ pub(super) const KINDS: &Words<Option<FrameKind>> = &[
             "blocks",
             "block",
             "concrete block",
-            "stone",
-            "dry stone",
-            "timbers",
-            "timber",
-            "sleepers",
-            "ties",
             "logs",
         ],
         None,
@@ -92,6 +104,8 @@ fn frame(draft: &mut Draft<'_>, reading: &mut Reading<'_, '_>, name: &Arc<str>) 
     let wall = match kind {
         FrameKind::Boards => Wall::Boards(Box::new(boards::read(draft, reading)?)),
         FrameKind::ReadyMade => Wall::ReadyMade(ready_made::read(draft, reading)?),
+        FrameKind::Stone => Wall::Stone(Box::new(stone::read(draft, reading)?)),
+        FrameKind::Timbers => Wall::Timbers(Box::new(timbers::read(draft, reading)?)),
         FrameKind::None => Wall::Mound(mound::read(reading)),
     };
     tell_unused(reading, name, kind);
@@ -100,32 +114,44 @@ fn frame(draft: &mut Draft<'_>, reading: &mut Reading<'_, '_>, name: &Arc<str>) 
         at: Some(reading.at()),
         liner: material_for(draft, reading, "Liner", Role::Liner),
         mesh: material_for(draft, reading, "Bottom mesh", Role::Mesh),
-        finish: material_for(draft, reading, "Finish", Role::Finish),
+        finish: material_for(draft, reading, "Finish", Role::Finish)
+            .filter(|_| kind != FrameKind::Stone),
         coats: reading.known_whole("Coats").unwrap_or(bare.coats),
         ..bare
     })
 }
 
 /// The columns that only some kinds of wall use, each with those kinds.
-const USED_BY: [(&str, &[FrameKind]); 17] = {
-    use FrameKind::{Boards, None, ReadyMade};
+const USED_BY: [(&str, &[FrameKind]); 28] = {
+    use FrameKind::{Boards, None, ReadyMade, Stone, Timbers};
     [
         ("Post material", &[Boards]),
         ("Post spacing", &[Boards]),
         ("Post buried", &[Boards]),
         ("Post side", &[Boards]),
-        ("Corner", &[Boards]),
+        ("Corner", &[Boards, Timbers]),
         ("Top course", &[Boards]),
-        ("Cap material", &[Boards]),
+        ("Cap material", &[Boards, Stone, Timbers]),
         ("Brace every", &[Boards]),
         ("Brace tiers", &[Boards]),
         ("Brace material", &[Boards]),
-        ("Fastener", &[Boards]),
+        ("Fastener", &[Boards, Timbers]),
         ("Fasteners per joint", &[Boards]),
-        ("End treatment", &[Boards]),
-        ("Liner", &[Boards, ReadyMade]),
-        ("Finish", &[Boards, ReadyMade]),
-        ("Thickness", &[ReadyMade]),
+        ("End treatment", &[Boards, Timbers]),
+        ("Laid", &[Stone, Timbers]),
+        ("Mortar", &[Stone]),
+        ("Base material", &[Stone, Timbers]),
+        ("Base depth", &[Stone, Timbers]),
+        ("Batter", &[Stone]),
+        ("Hearting material", &[Stone]),
+        ("Hearting %", &[Stone]),
+        ("Pin every", &[Timbers]),
+        ("Pin length", &[Timbers]),
+        ("Anchor every", &[Timbers]),
+        ("Anchor length", &[Timbers]),
+        ("Liner", &[Boards, ReadyMade, Stone, Timbers]),
+        ("Finish", &[Boards, ReadyMade, Timbers]),
+        ("Thickness", &[ReadyMade, Stone]),
         ("Side slope", &[None]),
     ]
 };
@@ -136,6 +162,8 @@ fn tell_unused(reading: &mut Reading<'_, '_>, name: &str, kind: FrameKind) {
         FrameKind::None => "without walls".to_owned(),
         FrameKind::ReadyMade => "ready-made".to_owned(),
         FrameKind::Boards => "of boards".to_owned(),
+        FrameKind::Stone => "of stone".to_owned(),
+        FrameKind::Timbers => "of timbers".to_owned(),
     };
     for (field, kinds) in USED_BY {
         if reading.has(field) && !kinds.contains(&kind) {
@@ -150,34 +178,40 @@ fn kind(draft: &mut Draft<'_>, reading: &mut Reading<'_, '_>) -> Option<FrameKin
     if reading.has("Frame kind") {
         let built = reading.choice("Frame kind", KINDS)?;
         if built.is_none() {
-            let hint = "write boards, ready-made or none; for other walls enter the inside size as ready-made";
-            let sentence = "Frame kind is not built yet: it must be boards, ready-made or none";
+            let hint = "for other walls write ready-made, and the inside size of the bed";
+            let sentence = format!("Frame kind is not built yet: it must be {}", kind_words());
             reading.complain("Frame kind", sentence, hint);
         }
         return built;
     }
     let Some(name) = reading.text("Material") else {
-        let hint = "write boards, ready-made or none";
-        reading.complain("Frame kind", "Frame kind is missing", hint);
+        let hint = format!("write {}", kind_words());
+        reading.complain("Frame kind", "Frame kind is missing", &hint);
         return None;
     };
     let kind = match look_up(draft, &name, true) {
         Found::Is(place) => match draft.materials.get(place).map(|m| m.category) {
             Some(Category::ReadyMade) => FrameKind::ReadyMade,
+            Some(Category::Stone) => FrameKind::Stone,
             _ => FrameKind::Boards,
         },
         _ => FrameKind::Boards,
     };
-    let word = if kind == FrameKind::Boards {
-        "boards"
-    } else {
-        "ready-made"
-    };
+    let word = kind.word();
     reading.notice(
         "Frame",
         format!("Frame kind is not set, taken as {word} from its material"),
     );
     Some(kind)
+}
+
+/// The words of all kinds: `boards, ready-made or none`.
+fn kind_words() -> String {
+    let words = FrameKind::ALL.map(FrameKind::word);
+    match words.split_last() {
+        Some((last, others)) => format!("{} or {last}", others.join(", ")),
+        None => String::new(),
+    }
 }
 
 fn wall_material(
@@ -188,6 +222,7 @@ fn wall_material(
     if !reading.has("Material") {
         let hint = match role {
             Role::ReadyMade => "name the unit that is bought",
+            Role::Stone => "name the stone, as Wall stone",
             _ => "name the boards, as 2x10 or 2x10 cedar",
         };
         reading.complain("Material", "Material is missing", hint);
