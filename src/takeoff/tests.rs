@@ -6,4 +6,6 @@ mod heights;
 mod limits;
 mod settlement;
 mod skins;
+mod stone;
+mod timbers;
 mod walls;

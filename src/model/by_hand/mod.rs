@@ -8,7 +8,9 @@ mod goods;
 mod jobs;
 mod people;
 
-pub(crate) use beds::{bed, boards, boards_of, fill, frame, layer, mound, rectangle, unit};
+pub(crate) use beds::{
+    bed, boards, boards_of, fill, frame, layer, mound, rectangle, stone, timbers, unit,
+};
 pub(crate) use goods::{loose, material, offer, supplier, vehicle};
 pub(crate) use jobs::{job, settings, site};
 pub(crate) use people::{equipment, extra, task, worker};

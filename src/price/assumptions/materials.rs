@@ -25,7 +25,11 @@ pub(super) fn note(notes: &mut Notes) {
         origin(notes, material);
         if material.category.is_fill() {
             densities(notes, material);
-            settling(notes, material);
+            if is_placed(notes, &needs, material) {
+                settling(notes, material);
+            } else {
+                built_in(notes, &needs, material);
+            }
         }
         sizes(notes, material);
     }
@@ -39,6 +43,27 @@ pub(super) fn note(notes: &mut Notes) {
     if categories.contains(&Category::Wood) {
         notes.figure("clean_soil_over_wood_in", "caution about soil over wood");
     }
+}
+
+/// Whether it is filled into a bed, and not only built into its walls.
+fn is_placed(notes: &Notes, needs: &[&Need], material: &Material) -> bool {
+    let own = |need: &&&Need| notes.job.material_name(need.material) == &*material.name;
+    let mut own = needs.iter().filter(own);
+    own.any(|need| !matches!(need.part, Part::WallBase | Part::Mortar | Part::Hearting))
+}
+
+/// Figures of what is tamped below walls or laid in them.
+fn built_in(notes: &mut Notes, needs: &[&Need], material: &Material) {
+    let (name, order) = (&*material.name, "quantities to order");
+    let own = |need: &&&Need| notes.job.material_name(need.material) == name;
+    if needs
+        .iter()
+        .filter(own)
+        .any(|need| need.part == Part::WallBase)
+    {
+        notes.of("Wet-down loss", name, &material.wet_down, percent, order);
+    }
+    notes.of("Waste", name, &material.waste, percent, order);
 }
 
 fn origin(notes: &mut Notes, material: &Material) {

@@ -68,6 +68,10 @@ fn roof(look: &Look) -> Option<Reason> {
     for (kind, takeoff) in look.kinds() {
         for bed in look.beds(kind).filter(|b| b.base == Base::RoofOrDeck) {
             let mut detail = load(look.system(), takeoff);
+            if !takeoff.wall_weight.is_zero() {
+                detail.push_str(", its walls ");
+                detail.push_str(&look.system().weight(takeoff.wall_weight));
+            }
             let unknown = unweighed(look, takeoff);
             if !unknown.is_empty() {
                 detail.push_str(" and the unknown weight of ");

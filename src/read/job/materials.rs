@@ -212,7 +212,7 @@ fn face(reading: &mut Reading<'_, '_>) -> Option<Known<Decimal>> {
     });
     let read = read.filter(|face| *face > Decimal::ZERO);
     if read.is_none() {
-        let hint = "write 30 ft2/2,000 lb or 2.8 m2/tonne, for a wall as thick as yours";
+        let hint = "write 30 ft2 per ton or 2.8 m2 per tonne, for a wall as thick as yours";
         let sentence = "Coverage of stone needs an area of face for a weight";
         reading.complain("Coverage", sentence, hint);
     }

@@ -9,7 +9,7 @@ use rust_decimal::Decimal;
 
 use super::boards::{courses_of, mark_of};
 use super::corners::{Span, spans};
-use super::splices::{joints, parts, staggered};
+use super::splices::{joints, parts, staggered, without_stubs};
 use super::{ROUND, anchors, cannot, caps, ends, timber_steps, wall_base};
 use crate::model::bed::Base;
 use crate::model::frame::{Corner, Frame, Lie, Pins, TimberWall};
@@ -27,6 +27,9 @@ use crate::units::{Amount, Length, round};
 
 /// Pins through each anchor: one into the wall, one into its crosspiece.
 const PER_ANCHOR: u32 = 2;
+
+/// The shortest part of a timber at the end of a run: 2 ft.
+const STUB: Length = Length::metres(Decimal::from_parts(6096, 0, 0, false, 4));
 
 /// A section as it stands in the wall: its face is the rise of a course, its thickness that of the wall.
 ///
@@ -132,8 +135,11 @@ fn stack(
             bill.tell_frame(frame, eaten(), "Material");
             return None;
         }
-        let one = joints(first, &[], longest, &[]);
+        // A stick gives away at most a third of itself for the sake of its neighbour.
+        let stub = longest.map_or(STUB, |l| STUB.min(l.split(Decimal::from(3))));
+        let one = without_stubs(first, joints(first, &[], longest, &[]), stub, &[]);
         let other = staggered(second, &[], longest, &one);
+        let other = without_stubs(second, other, stub, &one);
         let courses = courses_of(bill, figure, heights, i);
         let side = mark_of(figure, run);
         for below in 0..courses {

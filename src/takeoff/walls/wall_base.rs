@@ -14,8 +14,8 @@ use crate::units::{Amount, Area};
 
 /// The trench all round: as deep as the base, and on both sides half of `wider` wider than the wall.
 ///
-/// Its volume is ordered as it lies in the trench, with the material's waste. On falling ground the
-/// trench is stepped, which changes nothing of it. Paving and roofs get none.
+/// It is ordered loose: tamping takes what wetting down takes of the material, and then its waste. On
+/// falling ground the trench is stepped, which changes nothing of it. Paving and roofs get none.
 pub(super) fn lay(
     bill: &mut Bill<'_>,
     frame: &Frame,
@@ -46,7 +46,11 @@ pub(super) fn lay(
         || format!("{} of trench x {}", units.area(area), units.length(depth)),
         || units.volume(volume),
     );
-    let order = volume.times(bill.with_waste(base.material));
+    let sinks = bill
+        .material(base.material)
+        .map_or(Decimal::ZERO, |m| m.wet_down.value);
+    let loose = volume.split(Decimal::ONE.saturating_sub(sinks));
+    let order = loose.times(bill.with_waste(base.material));
     bill.need(
         base.material,
         Part::WallBase,

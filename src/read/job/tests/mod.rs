@@ -15,6 +15,7 @@ mod good;
 mod hostile;
 mod mistakes;
 mod rules;
+mod stacked;
 mod words;
 mod workers;
 
