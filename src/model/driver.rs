@@ -77,8 +77,6 @@ drivers! {
     AmendArea = "amended area", Area;
     /// Length of trench dug and filled below a wall.
     TrenchLength = "trench", Length;
-    /// Undisturbed volume dug out.
-    SpoilVolume = "spoil", Volume;
     /// Length of timbers stacked in courses.
     TimberLength = "timber", Length;
     /// Pins driven from a timber into the one below.

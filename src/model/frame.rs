@@ -45,6 +45,16 @@ impl FrameKind {
         matches!(self, Self::Boards | Self::Timbers)
     }
 
+    /// Some kinds in words: `ready-made, stone or none`.
+    pub fn words(kinds: &[Self]) -> String {
+        let words: Vec<&str> = kinds.iter().map(|kind| kind.word()).collect();
+        match words.split_last() {
+            Some((last, [])) => (*last).to_owned(),
+            Some((last, others)) => format!("{} or {last}", others.join(", ")),
+            None => String::new(),
+        }
+    }
+
     /// The kind's word in files and outputs.
     pub const fn word(self) -> &'static str {
         match self {

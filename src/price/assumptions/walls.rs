@@ -46,7 +46,7 @@ pub(super) fn note(notes: &mut Notes) {
     }
 }
 
-fn corner(corner: &Corner) -> String {
+fn corner_word(corner: Corner) -> String {
     match corner {
         Corner::Butt => "butt",
         Corner::Mitre => "mitre",
@@ -77,6 +77,7 @@ fn timbers(notes: &mut Notes, name: &str, wall: &TimberWall) {
         lie,
         "height and thickness of walls",
     );
+    let corner = |c: &Corner| corner_word(*c);
     notes.of("Corner", name, &wall.corner, corner, "timbers to cut");
     let kerf = &notes.job.settings.timber_kerf;
     notes.known("Kerf through timbers", kerf, length, "cut list of timbers");
@@ -98,6 +99,13 @@ fn timbers(notes: &mut Notes, name: &str, wall: &TimberWall) {
     if let Some(trench) = &wall.base {
         base(notes, name, trench);
     }
+    anchors(notes, name, wall);
+}
+
+/// Anchors, as far as beds of this frame really have some.
+fn anchors(notes: &mut Notes, name: &str, wall: &TimberWall) {
+    let shown = notes.job.settings.units.value;
+    let length = |l: &Length| shown.length(*l);
     let is_anchored = notes
         .takeoffs
         .iter()
@@ -167,6 +175,7 @@ fn stone(notes: &mut Notes, name: &str, wall: &StoneWall) {
 
 fn boards(notes: &mut Notes, name: &str, wall: &BoardWall) {
     let shown = notes.job.settings.units.value;
+    let corner = |c: &Corner| corner_word(*c);
     notes.of("Corner", name, &wall.corner, corner, "boards to cut");
     let length = |l: &Length| shown.length(*l);
     if let Some(posts) = &wall.posts {

@@ -7,6 +7,8 @@ use jiff::civil::date;
 use super::super::trial::{Trial, d, feet, inches, row};
 use super::*;
 use crate::model::bed::{Base, Shape};
+use crate::model::by_hand;
+use crate::model::frame::{FrameId, Laid, Wall};
 use crate::model::known::Known;
 use crate::model::labour::{Driver, ExtraKind};
 use crate::model::material::{Category, Source};
@@ -606,10 +608,24 @@ fn dangerous() -> Trial {
     trial.takeoff().low_side_height = inches("30");
     trial.job.sites[0].gate = Some(Known::job(inches("30"), row(3, 1), "Gate width"));
     trial.job.sheets_used.push(Sheet::Irrigation);
+    in_mortar(&mut trial, "Roof");
     trial.work("spread", "12");
     trial.trips(&["14000"], Some("13000"), 2);
     trial.trips(&["14000"], None, 1);
     trial
+}
+
+/// Walls the bed last made with stone in mortar.
+fn in_mortar(trial: &mut Trial, bed: &str) {
+    let stone = trial.material("Fieldstone", Category::Stone);
+    let mut wall = by_hand::stone(stone);
+    if let Wall::Stone(wall) = &mut wall {
+        wall.laid.value = Laid::Mortared;
+    }
+    let frame = FrameId::of(trial.job.frames.len());
+    trial.job.frames.push(by_hand::frame("Wet", wall));
+    let mut beds = trial.job.beds.iter_mut();
+    beds.find(|b| &*b.name == bed).unwrap().frame = frame;
 }
 
 #[test]

@@ -159,10 +159,9 @@ pub(super) fn cannot(bill: &mut Bill<'_>, frame: &Frame, why: &str, can: &[Frame
         frame.name,
         frame.kind().word()
     );
-    let kinds: Vec<&str> = can.iter().map(|kind| kind.word()).collect();
     let hint = format!(
         "give the bed another shape, or a frame of kind {}",
-        kinds.join(" or ")
+        FrameKind::words(can)
     );
     bill.tell(Problem::error(words).hint(hint), "Frame");
 }

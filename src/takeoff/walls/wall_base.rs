@@ -60,7 +60,6 @@ pub(super) fn lay(
     bill.haul(base.material, order);
     let round = faces.outside.perimeter();
     bill.work(Driver::TrenchLength, round.in_metres());
-    bill.work(Driver::SpoilVolume, volume.in_cubic_metres());
     let name = bill.job.material_name(base.material);
     bill.note(format!(
         "dig a trench {} deep and {} wide all round, about {} long, and tamp {} of {name} into it",

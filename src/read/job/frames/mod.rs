@@ -179,13 +179,16 @@ fn kind(draft: &mut Draft<'_>, reading: &mut Reading<'_, '_>) -> Option<FrameKin
         let built = reading.choice("Frame kind", KINDS)?;
         if built.is_none() {
             let hint = "for other walls write ready-made, and the inside size of the bed";
-            let sentence = format!("Frame kind is not built yet: it must be {}", kind_words());
+            let sentence = format!(
+                "Frame kind is not built yet: it must be {}",
+                FrameKind::words(&FrameKind::ALL)
+            );
             reading.complain("Frame kind", sentence, hint);
         }
         return built;
     }
     let Some(name) = reading.text("Material") else {
-        let hint = format!("write {}", kind_words());
+        let hint = format!("write {}", FrameKind::words(&FrameKind::ALL));
         reading.complain("Frame kind", "Frame kind is missing", &hint);
         return None;
     };
@@ -203,15 +206,6 @@ fn kind(draft: &mut Draft<'_>, reading: &mut Reading<'_, '_>) -> Option<FrameKin
         format!("Frame kind is not set, taken as {word} from its material"),
     );
     Some(kind)
-}
-
-/// The words of all kinds: `boards, ready-made or none`.
-fn kind_words() -> String {
-    let words = FrameKind::ALL.map(FrameKind::word);
-    match words.split_last() {
-        Some((last, others)) => format!("{} or {last}", others.join(", ")),
-        None => String::new(),
-    }
 }
 
 fn wall_material(

@@ -48,7 +48,7 @@ fn a_wrong_frame_is_told_once_and_not_by_every_bed() {
             ("Frames", "Frame,Frame kind,Material\nWall,blocks,Block\n"),
         ],
         &[
-            "error: Frame kind is not built yet: it must be boards, ready-made or none\n  at Frames.csv:2:2, which holds \"blocks\"\n  hint: write boards, ready-made or none; for other walls enter the inside size as ready-made",
+            "error: Frame kind is not built yet: it must be boards, ready-made, stone, timbers or none\n  at Frames.csv:2:2, which holds \"blocks\"\n  hint: for other walls write ready-made, and the inside size of the bed",
         ],
     );
 }

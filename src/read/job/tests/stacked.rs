@@ -73,7 +73,7 @@ fn a_batter_is_typed_as_the_trade_says_it() {
     check_errors(
         &[BEDS, ("Frames", &frames("F,stone,Wall stone,,,flat,,,,"))],
         &[
-            "Batter must be a lean for a rise, no flatter than 1:1 at Frames.csv:2:6, which holds \"flat\" hint: write 1:6, or none for an upright face",
+            "error: Batter must be a lean for a rise, no flatter than 1:1\n  at Frames.csv:2:6, which holds \"flat\"\n  hint: write 1:6, or none for an upright face",
         ],
     );
 }
