@@ -3,9 +3,9 @@
 use std::io::{IsTerminal, stderr, stdin, stdout};
 use std::process::ExitCode;
 
+use loamwright::cli::args::ColorWhen;
 use loamwright::cli::clock::Surroundings;
 use loamwright::cli::streams::{Stream, Streams};
-use loamwright::cli::telling::Screen;
 use loamwright::cli::{Exit, Process, bug, run};
 
 fn main() -> ExitCode {
@@ -15,8 +15,13 @@ fn main() -> ExitCode {
 
 fn command() -> Exit {
     let around = Surroundings::of_process();
-    let plain = around.as_ref().is_ok_and(|a| a.plain);
+    let color = around.as_ref().map_or(ColorWhen::Auto, |a| a.color);
     let (mut out, mut err) = (stdout().lock(), stderr());
+    let [out_size, err_size] = [
+        terminal_size::terminal_size_of(&out),
+        terminal_size::terminal_size_of(&err),
+    ]
+    .map(|size| size.map(|(columns, lines)| (columns.0, lines.0)));
     let out_is_terminal = out.is_terminal();
     let err_is_terminal = err.is_terminal();
     run(
@@ -26,19 +31,10 @@ fn command() -> Exit {
             around,
             stdin: &mut stdin().lock(),
             streams: Streams::new(
-                Stream::new(&mut out, out_is_terminal),
-                Stream::new(&mut err, err_is_terminal),
-                plain,
-            )
-            .on_screen(screen()),
+                Stream::new(&mut out, out_is_terminal).sized(out_size),
+                Stream::new(&mut err, err_is_terminal).sized(err_size),
+                color,
+            ),
         },
     )
-}
-
-/// The terminal's size, where it tells it.
-fn screen() -> Screen {
-    terminal_size::terminal_size().map_or(Screen::USUAL, |(width, height)| Screen {
-        columns: usize::from(width.0),
-        lines: usize::from(height.0),
-    })
 }

@@ -25,6 +25,7 @@ mod orders;
 mod packs;
 mod reach;
 mod reasons;
+mod recall;
 mod requests;
 mod rule;
 mod search;
@@ -48,6 +49,7 @@ use crate::units::{Amount, Length, Money, Volume, Weight};
 
 pub use held::held;
 pub use orders::buy;
+pub use recall::{choices, recall};
 pub use requests::{PriceRequest, RequestLine, price_requests};
 
 /// For what an order is rounded up once.

@@ -6,96 +6,10 @@ use clap::{Args as ClapArgs, Parser, Subcommand, ValueEnum};
 use clap_complete::Shell;
 use jiff::civil::Date;
 
-/// Said when the command line is empty.
-pub const FIRST_STEPS: &str = "\
-loamwright prices raised garden beds from a workbook or CSV files.
-
-First get a workbook with a small example in it, and type your own job over it:
-
-  loamwright start job.xlsx
-
-Then see whether it reads, and price it:
-
-  loamwright check job.xlsx
-  loamwright job.xlsx
-
-A workbook of your own does as well: it needs a sheet named Beds, or a file
-Beds.csv, with a row for each bed, and Prices when you have them:
-
-  Bed,Count,Length (ft),Width (ft),Height (in),Frame,Fill
-  North row,3,8,4,18.5,2x10,Topsoil
-
-More: loamwright --help
-";
-
-const EXAMPLES: &str = "\
-Examples:
-  loamwright start job.xlsx               a new job file with an example in it
-  loamwright job.xlsx                     price the job, outputs beside it
-  loamwright estimate job/ --out quote    CSV files; outputs in quote
-  loamwright check job.xlsx               tell every problem, write nothing
-  loamwright --beds b.csv --prices p.csv  two CSV files
-  loamwright estimate - < beds.csv        beds from standard input
-
-Exit codes:
-  0   done
-  1   the input has problems; nothing was written, or only what was asked for
-      with --partial or --mark
-  2   wrong command line
-  70  a bug of ours
-
-Results go to standard output, everything else to standard error.";
-
-const ESTIMATE_EXAMPLES: &str = "\
-Examples:
-  loamwright estimate job.xlsx
-  loamwright estimate job.ods --out quote --date 2026-11-24
-  loamwright estimate job.xlsx --partial   leave out what has errors
-  loamwright estimate job.xlsx --json --quiet > estimate.json
-
-Outputs that you changed, or that this program did not write, stay as they are
-unless --force is given. A changed estimate.xlsx can be read back as a job.";
-
-const CHECK_EXAMPLES: &str = "\
-Examples:
-  loamwright check job.xlsx
-  loamwright check job.xlsx --mark        mark the cells in a copy of it
-  loamwright check job/ --strict
-  loamwright check job.xlsx --json";
-
-const DEFAULTS_EXAMPLES: &str = "\
-Examples:
-  loamwright defaults                        what tables there are
-  loamwright defaults materials              one at a glance
-  loamwright defaults materials compost      its rows in full, with sources
-  loamwright defaults --used job.xlsx        what a job takes and overrides
-  loamwright defaults --out library.xlsx     all tables, a sheet each
-
-Exported materials and tasks have the titles of the job's own sheets. Change
-what you know better, keep the rows that you mean, and paste them into
-Materials and Labour of a job, or save them as Materials.csv and Labour.csv.
-The other tables are for reading; what takes the place of each figure stands
-beside it.";
-
-const COMPLETIONS_EXAMPLES: &str = "\
-Examples:
-  loamwright completions bash > loamwright.bash
-  loamwright completions zsh > ~/.zfunc/_loamwright
-  loamwright completions fish > ~/.config/fish/completions/loamwright.fish
-  loamwright completions powershell >> $PROFILE";
-
-const MANUAL_EXAMPLES: &str = "\
-Examples:
-  loamwright manual | man -l -
-  loamwright manual check | man -l -
-  loamwright manual --out ~/.local/share/man/man1";
-const START_EXAMPLES: &str = "\
-Examples:
-  loamwright start garden.xlsx
-  loamwright start garden.xlsx --for grant --units metric
-  loamwright start garden --csv
-
-Nothing is ever replaced: pick a name that is not there yet.";
+use super::help::{
+    CHECK_EXAMPLES, COMPLETIONS_EXAMPLES, DEFAULTS_EXAMPLES, ESTIMATE_EXAMPLES, EXAMPLES,
+    MANUAL_EXAMPLES, START_EXAMPLES,
+};
 
 /// The command line.
 #[derive(Debug, Parser)]
@@ -197,11 +111,14 @@ pub struct EstimateArgs {
     #[arg(long, value_name = "DIR")]
     pub out: Option<PathBuf>,
     /// Price what is good, leave out beds and prices with errors, and say so loudly
-    #[arg(long)]
+    #[arg(long, conflicts_with = "hold")]
     pub partial: bool,
     /// Replace outputs that you changed or that this program did not write
     #[arg(long)]
     pub force: bool,
+    /// Estimate again whenever the job is saved, and tell what moved
+    #[arg(long, conflicts_with = "json")]
+    pub watch: bool,
     /// How it talks.
     #[command(flatten)]
     pub talk: TalkArgs,
@@ -257,6 +174,8 @@ pub enum LibraryTable {
     Materials,
     /// Sizes of lumber by their trade names
     Sections,
+    /// True sizes and weights of blocks by their trade names
+    Blocks,
     /// Person-hours for a unit of work
     Tasks,
     /// Barrows, days on site, volunteers, cutting, posts
@@ -273,6 +192,7 @@ impl LibraryTable {
         match self {
             Self::Materials => "materials",
             Self::Sections => "sections",
+            Self::Blocks => "blocks",
             Self::Tasks => "tasks",
             Self::Figures => "figures",
             Self::Crops => "crops",
@@ -307,6 +227,9 @@ pub struct JobArgs {
     /// Date of the estimate; wins over the Job sheet
     #[arg(long, value_name = "YYYY-MM-DD", value_parser = civil_date)]
     pub date: Option<Date>,
+    /// Keep suppliers, packs, vehicles and cuts of the estimate that is read
+    #[arg(long)]
+    pub hold: bool,
     /// Count cautions (not notices) as errors
     #[arg(long)]
     pub strict: bool,
@@ -324,7 +247,8 @@ pub struct TalkArgs {
     /// Tell every problem in full on a terminal, not only what fits on the screen
     #[arg(long)]
     pub all: bool,
-    /// When to colour headings and warnings
+    /// When to colour headings and warnings; wins over `NO_COLOR` and
+    /// `CLICOLOR_FORCE`
     #[arg(long, value_name = "WHEN", value_enum, default_value_t)]
     pub color: ColorWhen,
 }
@@ -332,7 +256,7 @@ pub struct TalkArgs {
 /// When to colour.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, ValueEnum)]
 pub enum ColorWhen {
-    /// On a terminal that knows colours, unless `NO_COLOR` is set
+    /// On a terminal that knows colours; `NO_COLOR` says never, `CLICOLOR_FORCE` always
     #[default]
     Auto,
     /// Always
@@ -351,6 +275,7 @@ fn civil_date(text: &str) -> Result<Date, String> {
 mod tests {
     use super::*;
     use crate::cli::Exit;
+    use crate::cli::help::FIRST_STEPS;
     use clap::CommandFactory;
 
     #[test]

@@ -6,6 +6,8 @@ use jiff::Timestamp;
 use jiff::civil::Date;
 use jiff::tz::TimeZone;
 
+use super::args::ColorWhen;
+
 /// What the process finds around it.
 #[derive(Clone, Debug)]
 pub struct Surroundings {
@@ -13,8 +15,9 @@ pub struct Surroundings {
     pub today: Date,
     /// The day that `SOURCE_DATE_EPOCH` sets (seconds since 1970, for outputs that can be reproduced).
     pub epoch: Option<Date>,
-    /// Whether `NO_COLOR` is set to anything, or the terminal knows no colours.
-    pub plain: bool,
+    /// Never when `NO_COLOR` is set to anything, always when `CLICOLOR_FORCE` is set to anything but 0,
+    /// never on a terminal that knows no colours; the first of these that holds.
+    pub color: ColorWhen,
 }
 
 /// Who set the date of an estimate.
@@ -41,7 +44,11 @@ impl Surroundings {
             epoch: variable("SOURCE_DATE_EPOCH")
                 .map(|text| epoch_day(&text))
                 .transpose()?,
-            plain: is_plain(variable("NO_COLOR").as_deref(), variable("TERM").as_deref()),
+            color: color(
+                variable("NO_COLOR").as_deref(),
+                variable("CLICOLOR_FORCE").as_deref(),
+                variable("TERM").as_deref(),
+            ),
         })
     }
 
@@ -100,8 +107,16 @@ fn epoch_day(text: &str) -> Result<Date, String> {
     })
 }
 
-fn is_plain(no_color: Option<&str>, term: Option<&str>) -> bool {
-    no_color.is_some() || term == Some("dumb")
+fn color(no_color: Option<&str>, force: Option<&str>, term: Option<&str>) -> ColorWhen {
+    if no_color.is_some() {
+        ColorWhen::Never
+    } else if force.is_some_and(|force| force != "0") {
+        ColorWhen::Always
+    } else if term == Some("dumb") {
+        ColorWhen::Never
+    } else {
+        ColorWhen::Auto
+    }
 }
 
 #[cfg(test)]
@@ -114,7 +129,7 @@ mod tests {
         let around = Surroundings {
             today: date(2026, 11, 24),
             epoch: Some(date(2026, 3, 3)),
-            plain: true,
+            color: ColorWhen::Never,
         };
         let (asked, job) = (Some(date(2026, 1, 1)), Some(date(2026, 2, 2)));
         assert_eq!(
@@ -146,10 +161,12 @@ mod tests {
     }
 
     #[test]
-    fn colour_goes_where_it_is_not_wanted_or_not_known() {
-        assert!(is_plain(Some("1"), Some("xterm")));
-        assert!(is_plain(None, Some("dumb")));
-        assert!(!is_plain(None, Some("xterm")));
-        assert!(!is_plain(None, None));
+    fn colour_goes_where_it_is_wanted_and_known() {
+        let of = |no_color, force, term| color(no_color, force, Some(term));
+        assert_eq!(of(Some("1"), Some("1"), "xterm"), ColorWhen::Never);
+        assert_eq!(of(None, Some("1"), "dumb"), ColorWhen::Always);
+        assert_eq!(of(None, Some("0"), "dumb"), ColorWhen::Never);
+        assert_eq!(of(None, Some("0"), "xterm"), ColorWhen::Auto);
+        assert_eq!(color(None, None, None), ColorWhen::Auto);
     }
 }

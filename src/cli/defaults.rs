@@ -55,7 +55,7 @@ fn whole(session: &mut Session, args: &DefaultsArgs, tables: &[ShelfTable]) -> E
         let grids: Vec<Grid> = tables.iter().map(Grid::of).collect();
         return export(session, args, &grids);
     }
-    let (paint, width) = (session.streams.paint(), session.streams.width());
+    let (paint, width) = (session.streams.paint(), session.streams.screen().width);
     let text = match (tables, args.table) {
         ([one], Some(_)) => table(one, args.word.is_some(), paint, width),
         _ => overview(tables, paint, width),
@@ -76,7 +76,7 @@ fn used(session: &mut Session, args: &DefaultsArgs, job: &Path, tables: &[ShelfT
     if args.csv || args.out.is_some() {
         return export(session, args, &[used_grid(&figures)]);
     }
-    let (paint, width) = (session.streams.paint(), session.streams.width());
+    let (paint, width) = (session.streams.paint(), session.streams.screen().width);
     session.streams.result(&used_screen(&figures, paint, width));
     Exit::Done
 }
@@ -92,6 +92,7 @@ fn figures(
         prices: None,
         date: None,
         strict: false,
+        hold: false,
     };
     let source = match source(&args, session.stdin) {
         Ok(source) => source,

@@ -1,5 +1,6 @@
 //! `loamwright estimate`: prices a job and writes the outputs.
 
+use std::collections::BTreeSet;
 use std::path::PathBuf;
 
 use super::Exit;
@@ -9,18 +10,34 @@ use super::priced::{Priced, Take, priced};
 use super::progress::Progress;
 use super::run::Session;
 use super::source::{clash, default_folder, source};
+use super::watch::watch;
 use crate::model::sheet::Sheet;
 use crate::price::Estimate;
+use crate::price::changes::changes;
 use crate::problem::{Fault, Problem, Severity};
 use crate::read::Source;
+use crate::write::changes_text::changes_text;
 use crate::write::json::json;
 use crate::write::stage::{Replacing, Written, survey};
 use crate::write::summary::summary;
 
 pub(super) fn estimate(session: &mut Session, args: &EstimateArgs) -> Exit {
+    if args.watch {
+        watch(session, args)
+    } else {
+        once(session, args, None).0
+    }
+}
+
+/// Estimates a job; with the estimate `before` it, tells what moved since and not everything again.
+pub(super) fn once(
+    session: &mut Session,
+    args: &EstimateArgs,
+    before: Option<&Estimate>,
+) -> (Exit, Option<Estimate>) {
     let source = match source(&args.job, session.stdin) {
         Ok(source) => source,
-        Err(words) => return session.wrong_command_line(&words),
+        Err(words) => return (session.wrong_command_line(&words), None),
     };
     let replacing = if args.force {
         Replacing::Everything
@@ -48,7 +65,7 @@ pub(super) fn estimate(session: &mut Session, args: &EstimateArgs) -> Exit {
     );
     let Some(estimate) = &priced.estimate else {
         drop(progress);
-        return refused(session, &priced, &source, args);
+        return (refused(session, &priced, &source, args), None);
     };
     progress.now("writing");
     let outcome = json(estimate)
@@ -58,14 +75,14 @@ pub(super) fn estimate(session: &mut Session, args: &EstimateArgs) -> Exit {
             Ok((text, written))
         });
     drop(progress);
-    tell(session, &priced);
+    tell(session, &priced, before);
     match outcome {
         Ok((text, written)) => {
-            show(session, args, estimate, &text, &written);
+            show(session, args, (before, estimate), &text, &written);
             // An estimate of a part is written, and the input has problems all the same.
-            session.ended(&priced.problems)
+            (session.ended(&priced.problems), priced.estimate)
         }
-        Err(problems) => session.failed(&problems),
+        Err(problems) => (session.failed(&problems), None),
     }
 }
 
@@ -134,7 +151,15 @@ fn good_part(
     ))
 }
 
-fn tell(session: &mut Session, priced: &Priced) {
+/// What was told with the estimate before is not told again.
+fn tell(session: &mut Session, priced: &Priced, before: Option<&Estimate>) {
+    if let Some(before) = before {
+        let told: BTreeSet<&str> = before.problems.iter().map(|p| &*p.sentence).collect();
+        let mut problems = priced.problems.clone();
+        problems.retain(|p| p.severity == Severity::Error || !told.contains(&*p.sentence));
+        session.streams.problems(&problems, &priced.sources);
+        return;
+    }
     session.streams.problems(&priced.problems, &priced.sources);
     if let Some((date, from)) = priced.date {
         let words = from.words();
@@ -147,7 +172,7 @@ fn tell(session: &mut Session, priced: &Priced) {
 fn show(
     session: &mut Session,
     args: &EstimateArgs,
-    estimate: &Estimate,
+    (before, estimate): (Option<&Estimate>, &Estimate),
     json: &str,
     written: &Written,
 ) {
@@ -155,8 +180,14 @@ fn show(
     session.streams.problems(&written.notices, &no_tables);
     if args.talk.json {
         session.streams.result(json);
-    } else {
-        let text = summary(estimate, session.streams.paint(), Some(written));
-        session.streams.readable_result(&text);
+        return;
     }
+    let screen = session.streams.screen();
+    let currency = estimate.job.settings.currency.value;
+    let before = before.filter(|before| before.job.settings.currency.value == currency);
+    let text = match before {
+        Some(before) => changes_text(&changes(before, estimate), currency, screen),
+        None => summary(estimate, screen, Some(written)),
+    };
+    session.streams.readable_result(&text);
 }

@@ -11,6 +11,7 @@ mod completions;
 mod defaults;
 mod estimate;
 pub mod exit;
+mod help;
 mod manual;
 mod mark;
 mod outputs;
@@ -21,6 +22,7 @@ mod source;
 mod start;
 pub mod streams;
 pub mod telling;
+mod watch;
 
 pub use exit::Exit;
 pub use run::{Pipeline, Process, run};

@@ -71,15 +71,23 @@ pub(super) fn priced(
     let sources = loaded.sources.clone();
     let in_job = loaded.job.settings.date.as_ref().map(|d| d.value);
     let date = around.date(args.date, in_job);
-    let objections = before_pricing(&loaded.job);
+    let mut objections = before_pricing(&loaded.job);
+    if args.hold && loaded.choices.is_none() {
+        objections.push(
+            Problem::file("--hold keeps what an estimate chose, and this job is no estimate")
+                .hint("give an estimate.xlsx that this program wrote, or leave --hold out"),
+        );
+    }
     let is_free = objections.is_empty();
     problems.extend(objections);
     let estimate = if can_price && is_free {
         progress.now("taking off and pricing");
-        let priced: Staged<Option<Estimate>> = match take {
-            Take::Whole => (pipeline.price)(loaded, date.0),
-            Take::GoodPart => (pipeline.price_good_part)(loaded, date.0),
+        let price = match (take, args.hold) {
+            (Take::GoodPart, _) => pipeline.price_good_part,
+            (Take::Whole, true) => pipeline.price_holding,
+            (Take::Whole, false) => pipeline.price,
         };
+        let priced: Staged<Option<Estimate>> = price(loaded, date.0);
         priced.keep(&mut problems)
     } else {
         None

@@ -8,17 +8,18 @@ use jiff::civil::Date;
 use rust_xlsxwriter::XlsxError;
 
 use super::Exit;
-use super::args::{Args, ColorWhen, Command, FIRST_STEPS, JobArgs, TalkArgs};
+use super::args::{Args, ColorWhen, Command, JobArgs, TalkArgs};
 use super::bug::BUG;
 use super::clock::Surroundings;
 use super::completions::completions;
 use super::defaults::defaults;
+use super::help::FIRST_STEPS;
 use super::manual::manual;
 use super::streams::Streams;
 use super::{check, estimate, start};
 use crate::model::source::Sources;
-use crate::price::Estimate;
 use crate::price::build::{estimate, estimate_good_part};
+use crate::price::{Estimate, estimate_anew, estimate_holding};
 use crate::problem::{Problem, Staged};
 use crate::read::{Loaded, Source, library, read_good_part, read_job};
 use crate::write::json::schema;
@@ -31,6 +32,8 @@ pub struct Pipeline {
     pub read: fn(&Source) -> Staged<Option<Loaded>>,
     /// From a job to its price on a date.
     pub price: fn(Loaded, Date) -> Staged<Option<Estimate>>,
+    /// The same, with the choices of the estimate that the job was read from.
+    pub price_holding: fn(Loaded, Date) -> Staged<Option<Estimate>>,
     /// As `read`, without what has errors.
     pub read_good_part: fn(&Source) -> Staged<Option<Loaded>>,
     /// As `price`, without what has errors.
@@ -189,7 +192,17 @@ fn mistyped_command(args: &JobArgs) -> Option<String> {
 /// The stages of this program.
 pub const PIPELINE: Pipeline = Pipeline {
     read: |source| read_job(source, &library::builtin()),
-    price: |loaded, date| estimate(loaded.job, loaded.sources, &library::builtin(), date, None),
+    price: |loaded, date| {
+        let library = library::builtin();
+        match &loaded.choices {
+            Some(made) => estimate_anew(loaded.job, loaded.sources, &library, date, made),
+            None => estimate(loaded.job, loaded.sources, &library, date, None),
+        }
+    },
+    price_holding: |loaded, date| {
+        let made = loaded.choices.unwrap_or_default();
+        estimate_holding(loaded.job, loaded.sources, &library::builtin(), date, &made)
+    },
     read_good_part: |source| read_good_part(source, &library::builtin()),
     price_good_part: |loaded, date| {
         estimate_good_part(loaded.job, &loaded.sources, &library::builtin(), date)

@@ -3,15 +3,18 @@
 use std::io::{self, Write};
 
 use super::args::{ColorWhen, TalkArgs};
-use super::telling::{Room, Screen, told};
+use super::telling::{Room, told};
 use crate::model::source::Sources;
 use crate::problem::{Problem, Severity};
 use crate::write::paint::Paint;
+use crate::write::screen::Screen;
 
 /// One of the two streams of a process.
 pub struct Stream<'a> {
     to: &'a mut dyn Write,
     is_terminal: bool,
+    /// Columns and lines, where they are known.
+    size: Option<(u16, u16)>,
     /// Set once the stream fails; nothing more is written to it then.
     failure: Option<io::Error>,
 }
@@ -22,8 +25,15 @@ impl<'a> Stream<'a> {
         Self {
             to,
             is_terminal,
+            size: None,
             failure: None,
         }
+    }
+
+    /// The same, of this many columns and lines.
+    #[must_use]
+    pub fn sized(self, size: Option<(u16, u16)>) -> Self {
+        Self { size, ..self }
     }
 
     fn write(&mut self, text: &str) {
@@ -42,31 +52,22 @@ pub struct Streams<'a> {
     quiet: bool,
     /// Whether problems are told even where they do not fit on the screen.
     all: bool,
-    screen: Screen,
     color: ColorWhen,
-    /// Whether the surroundings want no colour.
-    plain: bool,
+    /// What the surroundings say about colour; `--color` wins over them.
+    around: ColorWhen,
 }
 
 impl<'a> Streams<'a> {
     /// Streams that talk as by default.
-    pub fn new(out: Stream<'a>, err: Stream<'a>, plain: bool) -> Self {
+    pub fn new(out: Stream<'a>, err: Stream<'a>, around: ColorWhen) -> Self {
         Self {
             out,
             err,
             quiet: false,
             all: false,
-            screen: Screen::USUAL,
             color: ColorWhen::Auto,
-            plain,
+            around,
         }
-    }
-
-    /// The same on a terminal of this size.
-    #[must_use]
-    pub fn on_screen(mut self, screen: Screen) -> Self {
-        self.screen = screen;
-        self
     }
 
     /// Talks as the command line asks.
@@ -86,14 +87,9 @@ impl<'a> Streams<'a> {
         self.paint_on(self.out.is_terminal)
     }
 
-    /// Columns that results may take: those of the terminal, and otherwise as many as fit anywhere.
-    pub fn width(&self) -> usize {
-        const ANYWHERE: usize = 80;
-        let terminal = self.out.is_terminal.then(terminal_size::terminal_size);
-        match terminal.flatten() {
-            Some((width, _)) => usize::from(width.0).clamp(60, 140),
-            None => ANYWHERE,
-        }
+    /// The screen for results.
+    pub fn screen(&self) -> Screen {
+        Screen::of(self.paint(), self.out.size)
     }
 
     /// A result.
@@ -122,13 +118,13 @@ impl<'a> Streams<'a> {
 
     /// Problems as talk.
     pub fn problems(&mut self, problems: &[Problem], sources: &Sources) {
-        let text = self.told(problems, sources, self.err.is_terminal);
+        let text = self.told(problems, sources, &self.err);
         self.err.write(&text);
     }
 
     /// Problems as the result of a command.
     pub fn problems_as_result(&mut self, problems: &[Problem], sources: &Sources) {
-        let text = self.told(problems, sources, self.out.is_terminal);
+        let text = self.told(problems, sources, &self.out);
         self.out.write(&text);
     }
 
@@ -138,22 +134,23 @@ impl<'a> Streams<'a> {
         failure.filter(|error| error.kind() != io::ErrorKind::BrokenPipe)
     }
 
-    fn told(&self, problems: &[Problem], sources: &Sources, on_terminal: bool) -> String {
+    fn told(&self, problems: &[Problem], sources: &Sources, on: &Stream<'_>) -> String {
         let mut shown = problems.to_vec();
         shown.retain(|p| !self.quiet || p.severity == Severity::Error);
-        let room = match (on_terminal, self.all) {
+        let screen = Screen::of(self.paint_on(on.is_terminal), on.size);
+        let room = match (on.is_terminal, self.all) {
             (false, _) => Room::Endless,
-            (true, true) => Room::All(self.screen),
-            (true, false) => Room::OneScreen(self.screen),
+            (true, true) => Room::All,
+            (true, false) => Room::OneScreen,
         };
-        told(&shown, sources, room, self.paint_on(on_terminal))
+        told(&shown, sources, room, screen)
     }
 
     fn paint_on(&self, is_terminal: bool) -> Paint {
-        let is_coloured = match self.color {
-            ColorWhen::Always => true,
-            ColorWhen::Never => false,
-            ColorWhen::Auto => is_terminal && !self.plain,
+        let is_coloured = match (self.color, self.around) {
+            (ColorWhen::Always, _) | (ColorWhen::Auto, ColorWhen::Always) => true,
+            (ColorWhen::Never, _) | (ColorWhen::Auto, ColorWhen::Never) => false,
+            (ColorWhen::Auto, ColorWhen::Auto) => is_terminal,
         };
         if is_coloured {
             Paint::Coloured

@@ -6,30 +6,7 @@ use unicode_width::UnicodeWidthStr;
 use crate::model::source::Sources;
 use crate::problem::groups::{Group, grouped, place_after};
 use crate::problem::{Problem, Severity, printable};
-use crate::write::paint::Paint;
-
-/// How much room there is.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct Screen {
-    /// Columns.
-    pub columns: usize,
-    /// Lines.
-    pub lines: usize,
-}
-
-impl Screen {
-    /// What is taken for a terminal that does not say how large it is.
-    pub const USUAL: Self = Self {
-        columns: 80,
-        lines: 24,
-    };
-    /// Longer lines are hard to read, however wide the terminal.
-    const WIDEST: usize = 120;
-    /// Narrower than that, words would stand one under another.
-    const NARROWEST: usize = 40;
-    /// Lines kept for what is said below the problems, and for the next prompt.
-    const KEPT: usize = 5;
-}
+use crate::write::screen::Screen;
 
 /// How much to tell.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -37,11 +14,13 @@ pub(super) enum Room {
     /// Everything, in lines as long as they are.
     Endless,
     /// Everything, in lines that fit.
-    All(Screen),
+    All,
     /// What fits on the screen.
-    OneScreen(Screen),
+    OneScreen,
 }
 
+/// Lines kept for what is said below the problems, and for the next prompt.
+const KEPT: usize = 5;
 /// Cells that are named on a screen.
 const MOST_CELLS: usize = 6;
 /// Sentences longer than this are cut to their first part on a screen.
@@ -50,21 +29,21 @@ const LONG: usize = 160;
 const TIE: char = '\u{e000}';
 
 /// The problems as text, each line ended.
-pub(super) fn told(problems: &[Problem], sources: &Sources, room: Room, paint: Paint) -> String {
+pub(super) fn told(problems: &[Problem], sources: &Sources, room: Room, screen: Screen) -> String {
     let groups = grouped(problems, sources);
     let most = match room {
-        Room::OneScreen(screen) => screen.lines.saturating_sub(Screen::KEPT),
-        Room::Endless | Room::All(_) => usize::MAX,
+        Room::OneScreen => screen.height.saturating_sub(KEPT),
+        Room::Endless | Room::All => usize::MAX,
     };
     let mut text = String::new();
     let (mut lines, mut shown) = (0_usize, 0_usize);
     for group in &groups {
-        let block = block(group, sources, room);
+        let block = block(group, sources, room, screen);
         lines = lines.saturating_add(block.len());
         if shown > 0 && lines > most {
             break;
         }
-        text.push_str(&paint.message(group.severity(), &block.join("\n")));
+        text.push_str(&screen.paint.message(group.severity(), &block.join("\n")));
         text.push('\n');
         shown = shown.saturating_add(1);
     }
@@ -94,7 +73,7 @@ fn rest(groups: &[Group]) -> String {
 }
 
 /// One group in lines.
-fn block(group: &Group, sources: &Sources, room: Room) -> Vec<String> {
+fn block(group: &Group, sources: &Sources, room: Room, screen: Screen) -> Vec<String> {
     let Some(first) = group.first() else {
         return Vec::new();
     };
@@ -113,10 +92,7 @@ fn block(group: &Group, sources: &Sources, room: Room) -> Vec<String> {
     }
     let columns = match room {
         Room::Endless => usize::MAX,
-        Room::All(screen) | Room::OneScreen(screen) => {
-            let columns = screen.columns.min(Screen::WIDEST);
-            columns.max(Screen::NARROWEST)
-        }
+        Room::All | Room::OneScreen => screen.width,
     };
     text.iter()
         .flat_map(|line| wrapped(line, columns))
@@ -126,7 +102,7 @@ fn block(group: &Group, sources: &Sources, room: Room) -> Vec<String> {
 fn said(problem: &Problem, room: Room) -> String {
     let whole = printable(&problem.sentence);
     let sentence = match room {
-        Room::OneScreen(_) => first_part(&whole),
+        Room::OneScreen => first_part(&whole),
         _ => &whole,
     };
     format!("{}: {}", problem.severity.word(), tied_paths(sentence))
@@ -134,7 +110,7 @@ fn said(problem: &Problem, room: Room) -> String {
 
 fn is_cut(group: &Group, room: Room) -> bool {
     let is_long = |p: &Problem| first_part(&p.sentence).len() < p.sentence.len();
-    matches!(room, Room::OneScreen(_)) && group.all().any(is_long)
+    matches!(room, Room::OneScreen) && group.all().any(is_long)
 }
 
 /// A long sentence up to its first semicolon or bracketed remark at the end of a clause: cautions say
@@ -158,7 +134,7 @@ fn first_part(sentence: &str) -> &str {
 /// The cells of a group: `job.xlsx!Beds!D7 "8", D9 "9 or so" and 14 more`.
 fn cells(group: &Group, sources: &Sources, room: Room) -> Option<String> {
     let most = match room {
-        Room::OneScreen(_) => MOST_CELLS,
+        Room::OneScreen => MOST_CELLS,
         _ => usize::MAX,
     };
     let mut before = None;

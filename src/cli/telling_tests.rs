@@ -2,6 +2,7 @@ use std::sync::Arc;
 
 use super::*;
 use crate::model::source::{Cell, Form, RowAt, SourceColumn, SourceRow, SourceTable};
+use crate::write::paint::Paint;
 
 /// Beds in the rows 7 to 26 of a sheet; `Length` in column D holds `8`, in row 8 `9 or so`.
 fn beds() -> Sources {
@@ -36,14 +37,23 @@ fn unit(row: u32) -> Problem {
     problem.hint("write 8 ft, or head the column \"Length (ft)\"")
 }
 
-const SMALL: Screen = Screen {
-    columns: 60,
-    lines: 15,
-};
+const fn screen(width: usize, height: usize) -> Screen {
+    Screen {
+        paint: Paint::Plain,
+        width,
+        height,
+    }
+}
 
+/// On a screen of 60 columns and 15 lines.
 #[track_caller]
 fn check(problems: &[Problem], room: Room, expected: &str) {
-    assert_eq!(told(problems, &beds(), room, Paint::Plain), expected);
+    check_on(screen(60, 15), problems, room, expected);
+}
+
+#[track_caller]
+fn check_on(screen: Screen, problems: &[Problem], room: Room, expected: &str) {
+    assert_eq!(told(problems, &beds(), room, screen), expected);
 }
 
 #[test]
@@ -70,7 +80,7 @@ fn many_cells_are_told_once() {
     let many: Vec<Problem> = (8..26).map(unit).collect();
     check(
         &many,
-        Room::OneScreen(SMALL),
+        Room::OneScreen,
         "error: Length needs a unit\n  \
            at nine beds.xlsx!Beds!D9, D10, D11, D12, D13, D14 and 12\n    \
              more, each of which holds \"8\"\n  \
@@ -95,22 +105,19 @@ fn a_screen_is_never_more_than_full_and_the_last_line_says_what_is_left() {
          caution: a tall wall\n\
          notice: Measured is not set\n";
     let rest = "and 4 notices more; --all tells everything\n";
-    check(&problems, Room::OneScreen(SMALL), &format!("{shown}{rest}"));
+    check(&problems, Room::OneScreen, &format!("{shown}{rest}"));
     let all =
         format!("{shown}notice: notice 0\nnotice: notice 1\nnotice: notice 2\nnotice: notice 3\n");
-    check(&problems, Room::All(SMALL), &all);
+    check(&problems, Room::All, &all);
     check(&problems, Room::Endless, &all);
 }
 
 #[test]
 fn the_first_problem_is_told_however_small_the_screen() {
-    let tiny = Screen {
-        columns: 10,
-        lines: 1,
-    };
-    check(
+    check_on(
+        screen(40, 1),
         &[unit(6), Problem::error("no beds"), Problem::caution("c")],
-        Room::OneScreen(tiny),
+        Room::OneScreen,
         "error: Length needs a unit\n  \
            at nine beds.xlsx!Beds!D7, which holds\n    \"8\"\n  \
            hint: write 8 ft, or head the column\n    \"Length (ft)\"\n\
@@ -123,9 +130,10 @@ fn long_cautions_show_their_first_part_and_stay_whole_elsewhere() {
     let first = "Ground below A1, A2 and 7 more (open; lawn): old paint, traffic and filled ground \
                  can leave lead in the soil, so have it tested before food is grown";
     let whole = format!("{first}; local code and licensed practice decide (the figure is 200 ppm)");
-    check(
+    check_on(
+        screen(80, 24),
         &[Problem::caution(whole.clone())],
-        Room::OneScreen(Screen::USUAL),
+        Room::OneScreen,
         "caution: Ground below A1, A2 and 7 more (open; lawn): old paint, traffic and\n  \
            filled ground can leave lead in the soil, so have it tested before food is\n  \
            grown\n\
@@ -146,7 +154,7 @@ fn a_path_stays_in_one_piece() {
         ));
     check(
         &[problem],
-        Room::OneScreen(SMALL),
+        Room::OneScreen,
         &format!(
             "error: estimate.xlsx was changed, so it is not replaced\n  \
                at {path}\n  \
@@ -177,8 +185,8 @@ fn no_line_is_wider_than_the_screen_unless_a_word_is() {
     let text = told(
         &[Problem::notice(words)],
         &beds(),
-        Room::All(Screen::USUAL),
-        Paint::Plain,
+        Room::All,
+        screen(80, 24),
     );
     assert!(text.lines().all(|line| line.width() <= 80), "{text}");
     assert!(text.lines().count() > 4);

@@ -7,6 +7,7 @@ use std::path::{Path, PathBuf};
 use jiff::civil::{Date, date};
 use tempfile::TempDir;
 
+use super::args::ColorWhen;
 use super::clock::Surroundings;
 use super::run::{Pipeline, Process, run};
 use super::streams::{Stream, Streams};
@@ -23,6 +24,7 @@ const GOOD: Pipeline = Pipeline {
     price: good_price,
     read_good_part: |_| Staged::clean(None),
     price_good_part: good_price,
+    price_holding: good_price,
     workbook: |estimate| Ok(format!("workbook of {}", estimate.date).into_bytes()),
 };
 /// The same with every price.
@@ -71,6 +73,7 @@ fn good_read(_: &Source) -> Staged<Option<Loaded>> {
     Staged::clean(Some(Loaded {
         job: estimate.job,
         sources: estimate.sources,
+        choices: None,
     }))
 }
 
@@ -155,13 +158,13 @@ fn ran_on(
         around: Ok(Surroundings {
             today: date(2026, 11, 24),
             epoch: None,
-            plain: false,
+            color: ColorWhen::Auto,
         }),
         stdin: &mut stdin,
         streams: Streams::new(
             Stream::new(out, is_terminal),
             Stream::new(err, is_terminal),
-            false,
+            ColorWhen::Auto,
         ),
     };
     run(pipeline, process)
@@ -446,7 +449,7 @@ fn surroundings_that_make_no_sense_are_told() {
         streams: Streams::new(
             Stream::new(&mut out, false),
             Stream::new(&mut err, false),
-            false,
+            ColorWhen::Auto,
         ),
     };
     assert_eq!(run(&GOOD, process), Exit::CommandLine);
@@ -577,7 +580,7 @@ fn places_without_tables_are_told_as_they_are() {
 
 #[test]
 fn the_first_steps_show_a_job_that_reads() {
-    let sample: Vec<&str> = args::FIRST_STEPS
+    let sample: Vec<&str> = super::help::FIRST_STEPS
         .lines()
         .skip_while(|line| !line.contains("Bed,"))
         .take(2)

@@ -9,6 +9,7 @@ use rust_decimal::Decimal;
 
 use super::run::PIPELINE;
 use crate::price::Estimate;
+use crate::price::changes::{Moved, changes};
 use crate::problem::{Problem, Severity};
 use crate::read::Source;
 
@@ -144,4 +145,80 @@ fn what_no_offer_is_marked_for_is_said_once() {
         .collect();
     let expected = "Stock tank, Topsoil: no offer is marked, so the cheapest was taken";
     assert_eq!(told, BTreeSet::from([expected]));
+}
+
+/// One tub of topsoil and a wage, at these prices a yard and an hour.
+fn priced_at(yard: &str, hour: &str, beds: &str) -> Estimate {
+    let prices = format!(
+        "Supplier,Material,Pack,Holds,Price,Step\nYard,Topsoil,yard,1 yd3,{yard},1\nYard,Stock tank,each,1,100,1\n"
+    );
+    let workers = format!("Worker,Pay rate,Burden %\nCrew,{hour},0%\n");
+    let beds = format!("Bed,Count,Size,Frame,Fill\n{beds}");
+    estimate(&[
+        ("Beds.csv", &beds),
+        TUB,
+        ("Prices.csv", &prices),
+        ("Workers.csv", &workers),
+        ("Job.csv", "Setting,Value\nTop-up,none\n"),
+    ])
+}
+
+#[test]
+fn what_moved_between_two_estimates_is_told_line_by_line() {
+    let before = priced_at("40", "0", "A,2,4x8x18 in,Tub,Topsoil\n");
+    let same = changes(
+        &before,
+        &priced_at("40", "0", "A,2,4x8x18 in,Tub,Topsoil\n"),
+    );
+    assert!(same.is_empty(), "{same:#?}");
+    // 5 yards at 40.00 and at 45.50: 200.00 and 227.50. The beds bear all of it.
+    let dearer = changes(
+        &before,
+        &priced_at("45.50", "0", "A,2,4x8x18 in,Tub,Topsoil\n"),
+    );
+    let money = |text: &str| Some(crate::units::Money::of(text.parse().unwrap()));
+    let moved = |name: &str, before: &str, after: &str| Moved {
+        name: name.to_owned(),
+        before: money(before),
+        after: money(after),
+    };
+    assert_eq!(dearer.beds, [moved("A", "400.00", "427.50")]);
+    assert_eq!(dearer.price[0], moved("Materials", "400.00", "427.50"));
+    assert_eq!(
+        dearer.price.last(),
+        Some(&moved("Price", "400.00", "427.50"))
+    );
+    assert_eq!(dearer.orders.len(), 1);
+    assert_eq!(dearer.orders[0].name, "Topsoil, yard from Yard");
+    assert!(dearer.choices.is_empty() && dearer.hours.is_empty() && dearer.sizes.is_empty());
+}
+
+#[test]
+fn a_new_bed_moves_its_size_its_orders_and_its_hours() {
+    let before = priced_at("40", "20", "A,2,4x8x18 in,Tub,Topsoil\n");
+    let after = priced_at(
+        "40",
+        "20",
+        "A,2,4x8x18 in,Tub,Topsoil\nB,1,4x8x18 in,Tub,Topsoil\n",
+    );
+    let moved = changes(&before, &after);
+    let sizes: Vec<&str> = moved.sizes.iter().map(|m| &*m.name).collect();
+    assert_eq!(sizes, ["B"]);
+    assert_eq!(moved.sizes[0].before, None);
+    let tanks = moved
+        .orders
+        .iter()
+        .find(|m| m.name.starts_with("Stock tank"));
+    let tanks = tanks.unwrap();
+    // Two tanks at 100.00, then three.
+    assert_eq!(tanks.before.as_ref().unwrap().packs, "2");
+    assert_eq!(
+        tanks.after.as_ref().unwrap().cost,
+        crate::units::Money::of(300.into())
+    );
+    assert!(!moved.hours.is_empty());
+    let total = moved.price.last().unwrap();
+    assert_eq!(total.before, Some(moved.total.0));
+    assert_eq!(total.after, Some(moved.total.1));
+    assert!(moved.total.1 > moved.total.0);
 }

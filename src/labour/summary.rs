@@ -1,6 +1,8 @@
 //! How many hours there are in all, and how far to trust them.
 
 use super::{Labour, LabourLine};
+use crate::model::job::Job;
+use crate::model::settings::TopUp;
 use crate::takeoff::Moment;
 use crate::units::{Hours, show};
 
@@ -45,6 +47,29 @@ impl HoursSummary {
             hours(self.low),
             hours(self.high)
         )
+    }
+
+    /// The same for a line of a screen: `119.2 hours (110 to 140.5); 23.2 rest on typical figures, not yours`.
+    pub fn short(&self) -> String {
+        if self.typical.is_zero() {
+            return self.words();
+        }
+        let hours = |h: Hours| show::grouped_plain(h.in_hours(), 1);
+        format!(
+            "{} hours ({} to {}); {} rest on typical figures, not yours",
+            hours(self.total),
+            hours(self.low),
+            hours(self.high),
+            hours(self.typical)
+        )
+    }
+}
+
+/// The hours that the price holds: the top-up visit among them only when it is included.
+pub fn hours_in_price(job: &Job, labour: &Labour) -> HoursSummary {
+    match job.settings.top_up.value {
+        TopUp::Included => hours_summary(labour),
+        _ => hours_summary_at(labour, Moment::Build),
     }
 }
 

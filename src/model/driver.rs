@@ -59,6 +59,26 @@ drivers! {
     Brace = "brace", Count;
     /// Length of cap.
     CapLength = "cap", Length;
+    /// Length of trench dug and filled below a wall.
+    TrenchLength = "trench", Length;
+    /// Undisturbed volume dug out.
+    SpoilVolume = "spoil", Volume;
+    /// Blocks of the first course, bedded level.
+    BlockBase = "base block", Count;
+    /// Blocks stacked dry.
+    BlockDry = "dry block", Count;
+    /// Blocks laid in mortar.
+    BlockMortared = "mortared block", Count;
+    /// Segmental units.
+    BlockSegmental = "segmental unit", Count;
+    /// Blocks whose cells are filled.
+    BlockCore = "block core", Count;
+    /// Cuts through blocks and caps.
+    BlockCut = "block cut", Count;
+    /// Cap units set on a rim.
+    BlockCap = "cap unit", Count;
+    /// Reinforcing bars cut and placed.
+    Bar = "bar", Count;
     /// Area of wall liner.
     LinerArea = "liner", Area;
     /// Area of mesh.
@@ -75,8 +95,6 @@ drivers! {
     MixVolume = "mix", Volume;
     /// Bed area into which amendments are worked.
     AmendArea = "amended area", Area;
-    /// Length of trench dug and filled below a wall.
-    TrenchLength = "trench", Length;
     /// Length of timbers stacked in courses.
     TimberLength = "timber", Length;
     /// Pins driven from a timber into the one below.

@@ -20,6 +20,8 @@ id!(
 pub enum FrameKind {
     /// Boards of one section on edge, course by course.
     Boards,
+    /// Blocks in running bond, course by course.
+    Blocks,
     /// Bought whole, by the unit.
     ReadyMade,
     /// Stone, dry or in mortar.
@@ -32,8 +34,9 @@ pub enum FrameKind {
 
 impl FrameKind {
     /// Every kind.
-    pub const ALL: [Self; 5] = [
+    pub const ALL: [Self; 6] = [
         Self::Boards,
+        Self::Blocks,
         Self::ReadyMade,
         Self::Stone,
         Self::Timbers,
@@ -42,7 +45,7 @@ impl FrameKind {
 
     /// Whether its walls stand in courses of one height.
     pub const fn has_courses(self) -> bool {
-        matches!(self, Self::Boards | Self::Timbers)
+        matches!(self, Self::Boards | Self::Blocks | Self::Timbers)
     }
 
     /// Some kinds in words: `ready-made, stone or none`.
@@ -59,6 +62,7 @@ impl FrameKind {
     pub const fn word(self) -> &'static str {
         match self {
             Self::Boards => "boards",
+            Self::Blocks => "blocks",
             Self::ReadyMade => "ready-made",
             Self::Stone => "stone",
             Self::Timbers => "timbers",
@@ -133,6 +137,7 @@ impl Frame {
     pub const fn kind(&self) -> FrameKind {
         match self.wall {
             Wall::Boards(_) => FrameKind::Boards,
+            Wall::Blocks(_) => FrameKind::Blocks,
             Wall::ReadyMade(_) => FrameKind::ReadyMade,
             Wall::Stone(_) => FrameKind::Stone,
             Wall::Timbers(_) => FrameKind::Timbers,
@@ -144,6 +149,7 @@ impl Frame {
     pub const fn material(&self) -> Option<MaterialId> {
         match &self.wall {
             Wall::Boards(wall) => Some(wall.board),
+            Wall::Blocks(wall) => Some(wall.block),
             Wall::ReadyMade(wall) => Some(wall.unit),
             Wall::Stone(wall) => Some(wall.stone),
             Wall::Timbers(wall) => Some(wall.timber),
@@ -157,6 +163,8 @@ impl Frame {
 pub enum Wall {
     /// Boards on edge.
     Boards(Box<BoardWall>),
+    /// Blocks in running bond.
+    Blocks(Box<BlockWall>),
     /// A bed bought whole.
     ReadyMade(UnitWall),
     /// Stone, dry or in mortar.
@@ -210,22 +218,83 @@ pub enum Tiers {
     Each(Known<Length>),
 }
 
-/// A bed bought whole.
-#[derive(Clone, Debug)]
-pub struct UnitWall {
-    /// The unit.
-    pub unit: MaterialId,
-    /// Wall thickness, when the bed is measured outside; zero otherwise.
-    pub thickness: Known<Length>,
-}
-
 /// How the units of a wall are held together.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub enum Laid {
-    /// Stacked without mortar.
+    /// Stacked without mortar: a course of blocks rises by the block alone.
     Dry,
-    /// In mortar.
+    /// In mortar: a course of blocks rises by the block and a joint.
     Mortared,
+}
+
+impl Laid {
+    /// Its word in files and outputs.
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Dry => "dry",
+            Self::Mortared => "mortared",
+        }
+    }
+}
+
+/// Blocks in running bond, course by course.
+#[derive(Clone, Debug)]
+pub struct BlockWall {
+    /// The blocks.
+    pub block: MaterialId,
+    /// Halves that are bought; without them halves are cut from whole blocks.
+    pub half: Option<MaterialId>,
+    /// Dry or in mortar.
+    pub laid: Known<Laid>,
+    /// The mortar, when it is laid in some.
+    pub mortar: Option<MaterialId>,
+    /// Units laid flat on the rim.
+    pub cap: Option<MaterialId>,
+    /// What fills the cells.
+    pub core: Option<MaterialId>,
+    /// Reinforcing bars, when there are any.
+    pub bars: Option<Bars>,
+    /// Adhesive between dry courses and below caps.
+    pub adhesive: Option<Adhesive>,
+    /// What the first course is bedded on, when it is.
+    pub base: Option<WallBase>,
+    /// Courses below the ground, besides those that the bed asks for.
+    pub buried: Known<u32>,
+    /// Limits that the job does not set.
+    pub limits: BlockLimits,
+}
+
+/// Up to where blocks can be laid without being cut.
+#[derive(Clone, Debug)]
+pub struct BlockLimits {
+    /// How much wider a joint may be than it should, so that a run comes out.
+    pub play: Known<Length>,
+    /// The widest joint of mortar, at the outside of a curve.
+    pub widest_joint: Known<Length>,
+    /// The tightest outside radius that segmental units follow.
+    pub least_radius: Known<Length>,
+}
+
+/// Reinforcing bars in a wall.
+#[derive(Clone, Debug)]
+pub struct Bars {
+    /// Their material.
+    pub material: MaterialId,
+    /// Greatest distance between upright bars; `None` for no upright ones.
+    pub every: Option<Known<Length>>,
+    /// A bar all round in every so many courses; `None` for none.
+    pub courses: Option<Known<u32>>,
+    /// How far bars lie side by side where one ends.
+    pub lap: Known<Length>,
+}
+
+/// Adhesive in beads.
+#[derive(Clone, Debug)]
+pub struct Adhesive {
+    /// It, by the tube.
+    pub material: MaterialId,
+    /// Length of the bead that one tube gives.
+    pub bead: Known<Length>,
 }
 
 /// A trench filled with base material, on which a wall stands.
@@ -237,6 +306,15 @@ pub struct WallBase {
     pub depth: Known<Length>,
     /// How much wider than the wall the trench is, both sides together.
     pub wider: Known<Length>,
+}
+
+/// A bed bought whole.
+#[derive(Clone, Debug)]
+pub struct UnitWall {
+    /// The unit.
+    pub unit: MaterialId,
+    /// Wall thickness, when the bed is measured outside; zero otherwise.
+    pub thickness: Known<Length>,
 }
 
 /// Stone, dry or in mortar. The inside face stands upright; the outside face leans in by the batter.
@@ -252,7 +330,7 @@ pub struct StoneWall {
     pub batter_rise: Known<Decimal>,
     /// Small stone in the heart of the wall, when it is bought apart.
     pub hearting: Option<Hearting>,
-    /// The mortar, when it is laid in some that is bought.
+    /// The mortar, when it is laid in some.
     pub mortar: Option<MaterialId>,
     /// Share of the wall that is mortar, when it is laid in some.
     pub mortar_share: Known<Decimal>,

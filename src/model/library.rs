@@ -4,6 +4,7 @@ use std::sync::Arc;
 
 use rust_decimal::Decimal;
 
+use super::block::BlockSize;
 use super::labour::Driver;
 use super::material::{Category, Section};
 use super::overrides::Override;
@@ -49,9 +50,13 @@ impl Backing {
 }
 
 /// Whether the source of a row speaks of this column: sources of materials give weights as
-/// delivered, while settling, voids and waste are judgement.
+/// delivered, while settling, voids and waste are judgement; sources of blocks give sizes.
 pub fn is_sourced(table: &str, column: &str) -> bool {
-    table != "materials" || column == "delivered_lb_yd3"
+    match table {
+        "materials" => column == "delivered_lb_yd3",
+        "blocks" => !matches!(column, "weight_lb" | "cells_pct"),
+        _ => true,
+    }
 }
 
 /// A material of the library. Densities in lb/yd3, shares in percent, as the table holds them.
@@ -106,6 +111,21 @@ pub struct LibrarySection {
     pub unit: Arc<str>,
     /// How it is sawn: `dressed, dry`.
     pub surface: Arc<str>,
+    /// Its backing.
+    pub backing: Backing,
+}
+
+/// A block of the library.
+#[derive(Clone, Debug)]
+pub struct LibraryBlock {
+    /// Key, as `8x8x16` or `2x8x16 cap`.
+    pub key: Arc<str>,
+    /// The block.
+    pub block: BlockSize,
+    /// Least and most that one weighs, lb.
+    pub weight_range: (Decimal, Decimal),
+    /// The unit that its sizes are given in: `in` or `mm`.
+    pub unit: Arc<str>,
     /// Its backing.
     pub backing: Backing,
 }
@@ -191,6 +211,8 @@ pub struct Library {
     pub materials: Vec<LibraryMaterial>,
     /// Sections.
     pub sections: Vec<LibrarySection>,
+    /// Blocks.
+    pub blocks: Vec<LibraryBlock>,
     /// Tasks.
     pub tasks: Vec<LibraryTask>,
     /// Single figures.

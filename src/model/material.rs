@@ -4,6 +4,7 @@ use std::sync::Arc;
 
 use rust_decimal::Decimal;
 
+use super::block::BlockSize;
 use super::id;
 use super::known::Known;
 use super::source::RowAt;
@@ -43,6 +44,10 @@ pub enum Category {
     Lumber,
     /// Screws, bolts and other fasteners, by the piece.
     Fastener,
+    /// Blocks, bricks, caps and segmental units, by the piece.
+    Block,
+    /// Reinforcing bars, by length.
+    Bar,
     /// Stone for walls and their caps, by weight, or by length for caps.
     Stone,
     /// Beds bought whole, by the piece.
@@ -55,7 +60,7 @@ pub enum Category {
 
 impl Category {
     /// Every category, in the order of the filling and building.
-    pub const ALL: [Self; 17] = [
+    pub const ALL: [Self; 19] = [
         Self::Soil,
         Self::Compost,
         Self::Wood,
@@ -69,6 +74,8 @@ impl Category {
         Self::Mesh,
         Self::Lumber,
         Self::Fastener,
+        Self::Block,
+        Self::Bar,
         Self::Stone,
         Self::ReadyMade,
         Self::Finish,
@@ -91,6 +98,8 @@ impl Category {
             Self::Mesh => "mesh",
             Self::Lumber => "lumber",
             Self::Fastener => "fastener",
+            Self::Block => "block",
+            Self::Bar => "bar",
             Self::Stone => "stone",
             Self::ReadyMade => "ready-made",
             Self::Finish => "finish",
@@ -165,6 +174,8 @@ pub struct Material {
     pub waste: Known<Decimal>,
     /// Cross-section, for lumber.
     pub section: Option<Known<Section>>,
+    /// Size, for blocks.
+    pub block: Option<Known<BlockSize>>,
     /// Width of a roll, for sheets, liners and mesh.
     pub roll_width: Option<Known<Length>>,
     /// Lap between neighbouring strips, for sheets, liners and mesh.

@@ -1,8 +1,10 @@
 //! The job as it is meant: beds, frames, fills, materials, offers, people. No file is opened here.
 
 pub mod bed;
+pub mod block;
 #[cfg(test)]
 pub(crate) mod by_hand;
+pub mod choices;
 mod driver;
 pub mod fill;
 pub mod frame;

@@ -218,6 +218,11 @@ fn backed(library: &Library, at: &LibraryRef) -> (String, String) {
             .iter()
             .find(|s| &*s.key == key)
             .map(|s| &s.backing),
+        "blocks" => library
+            .blocks
+            .iter()
+            .find(|b| &*b.key == key)
+            .map(|b| &b.backing),
         "tasks" => library
             .tasks
             .iter()

@@ -8,6 +8,7 @@ use rust_decimal::Decimal;
 use super::assumptions::Assumption;
 use super::evaluate::Values;
 use super::ledger::Ledger;
+use super::rechosen::Rechosen;
 use super::term::CellRef;
 use crate::buying::Bought;
 use crate::labour::Labour;
@@ -48,6 +49,8 @@ pub struct Estimate {
     pub not_priced: Vec<String>,
     /// Cautions and notices, most important first.
     pub problems: Vec<Problem>,
+    /// What choosing anew changed, when the job was read back from an estimate and anything changed.
+    pub rechosen: Option<Rechosen>,
 }
 
 impl Estimate {

@@ -1,5 +1,6 @@
 //! Blocks of columns: what stands in the workbook's tables, with the terms of what is computed live.
 
+use std::collections::BTreeSet;
 use std::sync::Arc;
 
 use rust_decimal::Decimal;
@@ -126,6 +127,9 @@ pub struct Ledger {
     pub sequence: Vec<ColRef>,
     /// The currency whose minor unit money rounds to.
     pub currency: Currency,
+    /// Given cells (column and row) that formulas follow and on which figures rest as well that only
+    /// the program can redo: changing one moves the price and leaves those figures behind.
+    pub rested_on: BTreeSet<(ColRef, usize)>,
 }
 
 impl Ledger {
@@ -135,6 +139,7 @@ impl Ledger {
             blocks: Vec::new(),
             sequence: Vec::new(),
             currency,
+            rested_on: BTreeSet::new(),
         }
     }
 

@@ -3,12 +3,17 @@
 pub mod assumptions;
 pub mod build;
 pub mod cautions;
+pub mod changes;
 pub mod estimate;
 pub mod evaluate;
 pub mod ledger;
 mod naming;
+mod rechosen;
 pub mod term;
 #[cfg(test)]
 mod trial;
+mod validity;
 
 pub use estimate::{BedMoney, Estimate, Group, KindMoney, PlaceMoney, Price, PriceLine};
+pub use rechosen::{Rechosen, estimate_anew, estimate_holding};
+pub use validity::{Validity, days};

@@ -229,6 +229,10 @@ impl Reading<'_> {
         let mut unknown = Vec::new();
         for (name, shown) in book.names() {
             match titles::sheet(&name) {
+                _ if self.is_estimate && name == ours::CHOICES => {
+                    let raw = book.sheet(&self.file, &name, usize::MAX, &mut self.maker)?;
+                    self.gathered.choices = Some(ours::choices(&raw));
+                }
                 _ if self.is_estimate && ours::is_computed(&name) => {}
                 _ if self.is_starter && ours::is_guide(&name) => {}
                 _ if self.is_marked && ours::lists_problems(&name) => {}

@@ -6,6 +6,7 @@ use super::assemble::{self, Assembled, Votes};
 use super::fields;
 use super::open::{Opened, Way};
 use super::raw::RawSheet;
+use crate::model::choices::Choice;
 use crate::model::setting_titles::title_of;
 use crate::model::sheet::Sheet;
 use crate::model::source::{Cell, SourceColumn, SourceTable, Sources};
@@ -31,6 +32,8 @@ pub(super) struct Gathered {
     files: Vec<(Votes, bool)>,
     /// Sheets and files whose name means nothing here.
     pub(super) unknown: Vec<String>,
+    /// What an estimate among the files chose.
+    pub(super) choices: Option<Vec<Choice>>,
     /// What to tell.
     pub(super) problems: Vec<Problem>,
 }
@@ -125,6 +128,7 @@ impl Gathered {
             decimal_comma: overall,
             system,
             currency,
+            choices: self.choices,
             ways: self.ways,
         };
         Staged {

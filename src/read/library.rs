@@ -7,20 +7,21 @@ use std::sync::{Arc, OnceLock};
 
 use rust_decimal::Decimal;
 
+use crate::model::block::{BlockMake, BlockSize};
 use crate::model::labour::Driver;
 use crate::model::library::{
-    Library, LibraryCaution, LibraryCrop, LibraryFigure, LibraryMaterial, LibrarySection,
-    LibraryTask,
+    Library, LibraryBlock, LibraryCaution, LibraryCrop, LibraryFigure, LibraryMaterial,
+    LibrarySection, LibraryTask,
 };
 use crate::model::material::{Category, Section};
 use crate::problem::{Problem, Staged};
 use crate::units::length::{CUBIC_METRES_PER_CUBIC_YARD, SQUARE_METRES_PER_SQUARE_FOOT};
-use crate::units::{Dimension, Length, System};
+use crate::units::{Dimension, Length, System, Weight};
 use table::{Read, TableRow};
 
-/// The tables by name, as they are exported: `materials`, `sections`, `tasks`, `figures`, `crops`,
+/// The tables by name, as they are exported: `materials`, `sections`, `blocks`, `tasks`, `figures`, `crops`,
 /// `cautions`, each with the text of its CSV file.
-pub const TABLES: [(&str, &str); 6] = [
+pub const TABLES: [(&str, &str); 7] = [
     (
         "materials",
         include_str!("../../templates/library/materials.csv"),
@@ -29,6 +30,7 @@ pub const TABLES: [(&str, &str); 6] = [
         "sections",
         include_str!("../../templates/library/sections.csv"),
     ),
+    ("blocks", include_str!("../../templates/library/blocks.csv")),
     ("tasks", include_str!("../../templates/library/tasks.csv")),
     (
         "figures",
@@ -61,6 +63,7 @@ fn parse(tables: &[(&str, &str)]) -> Staged<Library> {
         match *name {
             "materials" => library.materials = table::rows(&file, text, told, material),
             "sections" => library.sections = table::rows(&file, text, told, section),
+            "blocks" => library.blocks = table::rows(&file, text, told, block),
             "tasks" => library.tasks = table::rows(&file, text, told, task),
             "figures" => library.figures = table::rows(&file, text, told, figure),
             "crops" => library.crops = table::rows(&file, text, told, crop),
@@ -123,12 +126,17 @@ fn category(word: &str) -> Option<Category> {
     Category::ALL.into_iter().find(|c| c.word() == word)
 }
 
-fn section(row: &TableRow) -> Read<LibrarySection> {
-    let (system, unit) = row.word("unit", |word| match word {
+/// The unit of a row's sizes, and the system of units that it belongs to.
+fn size_unit(row: &TableRow) -> Read<(System, Length)> {
+    row.word("unit", |word| match word {
         "in" => Some((System::UsCustomary, Length::inches(Decimal::ONE))),
         "mm" => Some((System::Metric, Length::millimetres(Decimal::ONE))),
         _ => None,
-    })?;
+    })
+}
+
+fn section(row: &TableRow) -> Read<LibrarySection> {
+    let (system, unit) = size_unit(row)?;
     let key = row.text("key")?;
     Ok(LibrarySection {
         key: Arc::clone(&key),
@@ -141,6 +149,35 @@ fn section(row: &TableRow) -> Read<LibrarySection> {
         },
         unit: row.text("unit")?,
         surface: row.text("surface")?,
+        backing: row.backing()?,
+    })
+}
+
+fn block(row: &TableRow) -> Read<LibraryBlock> {
+    let (_, unit) = size_unit(row)?;
+    let key = row.text("key")?;
+    let size = |column: &str| row.number(column).map(|number| unit.times(number));
+    let weight = row.range("weight_low_lb", "weight_lb", "weight_high_lb")?;
+    Ok(LibraryBlock {
+        key: Arc::clone(&key),
+        block: BlockSize {
+            nominal: key,
+            make: row.word("make", |word| {
+                BlockMake::ALL.into_iter().find(|m| m.word() == word)
+            })?,
+            nominal_height: size("nominal_height")?,
+            length: size("length")?,
+            height: size("height")?,
+            depth: size("depth")?,
+            joint: size("joint")?,
+            cells: row
+                .percent("cells_pct")?
+                .checked_div(Decimal::ONE_HUNDRED)
+                .unwrap_or_default(),
+            weight: Some(Weight::pounds(weight.1)),
+        },
+        weight_range: (weight.0, weight.2),
+        unit: row.text("unit")?,
         backing: row.backing()?,
     })
 }

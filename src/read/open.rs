@@ -5,6 +5,7 @@ use std::path::PathBuf;
 
 use super::files;
 use super::gather::Gathered;
+use crate::model::choices::Choice;
 use crate::model::sheet::Sheet;
 use crate::model::source::Sources;
 use crate::problem::Staged;
@@ -45,6 +46,8 @@ pub struct Opened {
     /// The currency: as `Currency` on the `Job` sheet says, else the one that the signs of most sums
     /// name; `None` when nothing says one.
     pub currency: Option<Currency>,
+    /// What was chosen, when the source is an estimate of this program that keeps its choices.
+    pub choices: Option<Vec<Choice>>,
     /// By table.
     pub(crate) ways: Vec<Way>,
 }

@@ -4,11 +4,14 @@
 
 use std::collections::BTreeSet;
 
-use super::raw::{RawRow, RawSheet};
+use super::raw::{RawCell, RawRow, RawSheet};
+use crate::model::choices::{COLUMNS, Choice};
 use crate::model::sheet::{PROBLEMS, Sheet};
 
 /// The defined name that marks an estimate.
 pub(super) const MARK: &str = "loamwright_estimate";
+/// The sheet that keeps what the estimate chose.
+pub(super) const CHOICES: &str = "Choices";
 /// The defined name that marks a starter.
 pub(super) const STARTER_MARK: &str = "loamwright_starter";
 /// Sheets of a starter that hold no input.
@@ -49,6 +52,20 @@ fn without_number(sheet: &str) -> &str {
         .rsplit_once(' ')
         .filter(|(_, tail)| !tail.is_empty() && tail.bytes().all(|b| b.is_ascii_digit()))
         .map_or(sheet, |(stem, _)| stem)
+}
+
+/// The choices that an estimate keeps; nothing for a sheet that keeps none.
+pub(super) fn choices(raw: &RawSheet) -> Vec<Choice> {
+    let choice = |row: &RawRow| {
+        let mut column = 0;
+        let texts = [(); COLUMNS.len()].map(|()| {
+            let cell = row.at(column);
+            column += 1;
+            cell.and_then(RawCell::as_text).unwrap_or_default()
+        });
+        Choice::of_row(texts)
+    };
+    raw.rows.iter().filter_map(choice).collect()
 }
 
 /// Titles of the columns that the program adds to an input sheet, from the left. One that ends in

@@ -1,5 +1,6 @@
 //! Workbooks of every usual kind to raw sheets, guarded against files that ask for the moon.
 
+use std::borrow::Cow;
 use std::collections::BTreeSet;
 use std::io::{Cursor, Read};
 use std::sync::Arc;
@@ -17,8 +18,10 @@ use super::foreign::caught;
 use super::gathering::Gathering;
 use super::hidden::{self, Facts};
 use super::kind::Kind;
+use super::number_format::shows_percent;
 use super::raw::{Merge, RawCell, RawSheet};
 use super::records;
+use super::short_cells;
 use crate::model::source::Form;
 
 /// Bytes that a workbook may unpack to.
@@ -50,7 +53,7 @@ pub(super) enum Book<'a> {
     /// A package of XML parts, and its bytes.
     Xlsx(Box<Xlsx<Bytes<'a>>>, &'a [u8]),
     /// A package of binary parts.
-    Xlsb(Box<Xlsb<Bytes<'a>>>),
+    Xlsb(Box<Xlsb<Cursor<Cow<'a, [u8]>>>>),
     /// The binary format of 1997.
     Xls(Box<Xls<Bytes<'a>>>),
     /// An OpenDocument spreadsheet.
@@ -68,7 +71,10 @@ pub(super) fn open(bytes: &[u8], kind: Kind) -> Result<Book<'_>, Refused> {
     check_package(bytes, kind)?;
     let from = || Cursor::new(bytes);
     foreign(|| match kind {
-        Kind::Xlsb => Ok(Book::Xlsb(Box::new(Xlsb::new(from())?))),
+        Kind::Xlsb => {
+            let full = short_cells::in_full(bytes).map_or(Cow::Borrowed(bytes), Cow::Owned);
+            Ok(Book::Xlsb(Box::new(Xlsb::new(Cursor::new(full))?)))
+        }
         Kind::Ods => Ok(Book::Ods(Box::new(Ods::new(from())?))),
         // An encrypted package is a compound file, and only the package reader tells it apart.
         Kind::Compound => match Xlsx::new(from()) {
@@ -264,7 +270,7 @@ fn xlsx_cells(
 }
 
 fn xlsb_cells(
-    book: &mut Xlsb<Bytes<'_>>,
+    book: &mut Xlsb<Cursor<Cow<'_, [u8]>>>,
     name: &str,
     maker: &mut CellMaker,
     gathering: &mut Gathering,
@@ -356,21 +362,6 @@ impl Look {
     }
 }
 
-/// Whether a number format has a percent sign that is not quoted or escaped.
-fn shows_percent(format: &str) -> bool {
-    let (mut quoted, mut escaped) = (false, false);
-    for c in format.chars() {
-        match c {
-            _ if escaped => escaped = false,
-            '\\' => escaped = true,
-            '"' => quoted = !quoted,
-            '%' if !quoted => return true,
-            _ => {}
-        }
-    }
-    false
-}
-
 macro_rules! refusals {
     ($($error:ident),*) => {
         $(impl From<$error> for Refused {
@@ -384,17 +375,3 @@ macro_rules! refusals {
     };
 }
 refusals!(XlsxError, XlsbError, XlsError, OdsError);
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn percent_signs_count_where_they_show() {
-        assert!(shows_percent("0.00%"));
-        assert!(shows_percent("0%;[Red]-0%"));
-        assert!(!shows_percent("0 \"% of all\""));
-        assert!(!shows_percent("0\\%"));
-        assert!(!shows_percent("General"));
-    }
-}

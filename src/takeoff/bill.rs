@@ -173,6 +173,11 @@ impl<'a> Bill<'a> {
         }
     }
 
+    /// Ground that is dug out, as it lies before.
+    pub(super) fn spoil(&mut self, volume: Volume) {
+        self.work(Driver::SpoilVolume, volume.in_cubic_metres());
+    }
+
     /// A step of the crew, after those that were noted before.
     pub(super) fn note(&mut self, step: impl Into<String>) {
         self.crew_notes.push(step.into());

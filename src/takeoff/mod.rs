@@ -98,7 +98,7 @@ pub enum Part {
     Hearting,
     /// Mortar.
     Mortar,
-    /// What a wall stands on.
+    /// The base in the trench of a wall.
     WallBase,
     /// Posts.
     Post,
@@ -116,6 +116,16 @@ pub enum Part {
     Finish,
     /// Preservative on the ends of lumber.
     EndTreatment,
+    /// Wall blocks.
+    Block,
+    /// Halves of wall blocks.
+    HalfBlock,
+    /// What fills the cells of blocks.
+    CoreFill,
+    /// Reinforcing bars.
+    Bar,
+    /// Adhesive.
+    Adhesive,
     /// A bed bought whole.
     ReadyMade,
     /// A layer of fill, from the bottom, from 0.

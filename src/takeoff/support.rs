@@ -5,6 +5,7 @@ use rust_decimal::Decimal;
 use super::trace::Steps;
 use super::{Moment, Part, TakeOff, take_off};
 use crate::model::bed::{Bed, Shape, Slope};
+use crate::model::block::{BlockMake, BlockSize};
 use crate::model::by_hand;
 pub(super) use crate::model::by_hand::row as at;
 use crate::model::fill::{Depth, Fill, FillId, Layer, Mix};
@@ -14,7 +15,7 @@ use crate::model::known::Known;
 use crate::model::labour::Driver;
 use crate::model::material::{Category, Material, MaterialId, Section};
 pub(super) use crate::units::by_hand::{d, feet as ft, inches};
-use crate::units::{Amount, Density, Length, Volume};
+use crate::units::{Amount, Density, Length, Volume, Weight};
 
 pub(super) const BOARD: MaterialId = MaterialId(0);
 pub(super) const POST: MaterialId = MaterialId(1);
@@ -30,6 +31,10 @@ pub(super) const CARD: MaterialId = MaterialId(10);
 pub(super) const LIME: MaterialId = MaterialId(11);
 pub(super) const TUB: MaterialId = MaterialId(12);
 pub(super) const STRAW: MaterialId = MaterialId(13);
+pub(super) const BLOCK: MaterialId = MaterialId(14);
+pub(super) const SEGMENTAL: MaterialId = MaterialId(15);
+pub(super) const GRAVEL: MaterialId = MaterialId(16);
+pub(super) const BAR: MaterialId = MaterialId(17);
 
 /// A value that the example sets.
 pub(super) fn typed<T>(value: T) -> Known<T> {
@@ -63,6 +68,26 @@ fn lumber(name: &str, nominal: &str, face: (&str, &str), thickness: &str) -> Mat
     }
 }
 
+/// A block of so many inches: length, height, depth, joint; half open, 30 lb.
+fn block(name: &str, make: BlockMake, inch: [&str; 4]) -> Material {
+    let [length, height, depth, joint] = inch.map(inches);
+    let size = BlockSize {
+        nominal: name.into(),
+        make,
+        nominal_height: height + joint,
+        length,
+        height,
+        depth,
+        joint,
+        cells: d("0.5"),
+        weight: Some(Weight::pounds(d("30"))),
+    };
+    Material {
+        block: Some(typed(size)),
+        ..material(name, Category::Block, [0; 5])
+    }
+}
+
 fn materials() -> Vec<Material> {
     vec![
         lumber("Board 2x10", "2x10", ("10", "9.25"), "1.5"),
@@ -79,6 +104,14 @@ fn materials() -> Vec<Material> {
         material("Lime", Category::Amendment, [0; 5]),
         material("Tub", Category::ReadyMade, [0; 5]),
         material("Straw", Category::Litter, [20, 50, 0, 0, 0]),
+        block(
+            "8x8x16",
+            BlockMake::Hollow,
+            ["15.625", "7.625", "7.625", "0.375"],
+        ),
+        block("8x4x12", BlockMake::Segmental, ["12", "4", "8", "0"]),
+        material("Gravel", Category::Aggregate, [0; 5]),
+        material("Bar", Category::Bar, [0; 5]),
     ]
 }
 

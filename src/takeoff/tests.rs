@@ -1,5 +1,6 @@
 //! Worked examples of whole beds.
 
+mod blocks;
 mod boards;
 mod fills;
 mod heights;

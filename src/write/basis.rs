@@ -203,7 +203,7 @@ impl Part {
                     row: u32::try_from(row).unwrap_or(u32::MAX),
                 };
                 let is_text = matches!(value, Some(Value::Text(_)));
-                if figures.reach.holds(col, row)
+                if figures.is_free(col, row)
                     && !is_text
                     && let Some(reference) = figures.printer().cell(cell)
                 {
@@ -329,7 +329,7 @@ fn block_part(figures: &Figures<'_>, plan: &SheetPlan) -> Option<Part> {
             block,
             column: u16::try_from(index).ok()?,
         };
-        let free = (0..placed.rows).all(|row| figures.reach.holds(col, row));
+        let free = (0..placed.rows).all(|row| figures.is_free(col, row));
         let is_watched = match column.role {
             Role::Label | Role::Fixed => true,
             Role::Given => !free,

@@ -12,6 +12,7 @@ use crate::problem::Severity;
 mod beds;
 mod buying;
 mod carried;
+mod chosen_anew;
 mod job;
 pub mod messages;
 mod number;
@@ -59,6 +60,9 @@ pub struct EstimateJson {
     /// Rows that are left out since something in them is wrong, as asked by `--partial`.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub left_out: Vec<job::LeftOutJson>,
+    /// What choosing anew changed, when the job was read back from an estimate and anything changed.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub chosen_anew: Option<chosen_anew::ChosenAnewJson>,
     /// What the price does not hold, in words.
     pub not_priced: Vec<String>,
     /// Figures that the job did not give.
@@ -109,6 +113,7 @@ fn tree(estimate: &Estimate) -> EstimateJson {
         hire: work::hire(estimate),
         price: price::price(estimate),
         left_out: job::left_out(&estimate.job),
+        chosen_anew: chosen_anew::chosen_anew(estimate),
         not_priced: estimate.not_priced.clone(),
         assumptions: messages::assumptions(estimate),
         cautions: messages::messages(estimate, Severity::Caution),

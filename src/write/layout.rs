@@ -25,7 +25,10 @@ pub const CHECKS: &str = "Checks";
 /// The sheet that keeps what the estimate rested on.
 pub const BASIS: &str = "Basis";
 
-/// Sheets of the estimate in their order; the input sheets and [`BASIS`] follow.
+/// The sheet that keeps what was chosen.
+pub const CHOICES: &str = "Choices";
+
+/// Sheets of the estimate in their order; the input sheets, [`BASIS`] and [`CHOICES`] follow.
 const ORDER: [&str; 10] = [
     SUMMARY,
     "Beds",
@@ -272,6 +275,9 @@ fn rank(name: &str) -> usize {
         .map_or(name, |(stem, _)| stem);
     if stem == BASIS {
         return 1_000;
+    }
+    if stem == CHOICES {
+        return 1_001;
     }
     if let Some(place) = ORDER.iter().position(|o| *o == stem) {
         return place * 2;

@@ -1,6 +1,7 @@
 //! Results to files: the estimate workbook, the JSON, the summary; and starters, which are input. Files appear whole or not at all.
 
 mod basis;
+pub mod changes_text;
 mod charts;
 mod columns;
 pub mod csv_safe;
@@ -17,6 +18,7 @@ pub mod marked;
 pub mod names;
 pub mod paint;
 pub mod requests;
+pub mod screen;
 mod sheet_style;
 pub mod shelf;
 pub mod single;

@@ -19,6 +19,7 @@ mod cli;
 mod dialects;
 mod examples;
 mod folders;
+mod formats;
 mod hostile;
 mod laws;
 mod live;
@@ -26,6 +27,7 @@ mod made_up;
 mod marked;
 mod partial;
 mod pipeline;
+mod read_back;
 mod readings;
 #[path = "../common/recompute.rs"]
 mod recompute;

@@ -6,13 +6,13 @@ use super::row;
 use crate::model::bed::{Base, Bed, Measured, Shape};
 use crate::model::fill::{Depth, Fill, Layer, Stuff};
 use crate::model::frame::{
-    Anchors, BoardWall, Corner, Frame, FrameId, Laid, Lie, Mound, StoneWall, TimberWall, TopCourse,
-    UnitWall, Wall,
+    Anchors, BlockLimits, BlockWall, BoardWall, Corner, Frame, FrameId, Laid, Lie, Mound,
+    StoneWall, TimberWall, TopCourse, UnitWall, Wall,
 };
 use crate::model::job::{PhaseId, SiteId};
 use crate::model::known::Known;
 use crate::model::material::MaterialId;
-use crate::units::by_hand::{d, feet};
+use crate::units::by_hand::{d, feet, inches};
 use crate::units::{Density, Length};
 
 /// A rectangle of so many feet.
@@ -74,6 +74,28 @@ pub(crate) fn boards(board: MaterialId) -> Wall {
         per_joint: Known::assumed(3, "not set, taken as 3"),
         top: Known::assumed(TopCourse::Whole, "not set, taken as whole"),
         end_treatment: None,
+    }))
+}
+
+/// Blocks and nothing else, with 3/16 in of play in a joint.
+pub(crate) fn blocks(block: MaterialId, laid: Laid) -> Wall {
+    let limit = |text| Known::assumed(inches(text), "set by the example");
+    Wall::Blocks(Box::new(BlockWall {
+        block,
+        half: None,
+        laid: Known::assumed(laid, "set by the example"),
+        mortar: None,
+        cap: None,
+        core: None,
+        bars: None,
+        adhesive: None,
+        base: None,
+        buried: Known::assumed(0, "not set, taken as none"),
+        limits: BlockLimits {
+            play: limit("0.1875"),
+            widest_joint: limit("0.75"),
+            least_radius: limit("36"),
+        },
     }))
 }
 

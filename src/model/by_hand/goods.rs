@@ -23,6 +23,7 @@ pub(crate) fn material(name: &str, category: Category) -> Material {
         infill: no_share(),
         waste: no_share(),
         section: None,
+        block: None,
         roll_width: None,
         lap: Known::assumed(Length::ZERO, "not set, taken as 0"),
         coverage: None,

@@ -6,9 +6,11 @@ use rust_decimal::Decimal;
 
 use super::{Notes, exact, percent};
 use crate::model::bed::Base;
+use crate::model::block::BlockSize;
 use crate::model::labour::Driver;
 use crate::model::material::{Category, Material, Section, Source};
 use crate::takeoff::{Need, Part};
+use crate::units::System;
 use crate::units::show::plain;
 
 pub(super) fn note(notes: &mut Notes) {
@@ -28,7 +30,7 @@ pub(super) fn note(notes: &mut Notes) {
             if is_placed(notes, &needs, material) {
                 settling(notes, material);
             } else {
-                built_in(notes, &needs, material);
+                built_in(notes, material);
             }
         }
         sizes(notes, material);
@@ -49,20 +51,18 @@ pub(super) fn note(notes: &mut Notes) {
 fn is_placed(notes: &Notes, needs: &[&Need], material: &Material) -> bool {
     let own = |need: &&&Need| notes.job.material_name(need.material) == &*material.name;
     let mut own = needs.iter().filter(own);
-    own.any(|need| !matches!(need.part, Part::WallBase | Part::Mortar | Part::Hearting))
+    own.any(|need| {
+        !matches!(
+            need.part,
+            Part::WallBase | Part::Mortar | Part::Hearting | Part::CoreFill
+        )
+    })
 }
 
-/// Figures of what is tamped below walls or laid in them.
-fn built_in(notes: &mut Notes, needs: &[&Need], material: &Material) {
+/// Figures of what is tamped below walls or built into them.
+fn built_in(notes: &mut Notes, material: &Material) {
     let (name, order) = (&*material.name, "quantities to order");
-    let own = |need: &&&Need| notes.job.material_name(need.material) == name;
-    if needs
-        .iter()
-        .filter(own)
-        .any(|need| need.part == Part::WallBase)
-    {
-        notes.of("Wet-down loss", name, &material.wet_down, percent, order);
-    }
+    notes.of("Wet-down loss", name, &material.wet_down, percent, order);
     notes.of("Waste", name, &material.waste, percent, order);
 }
 
@@ -151,15 +151,19 @@ fn sizes(notes: &mut Notes, material: &Material) {
                 "quantities to order",
             );
         }
+        Category::Block => {
+            if let Some(block) = &material.block {
+                let size = |b: &BlockSize| block_words(shown, b);
+                let used = "height and length of walls, inside size";
+                notes.of("Size", name, block, size, used);
+            }
+            let used = "quantities to order";
+            notes.of("Waste", name, &material.waste, percent, used);
+        }
         Category::Stone => {
             densities(notes, material);
-            notes.of(
-                "Waste",
-                name,
-                &material.waste,
-                percent,
-                "quantities to order",
-            );
+            let used = "quantities to order";
+            notes.of("Waste", name, &material.waste, percent, used);
         }
         Category::Fastener | Category::Amendment | Category::ReadyMade | Category::Other => {
             notes.of(
@@ -172,4 +176,18 @@ fn sizes(notes: &mut Notes, material: &Material) {
         }
         _ => {}
     }
+}
+
+/// `15.625 in long, 7.625 in high, 7.625 in deep, 46% open cells, 34 lb`.
+fn block_words(shown: System, block: &BlockSize) -> String {
+    let (length, height) = (exact(shown, block.length), exact(shown, block.height));
+    let depth = exact(shown, block.depth);
+    let mut words = format!("{length} long, {height} high, {depth} deep");
+    if !block.cells.is_zero() {
+        words = format!("{words}, {} open cells", percent(&block.cells));
+    }
+    if let Some(weight) = block.weight {
+        words = format!("{words}, {}", shown.weight(weight));
+    }
+    words
 }

@@ -6,7 +6,7 @@ use rust_decimal::Decimal;
 
 use super::{Notes, exact, percent};
 use crate::model::frame::{
-    BoardWall, Corner, Frame, FrameKind, Laid, Lie, PostSide, StoneWall, Tiers, TimberWall,
+    BlockWall, BoardWall, Corner, Frame, Laid, Lie, PostSide, StoneWall, Tiers, TimberWall,
     TopCourse, Wall, WallBase,
 };
 use crate::model::labour::Driver;
@@ -23,6 +23,7 @@ pub(super) fn note(notes: &mut Notes) {
     for frame in frames.into_values() {
         match &frame.wall {
             Wall::Boards(wall) => boards(notes, &frame.name, wall),
+            Wall::Blocks(wall) => blocks(notes, &frame.name, wall),
             Wall::ReadyMade(wall) => {
                 let shown = notes.job.settings.units.value;
                 let depth = |l: &Length| exact(shown, *l);
@@ -37,8 +38,7 @@ pub(super) fn note(notes: &mut Notes) {
                 notes.of("Side slope", &frame.name, &mound.side_slope, slope, used);
             }
         }
-        let has_faces = matches!(frame.kind(), FrameKind::Boards | FrameKind::Timbers);
-        let is_finished = frame.finish.is_some() && has_faces;
+        let is_finished = frame.finish.is_some() && frame.kind().has_courses();
         if is_finished {
             let count = |n: &u32| n.to_string();
             notes.of("Coats", &frame.name, &frame.coats, count, "finish to buy");
@@ -58,9 +58,9 @@ fn corner_word(corner: Corner) -> String {
 fn base(notes: &mut Notes, name: &str, base: &WallBase) {
     let shown = notes.job.settings.units.value;
     let depth = |l: &Length| exact(shown, *l);
-    let used = "base below walls";
+    let used = "base to buy, trench";
     notes.of("Base depth", name, &base.depth, depth, used);
-    notes.of("Trench wider than the wall", name, &base.wider, depth, used);
+    notes.of("Trench wider than wall", name, &base.wider, depth, used);
 }
 
 fn timbers(notes: &mut Notes, name: &str, wall: &TimberWall) {
@@ -137,10 +137,7 @@ fn anchors(notes: &mut Notes, name: &str, wall: &TimberWall) {
 fn stone(notes: &mut Notes, name: &str, wall: &StoneWall) {
     let shown = notes.job.settings.units.value;
     let depth = |l: &Length| exact(shown, *l);
-    let laid = |laid: &Laid| match laid {
-        Laid::Dry => "dry".to_owned(),
-        Laid::Mortared => "mortared".to_owned(),
-    };
+    let laid = |laid: &Laid| laid.word().to_owned();
     let (to_buy, inside) = ("stone to buy", "inside size and stone to buy");
     notes.of("Laid", name, &wall.laid, laid, to_buy);
     notes.of("Wall thickness", name, &wall.thickness, depth, inside);
@@ -203,5 +200,31 @@ fn boards(notes: &mut Notes, name: &str, wall: &BoardWall) {
     if wall.fastener.is_some() {
         let label = "Fasteners per joint";
         notes.of(label, name, &wall.per_joint, count, "fasteners to buy");
+    }
+}
+
+fn blocks(notes: &mut Notes, name: &str, wall: &BlockWall) {
+    let shown = notes.job.settings.units.value;
+    let laid = |laid: &Laid| laid.word().to_owned();
+    notes.of("Laid", name, &wall.laid, laid, "wall height, mortar");
+    let depth = |l: &Length| exact(shown, *l);
+    let length = |l: &Length| shown.length(*l);
+    let count = |n: &u32| n.to_string();
+    let play = &wall.limits.play;
+    notes.of("Play of a joint", name, play, depth, "blocks to cut");
+    notes.of("Courses buried", name, &wall.buried, count, "blocks to buy");
+    if let Some(trench) = &wall.base {
+        base(notes, name, trench);
+    }
+    if let Some(bars) = &wall.bars {
+        if let Some(every) = &bars.every {
+            notes.of("Bar every", name, every, depth, "bars");
+        }
+        if bars.courses.is_some() {
+            notes.of("Lap of bars", name, &bars.lap, depth, "bars");
+        }
+    }
+    if let Some(adhesive) = &wall.adhesive {
+        notes.of("Bead of a tube", name, &adhesive.bead, length, "adhesive");
     }
 }

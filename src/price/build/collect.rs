@@ -10,7 +10,6 @@ use super::{Cells, Setting};
 use crate::buying::OrderLine;
 use crate::model::bed::BedId;
 use crate::model::labour::Pay;
-use crate::model::settings::TopUp;
 use crate::takeoff::KindId;
 use crate::units::Money;
 
@@ -226,10 +225,6 @@ impl Setting<'_> {
     }
 
     fn hours_words(&self) -> String {
-        let summary = match self.job.settings.top_up.value {
-            TopUp::Included => crate::labour::hours_summary(self.labour),
-            _ => crate::labour::hours_summary_at(self.labour, crate::takeoff::Moment::Build),
-        };
-        summary.words()
+        crate::labour::hours_in_price(self.job, self.labour).words()
     }
 }

@@ -111,6 +111,7 @@ pub fn estimate(
         assumptions,
         not_priced,
         problems,
+        rechosen: None,
     };
     Staged {
         output: Some(estimate),

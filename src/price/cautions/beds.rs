@@ -14,6 +14,7 @@ use crate::units::{Decimal, Length, System};
 
 pub(super) fn cautions(look: &Look) -> Vec<Reason> {
     let reasons = walls(look).into_iter().chain([
+        footing(look),
         roof(look),
         reach(look),
         knee_room(look),
@@ -50,17 +51,32 @@ fn walls(look: &Look) -> [Option<Reason>; 2] {
 
 /// Walls of stone in mortar.
 fn wall_water(look: &Look) -> Option<Reason> {
+    let laid = |wall: &Wall| match wall {
+        Wall::Stone(stone) => Some(stone.laid.value),
+        _ => None,
+    };
+    in_mortar(look, laid).reason_of("wall_water", "Stone in mortar at ")
+}
+
+/// Walls of blocks in mortar.
+fn footing(look: &Look) -> Option<Reason> {
+    let laid = |wall: &Wall| match wall {
+        Wall::Blocks(blocks) => Some(blocks.laid.value),
+        _ => None,
+    };
+    in_mortar(look, laid).reason_of("footing", "Mortared walls of ")
+}
+
+/// The beds whose walls are laid in mortar, of one kind of wall.
+fn in_mortar(look: &Look, laid: impl Fn(&Wall) -> Option<Laid>) -> Group {
     let mut group = Group::default();
-    for (kind, _) in look.kinds() {
-        for bed in look.beds(kind) {
-            let frame = look.job.frames.get(bed.frame.index());
-            let wall = frame.map(|frame| &frame.wall);
-            if matches!(wall, Some(Wall::Stone(stone)) if stone.laid.value == Laid::Mortared) {
-                group.add(&bed.name, String::new(), Some((bed.at, "Frame")));
-            }
+    for bed in &look.job.beds {
+        let frame = look.job.frames.get(bed.frame.index());
+        if frame.and_then(|frame| laid(&frame.wall)) == Some(Laid::Mortared) {
+            group.add(&bed.name, String::new(), Some((bed.at, "Frame")));
         }
     }
-    group.reason_of("wall_water", "Stone in mortar at ")
+    group
 }
 
 fn roof(look: &Look) -> Option<Reason> {
@@ -69,8 +85,8 @@ fn roof(look: &Look) -> Option<Reason> {
         for bed in look.beds(kind).filter(|b| b.base == Base::RoofOrDeck) {
             let mut detail = load(look.system(), takeoff);
             if !takeoff.wall_weight.is_zero() {
-                detail.push_str(", its walls ");
-                detail.push_str(&look.system().weight(takeoff.wall_weight));
+                let walls = look.system().weight(takeoff.wall_weight);
+                detail = format!("{detail}, and walls of {walls}");
             }
             let unknown = unweighed(look, takeoff);
             if !unknown.is_empty() {

@@ -7,6 +7,7 @@ use super::super::naming::speaks_of;
 use super::{At, Group, Look, Reason};
 use crate::model::fill::Stuff;
 use crate::model::frame::Wall;
+use crate::model::labour::Driver;
 use crate::model::labour::ExtraKind;
 use crate::model::material::{Category, Material, MaterialId, Source};
 use crate::model::offer::{Handover, Offer};
@@ -125,6 +126,14 @@ fn is_layer(look: &Look, id: MaterialId) -> bool {
 
 fn silica(look: &Look, categories: &[Category]) -> Option<Reason> {
     let mut group = named(look, "silica", categories);
+    for (kind, takeoff) in look.kinds() {
+        let cuts = takeoff.work.iter().find(|(d, _)| *d == Driver::BlockCut);
+        let Some((_, cuts)) = cuts else { continue };
+        for bed in look.beds(kind) {
+            let detail = format!("{} cuts in its walls", cuts.normalize());
+            group.add(&bed.name, detail, Some((bed.at, "Frame")));
+        }
+    }
     add_stone(look, &mut group, "stone that is cut or dressed");
     let names: &[Arc<str>] = &look.row("silica")?.names;
     for extra in &look.job.extras {
@@ -138,6 +147,15 @@ fn silica(look: &Look, categories: &[Category]) -> Option<Reason> {
 fn lifting(look: &Look, categories: &[Category]) -> Option<Reason> {
     let mark = Weight::pounds(look.mark("lifting")?);
     let mut group = named(look, "lifting", categories);
+    for (id, spot) in in_use(look) {
+        let material = look.job.material(id);
+        let block = material.and_then(|m| m.block.as_ref());
+        let weight = block.and_then(|b| b.value.weight).filter(|w| *w > mark);
+        if let Some((weight, material)) = weight.zip(material) {
+            let detail = format!("{} each", pounds_or_kilograms(look, weight));
+            group.add(&material.name, detail, spot);
+        }
+    }
     add_stone(look, &mut group, "stones of a wall");
     add_timbers(look, &mut group, mark);
     let lines = look.bought.lines.iter().filter(|l| !l.quantity.is_zero());

@@ -31,7 +31,7 @@ fn utilities(look: &Look) -> Option<Reason> {
         };
         let built = [
             (Driver::PostSet, "posts set in the ground"),
-            (Driver::TrenchLength, "a trench below the walls"),
+            (Driver::TrenchLength, "a trench for the wall"),
             (Driver::Anchor, "anchors dug in"),
             (Driver::GroundPin, "pins driven into the ground"),
         ];

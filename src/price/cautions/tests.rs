@@ -7,11 +7,11 @@ use jiff::civil::date;
 use super::super::trial::{Trial, d, feet, inches, row};
 use super::*;
 use crate::model::bed::{Base, Shape};
-use crate::model::by_hand;
+use crate::model::by_hand::{self, blocks};
 use crate::model::frame::{FrameId, Laid, Wall};
 use crate::model::known::Known;
 use crate::model::labour::{Driver, ExtraKind};
-use crate::model::material::{Category, Source};
+use crate::model::material::{Category, MaterialId, Source};
 use crate::model::settings::FullAfter;
 use crate::model::sheet::Sheet;
 use crate::problem::{Severity, Spot};
@@ -447,9 +447,34 @@ fn names_of_wall_materials_tell_their_dangers() {
         "Material",
     );
     check_silent(&trial, "treated_wood");
-    let trial = built_of("Concrete block", Category::Other);
-    check(&trial, "silica", "Concrete block", at, "Material");
+    let trial = built_of("Concrete edging", Category::Other);
+    check(&trial, "silica", "Concrete edging", at, "Material");
     check_silent(&built_of("Concrete sand", Category::Aggregate), "silica");
+}
+
+#[test]
+fn blocks_are_cautioned_about_where_they_are_cut_and_where_they_are_heavy() {
+    let mut trial = built_of("Dense block 440x215x140", Category::Block);
+    check_silent(&trial, "silica");
+    check_silent(&trial, "footing");
+    let size = trial
+        .library
+        .blocks
+        .iter()
+        .find(|b| &*b.key == "440x215x140");
+    let size = size.map(|b| Known::job(b.block.clone(), row(4, 3), "Section"));
+    trial.job.materials.last_mut().unwrap().block = size;
+    let each = "Dense block 440x215x140 (60 lb each)";
+    check(&trial, "lifting", each, row(4, 3), "Material");
+    trial.takeoff().work.push((Driver::BlockCut, d("12")));
+    let cut = "North (12 cuts in its walls)";
+    check(&trial, "silica", cut, row(1, 10), "Frame");
+    trial.job.frames[0].wall = blocks(MaterialId(0), Laid::Mortared);
+    let walls = "Mortared walls of North";
+    check(&trial, "footing", walls, row(1, 10), "Frame");
+    trial.takeoff().work.push((Driver::TrenchLength, d("6")));
+    let dug = "Digging at North (a trench for the wall)";
+    check(&trial, "utilities", dug, row(1, 10), "Frame");
 }
 
 #[test]
@@ -583,7 +608,7 @@ fn dangerous() -> Trial {
         trial.job.materials[id.index()].source.value = Source::Donated;
         trial.layer(id, "1", "0");
     }
-    for name in ["Old railroad ties", "Treated 4x4", "Concrete block"] {
+    for name in ["Old railroad ties", "Treated 4x4", "Concrete edging"] {
         let id = trial.material(name, Category::Lumber);
         trial.need(id, crate::takeoff::Part::Post, Amount::Length(feet("8")));
         trial.buy(
@@ -612,6 +637,7 @@ fn dangerous() -> Trial {
     trial.work("spread", "12");
     trial.trips(&["14000"], Some("13000"), 2);
     trial.trips(&["14000"], None, 1);
+    trial.job.frames[0].wall = blocks(MaterialId(0), Laid::Mortared);
     trial
 }
 

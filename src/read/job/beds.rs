@@ -191,7 +191,7 @@ fn heights(
     }
     if height.is_none() && courses.is_none() {
         let (sentence, hint) = match kind {
-            FrameKind::Boards | FrameKind::Timbers => (
+            FrameKind::Boards | FrameKind::Blocks | FrameKind::Timbers => (
                 "Height is missing, and Courses too",
                 "write a height, as 18 in, or a number of courses",
             ),

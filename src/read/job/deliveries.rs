@@ -3,7 +3,7 @@
 use std::sync::Arc;
 
 use super::draft::Draft;
-use super::materials::look_up;
+use super::materials::{SizeIn, look_up};
 use super::prices::cargo_hint;
 use super::reading::Reading;
 use super::resolve::Found;
@@ -87,7 +87,7 @@ fn carries(draft: &mut Draft<'_>, reading: &mut Reading<'_, '_>) -> Vec<Arc<str>
             cargo.push(Arc::from(category.word()));
             continue;
         }
-        match look_up(draft, &Arc::from(part), true) {
+        match look_up(draft, &Arc::from(part), SizeIn::Lumber) {
             Found::Is(place) => {
                 cargo.extend(draft.materials.get(place).map(|m| Arc::clone(&m.name)));
             }

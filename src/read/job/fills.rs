@@ -6,7 +6,7 @@ use std::sync::Arc;
 use rust_decimal::Decimal;
 
 use super::draft::Draft;
-use super::materials::look_up;
+use super::materials::{SizeIn, look_up};
 use super::reading::Reading;
 use super::resolve::Found;
 use super::roles::{Role, material_for};
@@ -291,7 +291,7 @@ pub(super) fn fill_of(draft: &mut Draft<'_>, reading: &mut Reading<'_, '_>) -> O
     let stuff = match draft.mix_names.find(&name) {
         Found::Is(place) => Stuff::Mix(MixId::of(place)),
         Found::Broken => return None,
-        Found::Unknown => match look_up(draft, &name, false) {
+        Found::Unknown => match look_up(draft, &name, SizeIn::Nothing) {
             Found::Unknown => return unknown_fill(draft, reading, &name),
             _ => Stuff::Material(material_for(draft, reading, "Fill", Role::Layer)?),
         },

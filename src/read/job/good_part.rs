@@ -67,7 +67,11 @@ pub fn read_good_part(source: &Source, library: &Library) -> Staged<Option<Loade
     let mut problems = Vec::new();
     let first = build(&opened, library, &name, &mut problems);
     let staged = |job: Job, problems: Vec<Problem>, sources: Sources| Staged {
-        output: Some(Loaded { job, sources }),
+        output: Some(Loaded {
+            job,
+            sources,
+            choices: None,
+        }),
         problems,
     };
     let mut told: Vec<Problem> = at_opening.clone();

@@ -4,6 +4,7 @@ use std::sync::Arc;
 
 use rust_decimal::Decimal;
 
+use super::block::{block_in_name, known_size, of_block, overlay, surely_block};
 use super::draft::{Draft, figure};
 use super::measures::{halves, measured_by, one_of, suits, usual};
 use super::reading::{Reading, Words};
@@ -42,6 +43,11 @@ pub(super) const CATEGORIES: &Words<Category> = &[
         Category::Fastener,
     ),
     (
+        &["block", "blocks", "brick", "cap block", "segmental unit"],
+        Category::Block,
+    ),
+    (&["bar", "bars", "rebar"], Category::Bar),
+    (
         &["stone", "wall stone", "building stone", "rubble"],
         Category::Stone,
     ),
@@ -77,16 +83,24 @@ fn define(draft: &mut Draft<'_>, reading: &mut Reading<'_, '_>, name: &Arc<str>)
     let known = library.material(name);
     let category = reading.choice("Category", CATEGORIES);
     let section = section_in_name(library, name);
-    let base = match (known, category, section) {
-        (Some(known), _, _) => from_library(Arc::clone(name), known),
-        (None, None | Some(Category::Lumber), Some(section)) => {
+    let block = match category {
+        Some(Category::Block) => block_in_name(library, name),
+        Some(_) => None,
+        None => surely_block(library, name),
+    };
+    let base = match (known, block, category, section) {
+        (Some(known), ..) => from_library(library, Arc::clone(name), known),
+        (None, Some(block), ..) => of_block(Arc::clone(name), block),
+        (None, None, None | Some(Category::Lumber), Some(section)) => {
             of_section(Arc::clone(name), section)
         }
-        (None, Some(category), _) => plain(Arc::clone(name), category),
-        (None, None, None) if reading.has("Section") => plain(Arc::clone(name), Category::Lumber),
-        (None, None, None) => {
+        (None, None, Some(category), _) => plain(Arc::clone(name), category),
+        (None, None, None, None) if reading.has("Section") => {
+            plain(Arc::clone(name), Category::Lumber)
+        }
+        (None, None, None, None) => {
             if !reading.has("Category") {
-                let hint = "write soil, compost, wood, sheet, lumber, fastener, ready-made … since the trade library does not know this material";
+                let hint = "write soil, compost, wood, sheet, lumber, block, fastener, ready-made … since the trade library does not know this material";
                 reading.complain("Category", "Category is missing", hint);
             }
             draft.material_names.add_broken(name);
@@ -138,7 +152,9 @@ fn overlaid(
     overlay_share(reading, "Void %", &mut material.void, true);
     overlay_share(reading, "Infill %", &mut material.infill, false);
     overlay_share(reading, "Waste %", &mut material.waste, false);
-    if let Some(section) = section_cell(draft.library, reading) {
+    if material.category == Category::Block {
+        overlay(draft, reading, &mut material);
+    } else if let Some(section) = section_cell(draft.library, reading) {
         material.section = Some(section);
     }
     material.roll_width = reading.known_length("Roll width").or(material.roll_width);
@@ -280,7 +296,7 @@ fn usual_coverage(library: &Library) -> Known<Decimal> {
 }
 
 /// The library's material under a name of the job.
-fn from_library(name: Arc<str>, known: &LibraryMaterial) -> Material {
+fn from_library(library: &Library, name: Arc<str>, known: &LibraryMaterial) -> Material {
     let figure = |value: Decimal, column: &'static str| {
         let share = value.checked_div(Decimal::ONE_HUNDRED).unwrap_or_default();
         Known::library(share, "materials", Arc::clone(&known.key), column)
@@ -314,6 +330,9 @@ fn from_library(name: Arc<str>, known: &LibraryMaterial) -> Material {
         waste: figure(known.waste, "waste_pct"),
         roll_width: inches(known.roll_width, "roll_width_in"),
         lap: inches(known.lap, "lap_in").unwrap_or(plain.lap),
+        block: (known.category == Category::Block)
+            .then(|| block_in_name(library, &known.name).map(known_size))
+            .flatten(),
         ..plain
     }
 }
@@ -348,6 +367,7 @@ pub(super) fn plain(name: Arc<str>, category: Category) -> Material {
         infill: none.clone(),
         waste: none,
         section: None,
+        block: None,
         roll_width: None,
         lap: if sheet {
             Known::assumed(Length::inches(Decimal::from(6)), "not set, taken as 6 in")
@@ -363,9 +383,20 @@ pub(super) fn plain(name: Arc<str>, category: Category) -> Material {
     }
 }
 
+/// Whose size a name may tell.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum SizeIn {
+    /// None, unless the name says that it is a block.
+    Nothing,
+    /// A board's section.
+    Lumber,
+    /// A block's.
+    Block,
+}
+
 /// The place of a material by any of its names, made from the library when the job has not used
-/// it yet; a name with a section in it becomes lumber when `lumber` says that it may.
-pub(super) fn look_up(draft: &mut Draft<'_>, name: &Arc<str>, lumber: bool) -> Found {
+/// it yet; a name with a size in it becomes lumber or a block when `size` says that it may.
+pub(super) fn look_up(draft: &mut Draft<'_>, name: &Arc<str>, size: SizeIn) -> Found {
     let found = draft.material_names.find(name);
     if found != Found::Unknown {
         return found;
@@ -374,13 +405,22 @@ pub(super) fn look_up(draft: &mut Draft<'_>, name: &Arc<str>, lumber: bool) -> F
     if let Some(known) = library.material(name) {
         let place = match draft.library_places.get(&known.key) {
             Some(place) => *place,
-            None => add(draft, from_library(Arc::clone(name), known)),
+            None => add(draft, from_library(library, Arc::clone(name), known)),
         };
         draft.material_names.add(name, place);
         draft.library_places.insert(Arc::clone(&known.key), place);
         return Found::Is(place);
     }
-    if lumber && let Some(section) = section_in_name(library, name) {
+    let block = match size {
+        SizeIn::Block => block_in_name(library, name),
+        SizeIn::Lumber | SizeIn::Nothing => surely_block(library, name),
+    };
+    if let Some(block) = block {
+        return Found::Is(add(draft, of_block(Arc::clone(name), block)));
+    }
+    if size == SizeIn::Lumber
+        && let Some(section) = section_in_name(library, name)
+    {
         return Found::Is(add(draft, of_section(Arc::clone(name), section)));
     }
     Found::Unknown

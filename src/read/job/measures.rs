@@ -37,7 +37,8 @@ pub(super) fn suits(category: Category, dimension: Dimension) -> bool {
         ),
         Category::Sheet | Category::Liner | Category::Mesh => dimension == Dimension::Area,
         Category::Lumber => matches!(dimension, Dimension::Length | Dimension::Count),
-        Category::Fastener | Category::ReadyMade => dimension == Dimension::Count,
+        Category::Fastener | Category::Block | Category::ReadyMade => dimension == Dimension::Count,
+        Category::Bar => dimension == Dimension::Length,
         Category::Stone => dimension != Dimension::Count,
         Category::Finish => matches!(dimension, Dimension::Volume | Dimension::Area),
         _ => true,
@@ -50,7 +51,7 @@ pub(super) fn usual(category: Category) -> Dimension {
         category if category.is_fill() => Dimension::Volume,
         Category::Amendment | Category::Stone => Dimension::Weight,
         Category::Sheet | Category::Liner | Category::Mesh => Dimension::Area,
-        Category::Lumber => Dimension::Length,
+        Category::Lumber | Category::Bar => Dimension::Length,
         Category::Finish => Dimension::Volume,
         _ => Dimension::Count,
     }
@@ -64,6 +65,8 @@ pub(super) fn measured_by(category: Category) -> &'static str {
         Category::Sheet | Category::Liner | Category::Mesh => "an area, as 4 ft x 50 ft or 200 ft2",
         Category::Lumber => "a length or each, as 12 ft",
         Category::Fastener => "a number of pieces, as 350",
+        Category::Block => "a number of pieces, as 90 for a pallet of 90",
+        Category::Bar => "a length, as 20 ft",
         Category::Stone => {
             "a weight, a volume or the face that it builds, as 1 ton or 30 ft2; a length for caps"
         }

@@ -5,6 +5,7 @@
 
 mod amendments;
 mod beds;
+mod block;
 mod deliveries;
 mod draft;
 mod drivers;
@@ -39,6 +40,7 @@ use std::path::Path;
 pub use good_part::read_good_part;
 
 use super::open::{Opened, Source, open};
+use crate::model::choices::Choice;
 use crate::model::job::Job;
 use crate::model::library::Library;
 use crate::model::settings::{Settings, TaxMode};
@@ -56,6 +58,8 @@ pub struct Loaded {
     pub job: Job,
     /// The tables, for places and for showing what a cell holds.
     pub sources: Sources,
+    /// What was chosen, when the job is an estimate of this program.
+    pub choices: Option<Vec<Choice>>,
 }
 
 /// Reads a job. `None` only when the source could not be opened; with errors among the problems
@@ -73,6 +77,7 @@ pub fn read_job(source: &Source, library: &Library) -> Staged<Option<Loaded>> {
         output: Some(Loaded {
             job,
             sources: opened.sources,
+            choices: opened.choices,
         }),
         problems,
     }

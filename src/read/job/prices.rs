@@ -5,7 +5,7 @@ use std::sync::Arc;
 use rust_decimal::Decimal;
 
 use super::draft::Draft;
-use super::materials::{add, look_up, plain};
+use super::materials::{SizeIn, add, look_up, plain};
 use super::measures::{measured_by, suits};
 use super::packs::{handover, held_by_word, price_of, priced_units};
 use super::reading::Reading;
@@ -111,7 +111,7 @@ fn material(
     strangers: &mut Vec<(RowAt, Arc<str>)>,
 ) -> Option<MaterialId> {
     let name = reading.wanted("Material", "write what is sold, as other sheets name it")?;
-    match look_up(draft, &name, true) {
+    match look_up(draft, &name, SizeIn::Lumber) {
         Found::Is(place) => Some(MaterialId::of(place)),
         Found::Broken => None,
         Found::Unknown => {
@@ -236,7 +236,7 @@ fn pack(reading: &mut Reading<'_, '_>, category: Category) -> Option<Arc<str>> {
         return None;
     }
     Some(Arc::from(match category {
-        Category::Lumber => "length",
+        Category::Lumber | Category::Bar => "length",
         Category::Sheet | Category::Liner | Category::Mesh => "roll",
         _ => "each",
     }))

@@ -3,7 +3,7 @@
 use std::sync::Arc;
 
 use super::draft::Draft;
-use super::materials::{add, look_up, plain};
+use super::materials::{SizeIn, add, look_up, plain};
 use super::reading::Reading;
 use super::resolve::{Found, unknown_hint};
 use crate::model::library::folded;
@@ -22,6 +22,10 @@ pub(super) enum Role {
     Mesh,
     /// Oil or stain.
     Finish,
+    /// Blocks, halves and caps.
+    Block,
+    /// Reinforcing bars.
+    Bar,
     /// Stone of a wall or its cap.
     Stone,
     /// Small stone in the heart of a wall.
@@ -32,7 +36,7 @@ pub(super) enum Role {
     ReadyMade,
     /// A layer of a fill.
     Layer,
-    /// A part of a mix.
+    /// A part of a mix, and what else is measured by volume: base, mortar, filling of cells.
     Part,
     /// Worked into the top.
     Amendment,
@@ -46,6 +50,8 @@ impl Role {
             Self::Liner => matches!(category, Category::Liner | Category::Sheet),
             Self::Mesh => matches!(category, Category::Mesh | Category::Sheet),
             Self::Finish => category == Category::Finish,
+            Self::Block => category == Category::Block,
+            Self::Bar => category == Category::Bar,
             Self::Stone => category == Category::Stone,
             Self::Hearting => matches!(category, Category::Stone | Category::Aggregate),
             Self::Aggregate => category == Category::Aggregate,
@@ -63,9 +69,15 @@ impl Role {
             Self::Liner => Some(Category::Liner),
             Self::Mesh => Some(Category::Mesh),
             Self::Finish => Some(Category::Finish),
+            Self::Bar => Some(Category::Bar),
             Self::ReadyMade => Some(Category::ReadyMade),
             Self::Stone | Self::Hearting => Some(Category::Stone),
-            Self::Lumber | Self::Aggregate | Self::Layer | Self::Part | Self::Amendment => None,
+            Self::Lumber
+            | Self::Block
+            | Self::Aggregate
+            | Self::Layer
+            | Self::Part
+            | Self::Amendment => None,
         }
     }
 
@@ -76,6 +88,8 @@ impl Role {
             Self::Liner => "a liner",
             Self::Mesh => "mesh",
             Self::Finish => "a finish",
+            Self::Block => "a block",
+            Self::Bar => "a reinforcing bar",
             Self::Stone => "stone",
             Self::Hearting => "stone or an aggregate",
             Self::Aggregate => "an aggregate",
@@ -95,7 +109,12 @@ pub(super) fn material_for(
     role: Role,
 ) -> Option<MaterialId> {
     let name = reading.text(field)?;
-    let place = match look_up(draft, &name, role == Role::Lumber) {
+    let size = match role {
+        Role::Lumber => SizeIn::Lumber,
+        Role::Block => SizeIn::Block,
+        _ => SizeIn::Nothing,
+    };
+    let place = match look_up(draft, &name, size) {
         Found::Is(place) => place,
         Found::Broken => return None,
         Found::Unknown => unknown(draft, reading, field, role, &name)?,
@@ -103,6 +122,7 @@ pub(super) fn material_for(
     let material = draft.materials.get(place)?;
     let category = material.category;
     let has_section = material.section.is_some();
+    let has_size = material.block.is_some();
     if !role.takes(category) {
         let sentence = format!("{field} must be {}, not {}", role.words(), category.word());
         let hint = "name another material, or give this one its Category in Materials";
@@ -112,6 +132,11 @@ pub(super) fn material_for(
     if role == Role::Lumber && !has_section {
         let hint = "give it a Section in Materials, as 2x10 or 1.5 x 9.25 in";
         reading.complain(field, format!("{field} has no known section"), hint);
+        return None;
+    }
+    if role == Role::Block && !has_size {
+        let hint = "give it a Section in Materials, as 8x8x16, or its true size with the height in the middle";
+        reading.complain(field, format!("{field} has no known size"), hint);
         return None;
     }
     draft.used.insert(place);

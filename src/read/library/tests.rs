@@ -47,6 +47,7 @@ fn every_row_of_the_built_in_tables_is_read() {
     let read = [
         library.materials.len(),
         library.sections.len(),
+        library.blocks.len(),
         library.tasks.len(),
         library.figures.len(),
         library.crops.len(),
@@ -67,6 +68,7 @@ fn names_are_unlike_within_a_table() {
     });
     check_unlike("materials", materials.map(|name| &**name));
     check_unlike("sections", l.sections.iter().map(|s| &*s.key));
+    check_unlike("blocks", l.blocks.iter().map(|b| &*b.key));
     check_unlike("task keys", l.tasks.iter().map(|t| &*t.key));
     check_unlike("task names", l.tasks.iter().map(|t| &*t.name));
     check_unlike("figures", l.figures.iter().map(|f| &*f.key));
@@ -90,6 +92,7 @@ fn no_row_without_a_source() {
         .iter()
         .map(|m| &m.backing)
         .chain(l.sections.iter().map(|s| &s.backing))
+        .chain(l.blocks.iter().map(|b| &b.backing))
         .chain(l.tasks.iter().map(|t| &t.backing))
         .chain(l.figures.iter().map(|f| &f.backing))
         .chain(l.crops.iter().map(|c| &c.backing))
@@ -183,8 +186,12 @@ fn every_driver_that_always_brings_work_has_a_task() {
     let l = builtin();
     for driver in Driver::ALL.iter().copied() {
         let tasks = l.tasks.iter().filter(|t| t.driver == driver).count();
-        // Hauling is computed, typed hours are typed, and nothing is done to a bed area by itself.
-        let none = matches!(driver, Driver::HaulVolume | Driver::Hour | Driver::BedArea);
+        // Hauling is computed, typed hours are typed, nothing is done to a bed area by itself, and spoil is
+        // dug by the task of its trench; what becomes of it is for the job to say.
+        let none = matches!(
+            driver,
+            Driver::HaulVolume | Driver::Hour | Driver::BedArea | Driver::SpoilVolume
+        );
         assert_eq!(tasks == 0, none, "{}", driver.word());
     }
     assert!(l.tasks.iter().all(|t| t.hours.0 > Decimal::ZERO));
@@ -310,4 +317,16 @@ fn a_slip_in_a_table_is_our_bug_and_names_its_cell() {
         "templates/library/crops.csv:2:0",
         "open_in of a built-in table is missing",
     );
+}
+
+#[test]
+fn two_half_blocks_and_a_joint_are_a_whole_block() {
+    let l = builtin();
+    let eight = &l.blocks.iter().find(|b| &*b.key == "8x8x16").unwrap().block;
+    assert_eq!(eight.height, Length::inches(d("7.625")));
+    // (15.625 - 0.375) / 2 = 7.625 in, the length of the half block that is sold.
+    assert_eq!(eight.half_length(), Length::inches(d("7.625")));
+    // 15.625 x 7.625 x 7.625 = 908.447265625 in3
+    let bulk = eight.bulk().in_cubic_feet() * d("1728");
+    assert_eq!(bulk.round_dp(6), d("908.447266"));
 }

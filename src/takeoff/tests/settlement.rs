@@ -103,9 +103,9 @@ fn waste_is_a_term_of_its_own() {
 #[test]
 fn the_top_up_is_soil_even_under_mulch() {
     let mut job = tub("12");
+    let bark = MaterialId::of(job.materials.len());
     job.materials
         .push(material("Bark", Category::Mulch, [10, 15, 0, 0, 0]));
-    let bark = MaterialId(14);
     layers(
         &mut job,
         &[(SOIL, Depth::Rest), (bark, Depth::Fixed(inches("3")))],

@@ -10,7 +10,7 @@ use crate::model::offer::SupplierId;
 use crate::problem::Severity;
 use crate::takeoff::Part;
 use crate::takeoff::support::*;
-use crate::units::Amount;
+use crate::units::{Amount, Volume};
 
 /// The 4x4 of the sample: 3.5 x 3.5 in.
 const TIMBER: MaterialId = POST;
@@ -220,9 +220,17 @@ fn the_first_course_lies_in_a_trench() {
     });
     let (found, _) = taken(&job);
     assert_eq!(cubic_feet(order(&found, SOIL, Part::WallBase)), d("7.928"));
-    assert_eq!(work(&found, Driver::TrenchLength), ft("24").in_metres());
+    // Along the middle of the wall: 24 ft less 4 x 3.5 in = 274 in; 2055 / 7.5 = 274 too.
+    assert_eq!(
+        work(&found, Driver::TrenchLength),
+        inches("274").in_metres()
+    );
+    // 2055 x 6 = 12,330 in3 of ground, as it lies.
+    let dug = Volume::cubic_feet(d("12330") / d("1728")).in_cubic_metres();
+    let spoil = work(&found, Driver::SpoilVolume);
+    assert_eq!(spoil.round_dp(9), dug.round_dp(9));
     job.beds[0].base = Base::RoofOrDeck;
     let (found, _) = taken(&job);
     assert_eq!(work(&found, Driver::TrenchLength), d("0"));
-    assert!(told(&found)[0].2.contains("no base in a trench"));
+    assert!(told(&found)[0].2.contains("gets no trench and no base"));
 }

@@ -28,10 +28,7 @@ pub(super) fn lay(
     let Some(face) = face_of(bill, frame, cap) else {
         return;
     };
-    if figure.inward(face).is_none() {
-        let problem = Problem::error("the cap is so wide that caps of opposite walls would meet")
-            .hint("take a narrower cap");
-        bill.tell_frame(frame, problem, "Cap material");
+    if !fits(bill, frame, figure, face) {
         return;
     }
     for span in spans(figure, runs, Corner::Mitre, face, false) {
@@ -42,13 +39,27 @@ pub(super) fn lay(
     bill.work(Driver::CapLength, figure.perimeter().in_metres());
 }
 
+/// Whether caps of that width leave room between them; told when they do not.
+pub(super) fn fits(bill: &mut Bill<'_>, frame: &Frame, figure: &Figure, width: Length) -> bool {
+    let fits = figure.inward(width).is_some();
+    if !fits {
+        let problem = Problem::error("the cap is so wide that caps of opposite walls would meet")
+            .hint("take a narrower cap");
+        bill.tell_frame(frame, problem, "Cap material");
+    }
+    fits
+}
+
 /// Top of a cap of that width: the ring between the outside face and its inner edge.
 pub(super) fn top(bill: &Bill<'_>, cap: Option<MaterialId>, outside: &Figure) -> Area {
     let cap = cap.and_then(|cap| bill.job.material(cap));
-    let Some(section) = cap.and_then(|cap| cap.section.as_ref()) else {
+    let board = cap.and_then(|cap| cap.section.as_ref().map(|s| s.value.face));
+    let unit = cap.and_then(|cap| cap.block.as_ref());
+    let unit = unit.map(|b| b.value.depth.max(b.value.height));
+    let Some(width) = board.or(unit) else {
         return Area::ZERO;
     };
-    let within = outside.inward(section.value.face).map(|f| f.area());
+    let within = outside.inward(width).map(|f| f.area());
     within.map_or(Area::ZERO, |inner| outside.area() - inner)
 }
 

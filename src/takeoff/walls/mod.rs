@@ -4,6 +4,7 @@
 //! in plan, builds them over both faces of a bed, and says what room they leave for the fill.
 
 mod anchors;
+mod blocks;
 mod board_steps;
 mod boards;
 mod caps;
@@ -11,6 +12,7 @@ mod corners;
 mod ends;
 mod mound;
 mod posts;
+mod pour;
 mod ready_made;
 mod splices;
 mod stone;
@@ -25,8 +27,9 @@ use super::heights::{self, Heights};
 use super::room::Room;
 use super::sticks::Sticks;
 use super::trace::Trace;
+use crate::model::block::BlockSize;
 use crate::model::frame::{
-    BoardWall, Frame, FrameKind, Mound, StoneWall, TimberWall, TopCourse, UnitWall, Wall,
+    BlockWall, BoardWall, Frame, FrameKind, Mound, StoneWall, TimberWall, TopCourse, UnitWall, Wall,
 };
 use crate::model::material::{MaterialId, Section};
 use crate::problem::Problem;
@@ -42,6 +45,7 @@ pub(super) struct Build<'a> {
 #[derive(Clone, Copy, Debug)]
 enum Stuff<'a> {
     Boards(&'a BoardWall, &'a Section),
+    Blocks(&'a BlockWall, &'a BlockSize),
     ReadyMade(&'a UnitWall),
     Stone(&'a StoneWall),
     Timbers(&'a TimberWall, &'a Section),
@@ -53,6 +57,7 @@ impl<'a> Build<'a> {
     pub(super) fn of(bill: &mut Bill<'a>, frame: &'a Frame) -> Option<Self> {
         let stuff = match &frame.wall {
             Wall::Boards(wall) => Stuff::Boards(wall, section_of(bill, frame, wall.board)?),
+            Wall::Blocks(wall) => Stuff::Blocks(wall, block_of(bill, frame, wall.block)?),
             Wall::ReadyMade(wall) => Stuff::ReadyMade(wall),
             Wall::Stone(wall) => Stuff::Stone(wall),
             Wall::Timbers(wall) => Stuff::Timbers(wall, section_of(bill, frame, wall.timber)?),
@@ -65,6 +70,7 @@ impl<'a> Build<'a> {
     pub(super) fn thickness(&self) -> Length {
         match self.stuff {
             Stuff::Boards(_, section) => section.thickness,
+            Stuff::Blocks(_, size) => size.depth,
             Stuff::ReadyMade(wall) => wall.thickness.value,
             Stuff::Stone(wall) => wall.thickness.value,
             Stuff::Timbers(wall, section) => timbers::laid(section, wall.lie.value).thickness,
@@ -76,6 +82,7 @@ impl<'a> Build<'a> {
     pub(super) fn course(&self) -> Option<&'a str> {
         match self.stuff {
             Stuff::Boards(_, section) | Stuff::Timbers(_, section) => Some(&section.nominal),
+            Stuff::Blocks(_, size) => Some(&size.nominal),
             Stuff::ReadyMade(_) | Stuff::Stone(_) | Stuff::Mound(_) => None,
         }
     }
@@ -116,6 +123,16 @@ impl<'a> Build<'a> {
                 tell_unbalanced(bill, faces, true);
                 Some(heights)
             }
+            Stuff::Blocks(wall, size) => {
+                let stack = blocks::Stack::of(self.frame, wall, size);
+                let extent = faces.outside.extent();
+                let course = stack.as_section();
+                let whole = TopCourse::Whole;
+                let heights = heights::of_boards(bill, &course, whole, extent, trace)?;
+                blocks::build(bill, &stack, faces, &heights, sticks, trace);
+                tell_unbalanced(bill, faces, true);
+                Some(heights)
+            }
             Stuff::ReadyMade(wall) => {
                 ready_made::set(bill, wall.unit);
                 ready_made::heights(bill)
@@ -143,6 +160,7 @@ impl<'a> Build<'a> {
     pub(super) fn cap_top(&self, bill: &Bill<'_>, faces: &Faces) -> Area {
         match self.stuff {
             Stuff::Boards(wall, _) => caps::top(bill, wall.cap, &faces.outside),
+            Stuff::Blocks(wall, _) => caps::top(bill, wall.cap, &faces.outside),
             Stuff::Timbers(wall, _) => caps::top(bill, wall.cap, &faces.outside),
             Stuff::ReadyMade(_) | Stuff::Stone(_) | Stuff::Mound(_) => Area::ZERO,
         }
@@ -150,7 +168,12 @@ impl<'a> Build<'a> {
 }
 
 /// Kinds whose walls can follow a curve.
-pub(super) const ROUND: &[FrameKind] = &[FrameKind::ReadyMade, FrameKind::Stone, FrameKind::None];
+pub(super) const ROUND: &[FrameKind] = &[
+    FrameKind::Blocks,
+    FrameKind::ReadyMade,
+    FrameKind::Stone,
+    FrameKind::None,
+];
 
 /// Says why walls of this frame cannot be built on this outline, and of which kinds they can.
 pub(super) fn cannot(bill: &mut Bill<'_>, frame: &Frame, why: &str, can: &[FrameKind]) {
@@ -159,9 +182,11 @@ pub(super) fn cannot(bill: &mut Bill<'_>, frame: &Frame, why: &str, can: &[Frame
         frame.name,
         frame.kind().word()
     );
+    let mut others = can.to_vec();
+    others.retain(|kind| *kind != frame.kind());
     let hint = format!(
         "give the bed another shape, or a frame of kind {}",
-        FrameKind::words(can)
+        FrameKind::words(&others)
     );
     bill.tell(Problem::error(words).hint(hint), "Frame");
 }
@@ -179,6 +204,21 @@ fn section_of<'a>(bill: &mut Bill<'a>, frame: &Frame, id: MaterialId) -> Option<
         bill.tell_frame(frame, problem, "Material");
     }
     section
+}
+
+/// The size of the blocks that stand in courses; told when they have none.
+fn block_of<'a>(bill: &mut Bill<'a>, frame: &Frame, id: MaterialId) -> Option<&'a BlockSize> {
+    let material = bill.material(id)?;
+    let size = material.block.as_ref().map(|b| &b.value);
+    if size.is_none() {
+        let words = format!(
+            "{} has no size, so no wall can be built of it",
+            material.name
+        );
+        let problem = Problem::error(words).hint("give its Section in Materials, as 8x8x16");
+        bill.tell_frame(frame, problem, "Material");
+    }
+    size
 }
 
 /// The fill of a bed on falling ground is as deep as half way down, which is exact for outlines alike

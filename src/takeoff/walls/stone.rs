@@ -7,6 +7,7 @@
 
 use rust_decimal::Decimal;
 
+use super::pour::pour_in;
 use super::{stone_steps, wall_base};
 use crate::model::frame::{Frame, Laid, StoneWall};
 use crate::model::labour::Driver;
@@ -62,9 +63,7 @@ pub(super) fn build(
     heights: &Heights,
     trace: &mut impl Trace,
 ) {
-    if let Some(base) = &wall.base {
-        wall_base::lay(bill, frame, base, faces, trace);
-    }
+    wall_base::dig_all(bill, wall.base.as_ref(), faces, trace);
     let Some(measures) = measure(bill, (frame, wall), faces, heights, trace) else {
         return;
     };
@@ -77,7 +76,7 @@ pub(super) fn build(
         face,
     );
     order_stone(bill, wall, &measures);
-    order_mortar(bill, frame, wall, &measures, trace);
+    order_mortar(bill, wall, &measures, trace);
     stone_steps::note(bill, wall, faces, heights, &measures);
     if let Some(cap) = wall.cap {
         let net = Amount::Length(measures.rim);
@@ -238,7 +237,7 @@ fn order_stone(bill: &mut Bill<'_>, wall: &StoneWall, measures: &Measures) {
         if category == Some(Category::Stone) {
             by_weight(bill, material, Part::Hearting, measures.stone.times(share));
         } else {
-            by_volume(bill, material, Part::Hearting, measures.volume.times(share));
+            pour_in(bill, material, Part::Hearting, measures.volume.times(share));
         }
     }
     by_weight(bill, wall.stone, Part::Stone, measures.stone.times(rest));
@@ -254,34 +253,14 @@ fn by_weight(bill: &mut Bill<'_>, material: MaterialId, part: Part, net: Weight)
     }
 }
 
-fn by_volume(bill: &mut Bill<'_>, material: MaterialId, part: Part, net: Volume) {
-    let order = net.times(bill.with_waste(material));
-    bill.need(material, part, Amount::Volume(net), Amount::Volume(order));
-    bill.haul(material, order);
-    let delivered = bill.material(material).and_then(|m| m.delivered.as_ref());
-    if let Some(density) = delivered.map(|d| d.value) {
-        bill.weighs(density.weigh(net));
-    }
-}
-
 /// Mortar by the volume that it fills in the wall.
 fn order_mortar(
     bill: &mut Bill<'_>,
-    frame: &Frame,
     wall: &StoneWall,
     measures: &Measures,
     trace: &mut impl Trace,
 ) {
-    if wall.laid.value == Laid::Dry {
-        return;
-    }
     let Some(mortar) = wall.mortar else {
-        let words = format!(
-            "the stone of frame {} is laid in mortar and the frame names none, so none is bought",
-            frame.name
-        );
-        let problem = Problem::notice(words).hint("write Mortar mix, and its price in Prices");
-        bill.tell_frame(frame, problem, "Mortar");
         return;
     };
     let share = wall.mortar_share.value;
@@ -295,5 +274,5 @@ fn order_mortar(
         },
         || units.volume(net),
     );
-    by_volume(bill, mortar, Part::Mortar, net);
+    pour_in(bill, mortar, Part::Mortar, net);
 }

@@ -72,9 +72,7 @@ pub(super) fn build(
         cannot(bill, frame, "timbers cannot follow a curve", ROUND);
         return;
     };
-    if let Some(base) = &wall.base {
-        wall_base::lay(bill, frame, base, faces, trace);
-    }
+    wall_base::dig_all(bill, wall.base.as_ref(), faces, trace);
     let Some(courses) = stack(bill, (frame, wall), faces, heights, &runs, sticks) else {
         return;
     };

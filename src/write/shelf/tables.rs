@@ -6,13 +6,13 @@ use rust_decimal::Decimal;
 
 use super::rows::{ShelfFigure, ShelfRow, ShelfTable};
 use crate::model::library::{
-    Backing, Checked, Library, LibraryCaution, LibraryCrop, LibraryFigure, LibraryMaterial,
-    LibrarySection, LibraryTask, is_sourced,
+    Backing, Checked, Library, LibraryBlock, LibraryCaution, LibraryCrop, LibraryFigure,
+    LibraryMaterial, LibrarySection, LibraryTask, is_sourced,
 };
 use crate::units::Length;
 
 /// All tables of the library, in its order.
-pub fn shelf(library: &Library) -> [ShelfTable; 6] {
+pub fn shelf(library: &Library) -> [ShelfTable; 7] {
     let maker = |table| Maker { library, table };
     let from = |name, about, pastes_into, rows| ShelfTable {
         name,
@@ -32,6 +32,12 @@ pub fn shelf(library: &Library) -> [ShelfTable; 6] {
             "dressed and sawn sizes of lumber by their trade names",
             None,
             all(&library.sections, &maker("sections"), section),
+        ),
+        from(
+            "blocks",
+            "true sizes and weights of blocks by their trade names",
+            None,
+            all(&library.blocks, &maker("blocks"), block),
         ),
         from(
             "tasks",
@@ -127,7 +133,10 @@ fn material(maker: &Maker, m: &LibraryMaterial) -> ShelfRow {
         ];
         ("Sheets, liners and mesh", figures)
     } else {
-        ("Fixings, amendments, finishes, bought beds", vec![waste])
+        (
+            "Fixings, blocks, amendments, finishes, bought beds",
+            vec![waste],
+        )
     };
     ShelfRow {
         kind: m.category.word().to_owned(),
@@ -168,14 +177,7 @@ fn fill(maker: &Maker, m: &LibraryMaterial) -> Vec<ShelfFigure> {
 
 fn section(maker: &Maker, s: &LibrarySection) -> ShelfRow {
     let of = (&*s.key, &s.backing);
-    let is_metric = &*s.unit == "mm";
-    let size = |length: Length| {
-        if is_metric {
-            length.in_millimetres().round_dp(6)
-        } else {
-            length.in_inches().round_dp(6)
-        }
-    };
+    let (size, group) = sizes_in(&s.unit);
     let figures = vec![
         maker.figure(
             of,
@@ -194,12 +196,47 @@ fn section(maker: &Maker, s: &LibrarySection) -> ShelfRow {
     ];
     ShelfRow {
         kind: s.surface.to_string(),
-        group: if is_metric {
-            "Sizes in millimetres"
-        } else {
-            "Sizes in inches"
-        },
+        group,
         ..row(&s.key, &s.key, figures)
+    }
+}
+
+/// Sizes as numbers of a unit, `in` or `mm`, and the group of rows in that unit.
+fn sizes_in(unit: &str) -> (fn(Length) -> Decimal, &'static str) {
+    match unit {
+        "mm" => (|l| l.in_millimetres().round_dp(6), "Sizes in millimetres"),
+        _ => (|l| l.in_inches().round_dp(6), "Sizes in inches"),
+    }
+}
+
+fn block(maker: &Maker, b: &LibraryBlock) -> ShelfRow {
+    let of = (&*b.key, &b.backing);
+    let (size, group) = sizes_in(&b.unit);
+    let sizes = [
+        (("depth", "Depth", "depth"), b.block.depth),
+        (("height", "Height", "height"), b.block.height),
+        (("length", "Length", "length"), b.block.length),
+    ];
+    let mut figures: Vec<ShelfFigure> = sizes
+        .into_iter()
+        .map(|(named, length)| maker.figure(of, named, size(length), None, &b.unit))
+        .collect();
+    let cells = b
+        .block
+        .cells
+        .saturating_mul(Decimal::ONE_HUNDRED)
+        .normalize();
+    figures.push(maker.figure(of, ("cells_pct", "Open cells", "cells"), cells, None, "%"));
+    let weight = b
+        .block
+        .weight
+        .map(|w| w.in_pounds().round_dp(6).normalize());
+    let named = ("weight_lb", "Weight", "weight");
+    figures.push(maker.figure(of, named, weight, Some(b.weight_range), "lb"));
+    ShelfRow {
+        kind: b.block.make.word().to_owned(),
+        group,
+        ..row(&b.key, &b.key, figures)
     }
 }
 

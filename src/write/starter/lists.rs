@@ -63,7 +63,9 @@ const SOURCES: [Source; 13] = [
         own: &[(Sheet::Materials, "Material"), (Sheet::Prices, "Material")],
         known: |library, system| {
             let sections = library.sections.iter().filter(|s| s.system == system);
-            sections.map(|s| Arc::clone(&s.key)).collect()
+            let boards = sections.map(|s| Arc::clone(&s.key));
+            let blocks = of_category(library, |c| c == Category::Block);
+            boards.chain(blocks).collect()
         },
     },
     Source {

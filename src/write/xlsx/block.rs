@@ -51,6 +51,11 @@ struct Ready<'a> {
 }
 
 impl<'a> Figures<'a> {
+    /// Whether formulas follow all that rests on a cell, so that it may change without a new run.
+    pub(crate) fn is_free(&self, col: ColRef, row: usize) -> bool {
+        self.reach.holds(col, row) && !self.ledger.rested_on.contains(&(col, row))
+    }
+
     /// Writes heading, headers and rows of a block.
     pub(crate) fn write(&self, page: &mut Page<'_>, block: u16) -> Result<(), WriteError> {
         let (Some(placed), Some(found)) = (

@@ -7,6 +7,7 @@ mod bed_columns;
 mod beside;
 pub(super) mod block;
 mod checks_page;
+mod choices_page;
 mod cuts_page;
 pub(super) mod echo;
 mod figure_notes;
@@ -30,7 +31,7 @@ use self::reach::Reach;
 use super::basis::Basis;
 use super::formats::{Formats, Style};
 use super::layout::{
-    ASSUMPTIONS, BASIS, CHECKS, CUT_LIST, Layout, Purpose, SUMMARY, SheetPlan, TAKE_OFF,
+    ASSUMPTIONS, BASIS, CHECKS, CHOICES, CUT_LIST, Layout, Purpose, SUMMARY, SheetPlan, TAKE_OFF,
 };
 use super::sheet_style::{Shape, Stationery};
 use crate::price::ledger::Role;
@@ -147,7 +148,7 @@ fn build(estimate: &Estimate, notes: &[FigureNote]) -> Result<Workbook, WriteErr
                 page.width(area.map_or(u16::MAX, |(_, column)| column))
             },
             area,
-            is_hidden: plan.name == BASIS,
+            is_hidden: plan.name == BASIS || plan.name == CHOICES,
             head,
             held: u16::from(head.is_some() && page.widths.len() > 8),
         };
@@ -182,7 +183,7 @@ impl Book<'_> {
 
 /// Pages that are filled from the results; without sticks there is no cut list.
 fn own_pages(estimate: &Estimate) -> Vec<&'static str> {
-    let mut pages = vec![SUMMARY, TAKE_OFF, ASSUMPTIONS, CHECKS, BASIS];
+    let mut pages = vec![SUMMARY, TAKE_OFF, ASSUMPTIONS, CHECKS, BASIS, CHOICES];
     if !estimate.bought.cut_lists.is_empty() {
         pages.push(CUT_LIST);
     }
@@ -265,6 +266,7 @@ fn write_sheet(
         Purpose::Own(CUT_LIST) => cuts_page::write(book, page)?,
         Purpose::Own(ASSUMPTIONS) => head = Some(assumptions_page::write(book, page)?),
         Purpose::Own(CHECKS) => checks_page::write(book, basis, page)?,
+        Purpose::Own(CHOICES) => choices_page::write(book, page)?,
         Purpose::Own(_) => basis.write(page, &book.figures, &book.estimate.sources)?,
         Purpose::Echo => {
             let table = plan.tables.first();
@@ -290,6 +292,7 @@ fn about(sheet: &str) -> &'static str {
         ASSUMPTIONS => "Every figure that the job did not give. Write your own into the job.",
         CHECKS => "What the workbook checks by itself, and everything that the run had to say.",
         BASIS => "A copy of the input that the estimate rested on. Leave it as it is.",
+        CHOICES => "What was chosen, kept for a later run. Leave it as it is.",
         "Orders" => "What is bought, in what is sold: quantities follow the marked cells.",
         "Hours" => "Person-hours, days and hire: hours and rates follow the marked cells.",
         "Price" => "From direct cost to the price with tax, one line after the other.",

@@ -8,7 +8,7 @@ use super::bed_columns::{BedColumn, by_name};
 use super::checks_page::changed_cell;
 use super::page::{Page, Shown};
 use super::{Book, WriteError, beside, words};
-use crate::price::PriceLine;
+use crate::price::{PriceLine, Validity};
 use crate::problem::Severity;
 use crate::units::Money;
 
@@ -110,7 +110,6 @@ impl Down<'_, '_, '_> {
             (Some(number), None) => Some(number.to_string()),
             (None, revision) => revision.as_ref().map(ToString::to_string),
         };
-        let price = &estimate.price;
         let facts = [
             ("Client", settings.client.as_ref().map(ToString::to_string)),
             ("Number", number),
@@ -119,7 +118,7 @@ impl Down<'_, '_, '_> {
                 settings.prepared_by.as_ref().map(ToString::to_string),
             ),
             ("Date", Some(estimate.date.to_string())),
-            ("Valid until", Some(price.valid_until.to_string())),
+            ("Price holds", Some(Validity::of(estimate).to_string())),
         ];
         for (name, fact) in facts {
             if let Some(fact) = fact {

@@ -1,6 +1,8 @@
 //! `Frames`: how walls are built, each kind by a file of its own.
 
+mod blocks;
 pub(super) mod boards;
+pub(super) mod mortar;
 mod mound;
 mod ready_made;
 mod stone;
@@ -10,7 +12,7 @@ mod wall_base;
 use std::sync::Arc;
 
 use super::draft::{Draft, figure};
-use super::materials::look_up;
+use super::materials::{SizeIn, look_up};
 use super::reading::{Reading, Words, meaning_in};
 use super::resolve::{Found, unknown_hint};
 use super::roles::{Role, material_for};
@@ -28,6 +30,10 @@ pub(super) const KINDS: &Words<Option<FrameKind>> = &[
     (
         &["boards", "board", "lumber", "planks"],
         Some(FrameKind::Boards),
+    ),
+    (
+        &["blocks", "block", "concrete block", "masonry", "bricks"],
+        Some(FrameKind::Blocks),
     ),
     (
         &["ready-made", "ready made", "kit", "bought whole"],
@@ -53,16 +59,7 @@ pub(super) const KINDS: &Words<Option<FrameKind>> = &[
         Some(FrameKind::None),
     ),
     (
-        &[
-            "panels",
-            "panel",
-            "metal panels",
-            "sheet metal",
-            "blocks",
-            "block",
-            "concrete block",
-            "logs",
-        ],
+        &["panels", "panel", "metal panels", "sheet metal", "logs"],
         None,
     ),
 ];
@@ -103,6 +100,7 @@ fn frame(draft: &mut Draft<'_>, reading: &mut Reading<'_, '_>, name: &Arc<str>) 
     let kind = kind(draft, reading)?;
     let wall = match kind {
         FrameKind::Boards => Wall::Boards(Box::new(boards::read(draft, reading)?)),
+        FrameKind::Blocks => Wall::Blocks(Box::new(blocks::read(draft, reading)?)),
         FrameKind::ReadyMade => Wall::ReadyMade(ready_made::read(draft, reading)?),
         FrameKind::Stone => Wall::Stone(Box::new(stone::read(draft, reading)?)),
         FrameKind::Timbers => Wall::Timbers(Box::new(timbers::read(draft, reading)?)),
@@ -122,35 +120,43 @@ fn frame(draft: &mut Draft<'_>, reading: &mut Reading<'_, '_>, name: &Arc<str>) 
 }
 
 /// The columns that only some kinds of wall use, each with those kinds.
-const USED_BY: [(&str, &[FrameKind]); 28] = {
-    use FrameKind::{Boards, None, ReadyMade, Stone, Timbers};
-    [
+const USED_BY: &[(&str, &[FrameKind])] = {
+    use FrameKind::{Blocks, Boards, None, ReadyMade, Stone, Timbers};
+    &[
         ("Post material", &[Boards]),
         ("Post spacing", &[Boards]),
         ("Post buried", &[Boards]),
         ("Post side", &[Boards]),
         ("Corner", &[Boards, Timbers]),
         ("Top course", &[Boards]),
-        ("Cap material", &[Boards, Stone, Timbers]),
+        ("Laid", &[Blocks, Stone, Timbers]),
+        ("Half material", &[Blocks]),
+        ("Mortar", &[Blocks, Stone]),
+        ("Adhesive", &[Blocks]),
+        ("Core fill", &[Blocks]),
+        ("Bar material", &[Blocks]),
+        ("Bar every", &[Blocks]),
+        ("Bar courses", &[Blocks]),
+        ("Base material", &[Blocks, Stone, Timbers]),
+        ("Base depth", &[Blocks, Stone, Timbers]),
+        ("Courses buried", &[Blocks]),
+        ("Least radius", &[Blocks]),
+        ("Batter", &[Stone]),
+        ("Hearting material", &[Stone]),
+        ("Hearting %", &[Stone]),
+        ("Cap material", &[Boards, Blocks, Stone, Timbers]),
         ("Brace every", &[Boards]),
         ("Brace tiers", &[Boards]),
         ("Brace material", &[Boards]),
         ("Fastener", &[Boards, Timbers]),
         ("Fasteners per joint", &[Boards]),
         ("End treatment", &[Boards, Timbers]),
-        ("Laid", &[Stone, Timbers]),
-        ("Mortar", &[Stone]),
-        ("Base material", &[Stone, Timbers]),
-        ("Base depth", &[Stone, Timbers]),
-        ("Batter", &[Stone]),
-        ("Hearting material", &[Stone]),
-        ("Hearting %", &[Stone]),
         ("Pin every", &[Timbers]),
         ("Pin length", &[Timbers]),
         ("Anchor every", &[Timbers]),
         ("Anchor length", &[Timbers]),
-        ("Liner", &[Boards, ReadyMade, Stone, Timbers]),
-        ("Finish", &[Boards, ReadyMade, Timbers]),
+        ("Liner", &[Boards, Blocks, ReadyMade, Stone, Timbers]),
+        ("Finish", &[Boards, Blocks, ReadyMade, Timbers]),
         ("Thickness", &[ReadyMade, Stone]),
         ("Side slope", &[None]),
     ]
@@ -162,10 +168,11 @@ fn tell_unused(reading: &mut Reading<'_, '_>, name: &str, kind: FrameKind) {
         FrameKind::None => "without walls".to_owned(),
         FrameKind::ReadyMade => "ready-made".to_owned(),
         FrameKind::Boards => "of boards".to_owned(),
+        FrameKind::Blocks => "of blocks".to_owned(),
         FrameKind::Stone => "of stone".to_owned(),
         FrameKind::Timbers => "of timbers".to_owned(),
     };
-    for (field, kinds) in USED_BY {
+    for &(field, kinds) in USED_BY {
         if reading.has(field) && !kinds.contains(&kind) {
             let field_word = field.to_lowercase();
             let words = format!("frame {name} is {is}: its {field_word} is not taken off");
@@ -192,9 +199,10 @@ fn kind(draft: &mut Draft<'_>, reading: &mut Reading<'_, '_>) -> Option<FrameKin
         reading.complain("Frame kind", "Frame kind is missing", &hint);
         return None;
     };
-    let kind = match look_up(draft, &name, true) {
+    let kind = match look_up(draft, &name, SizeIn::Lumber) {
         Found::Is(place) => match draft.materials.get(place).map(|m| m.category) {
             Some(Category::ReadyMade) => FrameKind::ReadyMade,
+            Some(Category::Block) => FrameKind::Blocks,
             Some(Category::Stone) => FrameKind::Stone,
             _ => FrameKind::Boards,
         },
@@ -216,6 +224,7 @@ fn wall_material(
     if !reading.has("Material") {
         let hint = match role {
             Role::ReadyMade => "name the unit that is bought",
+            Role::Block => "name the blocks, as Hollow block 8x8x16",
             Role::Stone => "name the stone, as Wall stone",
             _ => "name the boards, as 2x10 or 2x10 cedar",
         };

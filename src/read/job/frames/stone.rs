@@ -2,17 +2,13 @@
 
 use rust_decimal::Decimal;
 
+use super::mortar::{self, LAID};
 use super::timbers::pounds_per_cubic_foot;
-use super::{Draft, Reading, Role, Words, figure, material_for, wall_base, wall_material};
+use super::{Draft, Reading, Role, figure, material_for, wall_base, wall_material};
 use crate::model::frame::{Hearting, Laid, StoneWall};
 use crate::model::known::Known;
 use crate::model::library::folded;
 use crate::units::{Length, parse};
-
-const LAID: &Words<Laid> = &[
-    (&["dry", "dry laid", "stacked"], Laid::Dry),
-    (&["mortared", "mortar", "in mortar", "wet"], Laid::Mortared),
-];
 
 /// The stone of a row, and how it is laid; `None` after a problem.
 pub(super) fn read(draft: &mut Draft<'_>, reading: &mut Reading<'_, '_>) -> Option<StoneWall> {
@@ -24,13 +20,7 @@ pub(super) fn read(draft: &mut Draft<'_>, reading: &mut Reading<'_, '_>) -> Opti
         Laid::Dry => "stone_dry_thickness_in",
         Laid::Mortared => "stone_mortar_thickness_in",
     };
-    let mortar = material_for(draft, reading, "Mortar", Role::Aggregate);
-    if laid.value == Laid::Dry && mortar.is_some() {
-        reading.notice(
-            "Mortar",
-            "Mortar is not used, because the stone is laid dry",
-        );
-    }
+    let mortar = mortar::read(draft, reading, laid.value, "stone is");
     let library = draft.library;
     Some(StoneWall {
         stone,

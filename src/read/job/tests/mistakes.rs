@@ -45,10 +45,13 @@ fn a_wrong_frame_is_told_once_and_not_by_every_bed() {
                 "Beds",
                 "Bed,Size,Frame\nA1,4x8x18 in,Wall\nA2,4x8x18 in,Wall\n",
             ),
-            ("Frames", "Frame,Frame kind,Material\nWall,blocks,Block\n"),
+            (
+                "Frames",
+                "Frame,Frame kind,Material\nWall,panels,Steel panel\n",
+            ),
         ],
         &[
-            "error: Frame kind is not built yet: it must be boards, ready-made, stone, timbers or none\n  at Frames.csv:2:2, which holds \"blocks\"\n  hint: for other walls write ready-made, and the inside size of the bed",
+            "error: Frame kind is not built yet: it must be boards, blocks, ready-made, stone, timbers or none\n  at Frames.csv:2:2, which holds \"panels\"\n  hint: for other walls write ready-made, and the inside size of the bed",
         ],
     );
 }
@@ -176,7 +179,7 @@ fn a_material_that_nobody_knows() {
         "Materials",
         "Material,Category\nZeolite crumb,\n",
         &[
-            "error: Category is missing\n  at Materials.csv:2:2\n  hint: write soil, compost, wood, sheet, lumber, fastener, ready-made … since the trade library does not know this material",
+            "error: Category is missing\n  at Materials.csv:2:2\n  hint: write soil, compost, wood, sheet, lumber, block, fastener, ready-made … since the trade library does not know this material",
         ],
     );
     check_sheet(

@@ -11,6 +11,7 @@ use super::{Loaded, read_job};
 use crate::model::job::Job;
 use crate::problem::{Severity, Staged};
 
+mod blocks;
 mod good;
 mod hostile;
 mod mistakes;

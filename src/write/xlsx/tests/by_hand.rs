@@ -296,6 +296,7 @@ pub(super) fn estimate() -> (Estimate, Places) {
             used_for: "Planting mix in 3 beds".to_owned(),
         }],
         not_priced: vec!["Not priced: ground, paths, spoil, permits".to_owned()],
+        rechosen: None,
         problems: vec![
             Problem::caution("Utilities may lie where posts are dug")
                 .hint("call before you dig; local code and licensed practice decide"),

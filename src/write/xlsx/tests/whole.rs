@@ -165,6 +165,7 @@ fn input_sheets_stand_with_their_header_first() {
         "Fills",
         "Prices",
         "Basis",
+        "Choices",
     ];
     assert_eq!(names, expected);
     for (sheet, title) in [("Beds", "Bed"), ("Job", "Setting"), ("Fills", "Fill")] {
