@@ -63,6 +63,11 @@ fn is_placed(notes: &Notes, needs: &[&Need], material: &Material) -> bool {
 fn built_in(notes: &mut Notes, material: &Material) {
     let (name, order) = (&*material.name, "quantities to order");
     notes.of("Wet-down loss", name, &material.wet_down, percent, order);
+    waste(notes, material);
+}
+
+fn waste(notes: &mut Notes, material: &Material) {
+    let (name, order) = (&*material.name, "quantities to order");
     notes.of("Waste", name, &material.waste, percent, order);
 }
 
@@ -157,13 +162,11 @@ fn sizes(notes: &mut Notes, material: &Material) {
                 let used = "height and length of walls, inside size";
                 notes.of("Size", name, block, size, used);
             }
-            let used = "quantities to order";
-            notes.of("Waste", name, &material.waste, percent, used);
+            waste(notes, material);
         }
         Category::Stone => {
             densities(notes, material);
-            let used = "quantities to order";
-            notes.of("Waste", name, &material.waste, percent, used);
+            waste(notes, material);
         }
         Category::Fastener | Category::Amendment | Category::ReadyMade | Category::Other => {
             notes.of(
