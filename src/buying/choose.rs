@@ -11,7 +11,8 @@ use super::loads::{self, Cargo, TripPlan};
 use super::lumber::{self, CutPlan};
 use super::packs::{self, Bid};
 use super::supply::Supply;
-use crate::model::offer::{Handover, SupplierId};
+use super::{SheetList, sheets};
+use crate::model::offer::{Handover, OfferId, SupplierId};
 use crate::units::round::tidy15;
 use crate::units::{Decimal, Money};
 
@@ -63,6 +64,8 @@ pub(super) struct Chosen {
 pub(super) struct Plan {
     /// One entry a scope; empty for what is cut.
     pub(super) lines: Vec<Chosen>,
+    /// How sheets are cut, for what comes from sheets.
+    pub(super) sheets: Option<SheetList>,
     /// The sticks, for what is cut.
     pub(super) cut: Option<CutPlan>,
     /// Cost of what is cut from the cheapest other supplier.
@@ -75,6 +78,8 @@ pub(super) struct Plan {
     pub(super) short: bool,
     /// Loose against packed, in words, when there was a choice.
     pub(super) loose_or_packed: Option<String>,
+    /// What would cost less but for a fee that nobody gave: the offer, and its goods alone.
+    pub(super) without_fee: Option<(OfferId, Money)>,
 }
 
 impl Plan {
@@ -82,15 +87,18 @@ impl Plan {
         (self.short, self.gaps, self.cost)
     }
 
-    fn of(lines: Vec<Chosen>) -> Self {
+    /// A plan of whole packs.
+    pub(super) fn of(lines: Vec<Chosen>) -> Self {
         Self {
             cost: lines.iter().map(|line| line.quote.landed).sum(),
             gaps: lines.iter().map(|line| line.quote.gaps).sum(),
             short: lines.iter().any(|line| line.quote.bid.short),
             lines,
+            sheets: None,
             cut: None,
             other_cut: None,
             loose_or_packed: None,
+            without_fee: None,
         }
     }
 }
@@ -110,6 +118,10 @@ pub(super) fn best(
         .collect();
     if !want.demand.pieces.is_empty() {
         return best_cut(desk, &want.demand, &from);
+    }
+    if !want.demand.sheets.is_empty() {
+        let from = kept(desk, &want.demand, from);
+        return sheets::best(desk, &want.demand, &from);
     }
     let packed = packed_plan(desk, &want.demand, &from);
     let loose = loose_plan(desk, &want.demand, &from);
@@ -132,6 +144,7 @@ fn cheaper_of(desk: &Desk<'_>, packed: Plan, loose: Plan) -> Plan {
         (loose, packed)
     };
     taken.loose_or_packed = Some(words);
+    taken.without_fee = lacks_fees_alone(&other).filter(|(_, goods)| *goods < taken.cost);
     if other.gaps == 0 && !other.short {
         for line in &mut taken.lines {
             let rest = taken.cost - line.quote.bid.cost;
@@ -139,6 +152,14 @@ fn cheaper_of(desk: &Desk<'_>, packed: Plan, loose: Plan) -> Plan {
         }
     }
     taken
+}
+
+/// The first offer of a plan whose prices are known and only fees are not, and what all of it costs.
+fn lacks_fees_alone(plan: &Plan) -> Option<(OfferId, Money)> {
+    let is_priced = |line: &Chosen| line.quote.bid.price.is_some();
+    let first = plan.lines.first()?;
+    (plan.gaps > 0 && !plan.short && plan.lines.iter().all(is_priced))
+        .then_some((first.quote.bid.offer, plan.cost))
 }
 
 fn lower(one: Option<Decimal>, other: Option<Decimal>) -> Option<Decimal> {
@@ -293,15 +314,8 @@ pub(super) fn cargo<'a>(
 
 /// One supplier's sticks for all pieces; several suppliers' only when no single one can yield them.
 fn best_cut(desk: &Desk<'_>, demand: &Demand, from: &[(usize, Supply)]) -> Option<Plan> {
-    let kept: Vec<(usize, Supply)>;
-    let from = match desk.held_for(demand.material, Scope::Job, demand.moment) {
-        Some(offers) => {
-            let only = |(index, s): &(usize, Supply)| Some((*index, s.only(offers)?));
-            kept = from.iter().filter_map(only).collect();
-            kept.as_slice()
-        }
-        None => from,
-    };
+    let from = kept(desk, demand, from.to_vec());
+    let from = from.as_slice();
     let mut plans: Vec<CutPlan> = by_supplier(from)
         .iter()
         .filter_map(|own| lumber::plan(desk, demand, own))
@@ -318,18 +332,31 @@ fn best_cut(desk: &Desk<'_>, demand: &Demand, from: &[(usize, Supply)]) -> Optio
         .map(|plan| plan.cost);
     Some(Plan {
         lines: Vec::new(),
+        sheets: None,
         other_cut,
         cost: cut.cost,
         gaps: cut.gaps,
         short: cut.short,
         loose_or_packed: None,
+        without_fee: None,
         cut: Some(cut),
     })
 }
 
+/// Only the price rows that an earlier run chose, where its choices are held.
+fn kept(desk: &Desk<'_>, demand: &Demand, from: Vec<(usize, Supply)>) -> Vec<(usize, Supply)> {
+    match desk.held_for(demand.material, Scope::Job, demand.moment) {
+        Some(offers) => {
+            let only = |(index, s): &(usize, Supply)| Some((*index, s.only(offers)?));
+            from.iter().filter_map(only).collect()
+        }
+        None => from,
+    }
+}
+
 /// The supplies of each supplier, which stand together since supplies are in name order; what costs
 /// nothing, as boards in stock, goes with everyone's.
-fn by_supplier(from: &[(usize, Supply)]) -> Vec<Vec<(usize, Supply)>> {
+pub(super) fn by_supplier(from: &[(usize, Supply)]) -> Vec<Vec<(usize, Supply)>> {
     let (free, sold): (Vec<_>, Vec<_>) = from.iter().partition(|(_, supply)| supply.is_free());
     let mut groups: Vec<(SupplierId, Vec<(usize, Supply)>)> = Vec::new();
     for (index, supply) in sold {

@@ -5,7 +5,8 @@ use std::sync::Arc;
 
 use super::convert;
 use super::desk::Desk;
-use crate::model::job::{Job, PhaseId, SiteId};
+use super::to_cut::ToCut;
+use crate::model::job::{CutRow, Job, PhaseId, SiteId};
 use crate::model::known::From;
 use crate::model::material::{Material, MaterialId, Source};
 use crate::problem::Problem;
@@ -25,6 +26,8 @@ pub(super) struct Demand {
     pub(super) drops: Vec<DropNeed>,
     /// Lengths to cut, longest first; empty for what is not cut.
     pub(super) pieces: Vec<PieceNeed>,
+    /// Rectangles to cut from sheets, largest first; empty for what is not.
+    pub(super) sheets: Vec<SheetNeed>,
 }
 
 /// What one drop needs.
@@ -49,6 +52,19 @@ pub(super) struct DropNeed {
 pub(super) struct PieceNeed {
     /// How long.
     pub(super) length: Length,
+    /// Where it goes.
+    pub(super) mark: Arc<str>,
+    /// How many.
+    pub(super) count: Decimal,
+}
+
+/// So many rectangles of one size and mark.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub(super) struct SheetNeed {
+    /// Along the ribs or the grain.
+    pub(super) length: Length,
+    /// Across them.
+    pub(super) width: Length,
     /// Where it goes.
     pub(super) mark: Arc<str>,
     /// How many.
@@ -120,43 +136,49 @@ pub(super) fn demands(
     gathered
 }
 
+type Drops = BTreeMap<Key, BTreeMap<(SiteId, PhaseId), DropNeed>>;
+
 fn gather(job: &Job, kinds: &Kinds, takeoffs: &[TakeOff]) -> Vec<Demand> {
     let cut: BTreeSet<MaterialId> = takeoffs
         .iter()
         .flat_map(|t| t.pieces.iter().map(|p| p.material))
+        .chain(job.pieces.iter().map(|row| row.material))
         .collect();
-    let mut drops: BTreeMap<Key, BTreeMap<(SiteId, PhaseId), DropNeed>> = BTreeMap::new();
-    let mut pieces: BTreeMap<(MaterialId, Length, Arc<str>), Decimal> = BTreeMap::new();
-    for (index, (kind, takeoff)) in kinds.kinds.iter().zip(takeoffs).enumerate() {
+    let mut drops = Drops::new();
+    let mut to_cut = ToCut::default();
+    for (kind, takeoff) in kinds.bearers().zip(takeoffs) {
         for (key, one) in needs_of_one(job, takeoff, &cut) {
             let place = drops.entry(key).or_default();
             let drop = place
                 .entry((kind.site, kind.phase))
                 .or_insert_with(|| DropNeed::empty(kind.site, kind.phase));
-            drop.add(KindId::of(index), one, kind.count);
+            drop.add(kind.id, one, kind.count);
         }
-        for piece in &takeoff.pieces {
-            let key = (piece.material, piece.length, piece.mark.clone());
-            let count = Decimal::from(piece.count).saturating_mul(kind.count);
-            let total = pieces.entry(key).or_default();
-            *total = total.saturating_add(count);
-        }
+        to_cut.take_off(takeoff, kind.count);
+    }
+    for row in job.pieces.iter().filter(|row| row.count > 0) {
+        add_row(kinds, row, &mut drops);
+        to_cut.row(row);
     }
     let mut demands: Vec<Demand> = drops.into_iter().map(demand_of).collect();
-    // One pass from the longest piece down, since the map holds the shortest first.
-    for ((material, length, mark), count) in pieces.into_iter().rev() {
-        let found = demands.iter_mut().find(|d| {
-            (d.material, d.moment, d.dimension) == (material, Moment::Build, Dimension::Length)
-        });
-        if let Some(demand) = found {
-            demand.pieces.push(PieceNeed {
-                length,
-                mark,
-                count,
-            });
-        }
-    }
+    to_cut.give_out(&mut demands);
     demands
+}
+
+/// Adds a row of `Pieces`; its bed's kind bears the cost, which is that bed's alone.
+fn add_row(kinds: &Kinds, row: &CutRow, drops: &mut Drops) {
+    let base = row.length.in_metres().saturating_mul(row.count.into());
+    let key = (row.material, Moment::Build, Dimension::Length);
+    let drop = drops
+        .entry(key)
+        .or_default()
+        .entry((row.site, row.phase))
+        .or_insert_with(|| DropNeed::empty(row.site, row.phase));
+    drop.gross = drop.gross.saturating_add(base);
+    let kind = row.bed.and_then(|bed| kinds.of_bed.get(bed.index()));
+    if let Some(kind) = kind.copied() {
+        drop.bear(kind, base.checked_div(kinds.count(kind)).unwrap_or(base));
+    }
 }
 
 fn demand_of(
@@ -168,6 +190,7 @@ fn demand_of(
         dimension,
         drops: drops.into_values().collect(),
         pieces: Vec::new(),
+        sheets: Vec::new(),
     }
 }
 
@@ -187,6 +210,14 @@ impl DropNeed {
             on_hand: Decimal::ZERO,
             shares: Vec::new(),
             area: Area::ZERO,
+        }
+    }
+
+    /// Lets one bed of a kind bear so much more.
+    fn bear(&mut self, kind: KindId, base: Decimal) {
+        match self.shares.iter_mut().find(|(other, _)| *other == kind) {
+            Some((_, share)) => *share = share.saturating_add(base),
+            None => self.shares.push((kind, base)),
         }
     }
 
@@ -253,6 +284,10 @@ fn take_off_stock(job: &Job, demands: &mut [Demand], problems: &mut Vec<Problem>
             problems.push(at(lumber_on_hand(&material.name)));
             continue;
         }
+        if !demand.sheets.is_empty() {
+            problems.push(at(sheets_on_hand(&material.name)));
+            continue;
+        }
         let one = stock.value.with_base(Decimal::ONE);
         match convert::amount_in(demand.dimension, one, material) {
             Ok(converted) => {
@@ -270,11 +305,20 @@ fn take_off_stock(job: &Job, demands: &mut [Demand], problems: &mut Vec<Problem>
     }
 }
 
+fn sheets_on_hand(name: &str) -> Problem {
+    Problem::caution(format!(
+        "On hand of {name} is not taken off, since nothing says which sizes those sheets have"
+    ))
+    .hint(
+        "add a row to Prices with the size of a sheet, Price 0 and Available as many as there are",
+    )
+}
+
 fn lumber_on_hand(name: &str) -> Problem {
     Problem::caution(format!(
         "On hand of {name} is not taken off, since nothing says how long its sticks are"
     ))
-    .hint("add a row to Prices with the length of a stick, Price 0 and Available as many as there are")
+    .hint("write how many sticks of which length, as 3 x 8 ft, 2 x 10 ft")
 }
 
 /// Spends what is `left` of the stock; one base unit of it is `worth` base units of the demand.

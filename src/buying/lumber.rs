@@ -14,8 +14,10 @@ use crate::units::{Amount, Decimal, Length, Money};
 
 /// Millionths in one unit of currency.
 const MILLIONTHS: Decimal = Decimal::from_parts(1_000_000, 0, 0, false, 0);
+/// What rounding changes in one line at most.
+const HALF_A_CENT: Decimal = Decimal::from_parts(5, 0, 0, false, 3);
 /// What a stick without a price is taken to cost when sticks are compared, so that it comes last.
-const UNPRICED: i128 = 1_000_000_000_000_000;
+const UNPRICED: i64 = 1_000_000_000_000;
 
 /// So many sticks of one supply.
 #[derive(Clone, Debug)]
@@ -45,6 +47,8 @@ pub(super) struct CutPlan {
     pub(super) cost_of_cut: Money,
     /// A cost that no cutting can go below.
     pub(super) lower_bound: Money,
+    /// Whether that cost is reached.
+    pub(super) proven: bool,
     /// Whole extra sticks.
     pub(super) culls: u64,
     /// Lines whose price is missing.
@@ -145,12 +149,14 @@ fn solved(
         .and_then(|held| held.cut_lists.get(&demand.material))
         .and_then(|list| held::cuts_of(list, bench, supplies));
     match kept {
-        Some(cuts) => Some(Solved {
-            cuts,
-            proven: false,
-        }),
+        Some(cuts) => Some(Solved { cuts, bound: None }),
         None => cut_list::solve(bench),
     }
+}
+
+/// One kind of stick at its price for few, as many as there are.
+pub(super) fn stock(desk: &Desk<'_>, supply: &Supply) -> Stock {
+    stock_of(desk, supply, false, true)
 }
 
 fn stock_of(desk: &Desk<'_>, supply: &Supply, reached: bool, capped: bool) -> Stock {
@@ -175,7 +181,8 @@ fn stock_of(desk: &Desk<'_>, supply: &Supply, reached: bool, capped: bool) -> St
     }
 }
 
-fn millionths(price: Decimal) -> i128 {
+/// A price in millionths of the currency unit.
+pub(super) fn millionths(price: Decimal) -> i64 {
     let number = price.saturating_mul(MILLIONTHS).round();
     number.try_into().unwrap_or(UNPRICED)
 }
@@ -235,14 +242,17 @@ fn summed(
     let list = sticks::marked(bench, &solved.cuts, &offers, &demand.pieces);
     let cost: Money = bought.iter().map(|s| s.bid.cost).sum();
     let cost_of_cut: Money = bought.iter().map(|s| s.bid.cost - cull_cost(desk, s)).sum();
+    let (lower_bound, proven) = bound_of(bench, supplies, solved, cost_of_cut, bought.len());
+    let gaps = bought
+        .iter()
+        .map(|s| u32::from(s.bid.price.is_none()))
+        .sum();
     CutPlan {
         culls: bought.iter().map(|s| s.culls).sum(),
-        gaps: bought
-            .iter()
-            .map(|s| u32::from(s.bid.price.is_none()))
-            .sum(),
+        gaps,
         short: bought.iter().any(|s| s.bid.short),
-        lower_bound: bound_of(bench, supplies, solved, cost_of_cut),
+        lower_bound,
+        proven: proven && gaps == 0,
         sticks: bought,
         list,
         cost,
@@ -259,39 +269,49 @@ pub(super) fn cull_cost(desk: &Desk<'_>, sticks: &Sticks) -> Money {
     sticks.bid.cost - packs::cost_of(rest, sticks.bid.price, desk.currency)
 }
 
-/// The bound at the best price that any quantity reaches; the cost itself when a search proved it.
+/// A cost that no cutting can go below, at the best price that any quantity reaches, and whether this
+/// cutting's cost is that one but for the rounding of its lines.
 fn bound_of(
     bench: &Bench<'_>,
     supplies: &[&(usize, Supply)],
     solved: &Solved,
     cost: Money,
-) -> Money {
-    let plain = supplies.iter().all(|(_, s)| s.tiers.len() == 1);
-    let exact = money_of(cut_list::cost_of(bench, &solved.cuts));
-    if solved.proven && plain && exact == cost {
-        return cost;
+    lines: usize,
+) -> (Money, bool) {
+    let is_plain = supplies.iter().all(|(_, s)| s.tiers.len() == 1);
+    let exact = cut_list::cost_of(bench, &solved.cuts);
+    let bound = match solved.bound {
+        Some(bound) if is_plain => bound,
+        _ => cut_list::lower_bound(&Bench {
+            stocks: &at_best_prices(bench, supplies),
+            ..*bench
+        }),
+    };
+    let rounded = Decimal::from(lines).saturating_mul(HALF_A_CENT);
+    let off = cost.amount().saturating_sub(amount_of(exact)).abs();
+    if bound >= exact && off <= rounded {
+        return (cost, true);
     }
-    let best: Vec<Stock> = bench
-        .stocks
-        .iter()
-        .zip(supplies)
-        .map(|(stock, (_, supply))| {
-            let price = supply.tiers.iter().filter_map(|tier| tier.price).min();
-            Stock {
-                price: price.map_or(0, millionths),
-                ..stock.clone()
-            }
-        })
-        .collect();
-    let bound = cut_list::lower_bound(&Bench {
-        stocks: &best,
-        ..*bench
-    });
-    money_of(bound).min(cost)
+    (money_of(bound).min(cost), false)
 }
 
-fn money_of(millionths: i128) -> Money {
-    let exact = Decimal::try_from_i128_with_scale(millionths, 6).unwrap_or_default();
+fn at_best_prices(bench: &Bench<'_>, supplies: &[&(usize, Supply)]) -> Vec<Stock> {
+    let one = |(stock, (_, supply)): (&Stock, &&(usize, Supply))| {
+        let price = supply.tiers.iter().filter_map(|tier| tier.price).min();
+        Stock {
+            price: price.map_or(0, millionths),
+            ..stock.clone()
+        }
+    };
+    bench.stocks.iter().zip(supplies).map(one).collect()
+}
+
+fn amount_of(millionths: i128) -> Decimal {
+    Decimal::try_from_i128_with_scale(millionths, 6).unwrap_or_default()
+}
+
+pub(super) fn money_of(millionths: i128) -> Money {
+    let exact = amount_of(millionths);
     // A bound rounds down to hundredths of the currency unit, never up.
     Money::of(exact.round_dp_with_strategy(2, rust_decimal::RoundingStrategy::ToZero))
 }

@@ -15,11 +15,13 @@ pub(crate) mod by_hand;
 mod choose;
 mod convert;
 mod cut_list;
+pub mod cutting;
 mod demand;
 mod desk;
 mod held;
 mod loads;
 mod lumber;
+mod near_cut;
 mod near_miss;
 mod orders;
 mod packs;
@@ -27,12 +29,14 @@ mod reach;
 mod reasons;
 mod recall;
 mod requests;
+mod rips;
 mod rule;
-mod search;
+mod sheets;
 mod sticks;
 mod supply;
 #[cfg(test)]
 mod tests;
+mod to_cut;
 mod trips;
 
 use std::collections::BTreeMap;
@@ -182,8 +186,53 @@ pub struct CutList {
     pub culls: u32,
     /// Cost of the sticks without culls.
     pub cost: Money,
-    /// A cost that no cutting can go below, from the summed lengths.
+    /// A cost that no cutting can go below.
     pub lower_bound: Money,
+    /// Whether no other cutting costs less.
+    pub proven: bool,
+}
+
+/// Sheets that are ripped alike.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct SheetCut {
+    /// The offer they are bought from.
+    pub offer: Option<OfferId>,
+    /// Along the ribs or the grain.
+    pub length: Length,
+    /// Across them.
+    pub width: Length,
+    /// How many alike.
+    pub count: u32,
+    /// Strips ripped from one, each as long as the sheet: width, number.
+    pub strips: Vec<(Length, u32)>,
+    /// Width that remains of one.
+    pub left: Length,
+}
+
+/// All strips of one width, and what is cut from them.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct StripList {
+    /// Width of the strips, which is that of their pieces.
+    pub width: Length,
+    /// The strips as sticks.
+    pub strips: Vec<Stick>,
+}
+
+/// How the sheets of one material are cut over the whole job: ripped into strips, and those cut to length.
+#[derive(Clone, Debug)]
+pub struct SheetList {
+    /// The material.
+    pub material: MaterialId,
+    /// The sheets.
+    pub sheets: Vec<SheetCut>,
+    /// The strips, widest first.
+    pub strips: Vec<StripList>,
+    /// Cost of the sheets.
+    pub cost: Money,
+    /// A cost that no cutting in these two stages can go below.
+    pub lower_bound: Money,
+    /// Whether no cutting in these two stages costs less.
+    pub is_proven: bool,
 }
 
 /// Everything that is ordered.
@@ -195,6 +244,8 @@ pub struct Bought {
     pub trips: Vec<Trips>,
     /// Cut lists, by material name.
     pub cut_lists: Vec<CutList>,
+    /// How sheets are cut, by material name.
+    pub sheet_lists: Vec<SheetList>,
     /// Everything to tell.
     pub problems: Vec<Problem>,
 }

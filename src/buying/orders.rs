@@ -10,7 +10,8 @@ use super::desk::Desk;
 use super::lumber::{self, CutPlan, Sticks};
 use super::supply::Supply;
 use super::{
-    Bought, CutList, Held, OrderLine, Scope, near_miss, reach, reasons, rule, supply, trips,
+    Bought, CutList, Held, OrderLine, Scope, near_cut, near_miss, reach, reasons, rule, sheets,
+    supply, trips,
 };
 use crate::model::job::Job;
 use crate::model::material::{Material, Source};
@@ -44,11 +45,17 @@ pub fn buy(job: &Job, kinds: &Kinds, takeoffs: &[TakeOff], held: Option<&Held>) 
         drafts.extend(without_price(&desk, demand, true));
     }
     let mut cut_lists = Vec::new();
+    let mut sheet_lists = Vec::new();
     for (index, (want, plan)) in wants.iter().zip(&plans).enumerate() {
-        match plan {
-            Some(plan) => drafts.extend(drafts_of(&desk, index, want, plan, &mut problems)),
-            None => drafts.extend(without_price(&desk, &want.demand, false)),
+        if let Some(plan) = plan {
+            drafts.extend(drafts_of(&desk, index, want, plan, &mut problems));
+        } else {
+            if !want.demand.sheets.is_empty() && !want.supplies.is_empty() {
+                problems.push(sheets::too_small(&desk, &want.demand));
+            }
+            drafts.extend(without_price(&desk, &want.demand, false));
         }
+        sheet_lists.extend(plan.as_ref().and_then(|plan| plan.sheets.clone()));
         if let Some(cut) = plan.as_ref().and_then(|plan| plan.cut.as_ref()) {
             cut_lists.push(cut_list_of(&want.demand, cut));
         }
@@ -61,6 +68,7 @@ pub fn buy(job: &Job, kinds: &Kinds, takeoffs: &[TakeOff], held: Option<&Held>) 
         lines: drafts.into_iter().map(|draft| draft.line).collect(),
         trips,
         cut_lists,
+        sheet_lists,
         problems: once_each(problems),
     }
 }
@@ -169,16 +177,20 @@ fn drafts_of(
     problems: &mut Vec<Problem>,
 ) -> Vec<Draft> {
     if let Some(cut) = &plan.cut {
+        problems.extend(near_cut::notice(desk, want, cut));
         let line = |sticks| cut_drafts(desk, want, plan, cut, sticks);
         return cut.sticks.iter().flat_map(line).collect();
     }
+    problems.extend(reasons::passed_over_for_a_fee(desk, want, plan));
     let mut drafts = Vec::new();
     for chosen in &plan.lines {
         let Some(supply) = want.supplies.get(chosen.quote.supply) else {
             continue;
         };
         problems.extend(reasons::bought_for_the_break(desk, want, supply, chosen));
-        problems.extend(near_miss::notice(desk, want, supply, chosen));
+        if plan.sheets.is_none() {
+            problems.extend(near_miss::notice(desk, want, supply, chosen));
+        }
         let loose = chosen.quote.trip.is_some();
         drafts.push(Draft {
             line: line_of(desk, want, plan, supply, chosen),
@@ -214,8 +226,8 @@ fn line_of(
         need_units: chosen.need_units,
         step: bid.step,
         quantity: bid.quantity,
-        // A least order or a price break raised it; a sheet could only redo the step.
-        fixed: bid.quantity != rounded,
+        // A least order or a price break raised it, or sheets are cut; the workbook could only redo the step.
+        fixed: bid.quantity != rounded || plan.sheets.is_some(),
         price: bid.price,
         cost: bid.cost,
         surplus: demand.amount(held.saturating_sub(chosen.need).max(Decimal::ZERO)),
@@ -302,6 +314,7 @@ fn cut_list_of(demand: &Demand, cut: &CutPlan) -> CutList {
         culls: u32::try_from(cut.culls).unwrap_or(u32::MAX),
         cost: cut.cost_of_cut,
         lower_bound: cut.lower_bound,
+        proven: cut.proven,
     }
 }
 

@@ -6,7 +6,7 @@ use std::sync::Arc;
 use super::choose::Want;
 use super::desk::Desk;
 use super::lumber;
-use crate::model::frame::{Frame, Wall};
+use crate::model::frame::{Frame, PanelWall, Wall};
 use crate::model::material::MaterialId;
 use crate::model::source::RowAt;
 use crate::problem::Problem;
@@ -47,6 +47,12 @@ pub(super) fn within_reach(
             }
         }
     }
+    for row in &desk.job.pieces {
+        if row.material == material && !reached(row.length) {
+            let here = (row.length, row.mark.clone());
+            worst.entry((row.at, "Length")).or_insert(here);
+        }
+    }
     for ((row, field), (length, mark)) in worst {
         let sentence = format!(
             "a piece of {} ({mark}) is longer than any stick of {} for sale, of which the longest is {}",
@@ -74,6 +80,7 @@ fn field_of(frame: &Frame, material: MaterialId) -> &'static str {
     let is = |other: Option<MaterialId>| other == Some(material);
     let wall = match &frame.wall {
         Wall::Boards(wall) => wall,
+        Wall::Panels(wall) => return panel_field(wall, material),
         Wall::Timbers(wall) if wall.timber != material && is(wall.cap) => return "Cap material",
         _ => return "Material",
     };
@@ -87,5 +94,20 @@ fn field_of(frame: &Frame, material: MaterialId) -> &'static str {
         "Brace material"
     } else {
         "Material"
+    }
+}
+
+fn panel_field(wall: &PanelWall, material: MaterialId) -> &'static str {
+    let is = |other: Option<MaterialId>| other == Some(material);
+    if is(wall.rails.as_ref().map(|rails| rails.material)) {
+        "Rail material"
+    } else if is(wall.posts.as_ref().map(|posts| posts.material)) {
+        "Post material"
+    } else if is(wall.corner_trim) {
+        "Corner trim"
+    } else if is(wall.cap) {
+        "Cap material"
+    } else {
+        "Brace material"
     }
 }

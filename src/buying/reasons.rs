@@ -21,18 +21,24 @@ pub(super) fn of_line(
     chosen: &Chosen,
     on_hand: Decimal,
 ) -> String {
-    let mut reasons = vec![choice(desk, want, supply, chosen)];
+    let mut reasons = vec![choice(desk, want, plan, supply, chosen)];
     reasons.extend(plan.loose_or_packed.clone());
     reasons.extend(stock(desk, &want.demand, on_hand));
     reasons.extend(conversion(desk, &want.demand, supply));
     reasons.push(rounding(supply, chosen));
+    if plan.sheets.is_some() {
+        reasons.push("ripped and cut as the Cut list says".to_owned());
+    }
     reasons.extend(extra(desk, chosen));
     reasons.join("; ")
 }
 
-fn choice(desk: &Desk<'_>, want: &Want, supply: &Supply, chosen: &Chosen) -> String {
+fn choice(desk: &Desk<'_>, want: &Want, plan: &Plan, supply: &Supply, chosen: &Chosen) -> String {
     if let Some(rule) = by_rule(desk, supply) {
         return rule.to_owned();
+    }
+    if plan.sheets.is_some() && plan.lines.len() > 1 {
+        return "least cost found, several sizes of sheet together".to_owned();
     }
     let landed = if chosen.quote.trip.is_some() {
         "least cost with delivery"
@@ -133,6 +139,27 @@ pub(super) fn bought_for_the_break(
         );
         Problem::notice(sentence).at(offer.at, "From quantity")
     })
+}
+
+/// A caution when what is taken costs more than something that lacks nothing but its delivery fee.
+///
+/// A price that holds needs the fee, so the dearer goods stand; but a cell may be all that it takes.
+pub(super) fn passed_over_for_a_fee(desk: &Desk<'_>, want: &Want, plan: &Plan) -> Option<Problem> {
+    let (offer, goods) = plan.without_fee?;
+    let offer = desk.job.offers.get(offer.index())?;
+    let taken = plan.lines.first()?;
+    let supply = want.supplies.get(taken.quote.supply)?;
+    let sentence = format!(
+        "{}{}: loose from {} it costs {} and a delivery fee that nobody gave, so {} for {} are taken",
+        desk.job.material_name(want.demand.material),
+        when(want.demand.moment),
+        desk.supplier_name(offer.supplier),
+        desk.show(goods),
+        packs(taken.quote.bid.quantity, &supply.pack),
+        desk.show(plan.cost)
+    );
+    let hint = "give the fee in a row of Deliveries, 0 when you collect";
+    Some(Problem::caution(sentence).at(offer.at, "Price").hint(hint))
 }
 
 /// A drop in words after a material: ` for Site A`; nothing for the whole job.

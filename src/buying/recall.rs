@@ -185,6 +185,7 @@ impl<'a> Book<'a> {
                     culls: 0,
                     cost: Money::ZERO,
                     lower_bound: Money::ZERO,
+                    proven: false,
                 });
                 list.sticks.push(stick);
             }

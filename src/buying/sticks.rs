@@ -6,9 +6,11 @@
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
+pub(super) use super::cutting::{Cut, Size};
 use super::demand::PieceNeed;
 use super::{OfferId, Stick};
-use crate::units::round::{step_down, whole_up};
+use crate::units::round::{step_down, step_up, whole_up};
+use crate::units::show::System;
 use crate::units::{Decimal, Length};
 
 /// Nanometres in a metre.
@@ -24,29 +26,9 @@ pub(super) struct Stock {
     /// True length less the trim of both ends, in nm.
     pub(super) usable: i64,
     /// Price in millionths of the currency unit.
-    pub(super) price: i128,
+    pub(super) price: i64,
     /// How many there are.
     pub(super) most: Option<u64>,
-}
-
-/// Pieces of one length.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(super) struct Size {
-    /// Length in nm.
-    pub(super) length: i64,
-    /// How many.
-    pub(super) count: u64,
-}
-
-/// Sticks that are cut alike.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub(super) struct Cut {
-    /// Which stock.
-    pub(super) stock: usize,
-    /// Which sizes, and how many of each from one stick.
-    pub(super) takes: Vec<(usize, u64)>,
-    /// How many sticks.
-    pub(super) times: u64,
 }
 
 /// A length that is needed, rounded up to whole nanometres.
@@ -68,6 +50,15 @@ fn whole(number: Decimal) -> i64 {
 pub(super) fn length_of(nanometres: i64) -> Length {
     let metres = Decimal::from(nanometres).checked_div(NANOMETRES);
     Length::metres(metres.unwrap_or_default())
+}
+
+/// A part of nanometres rounded up to what a tape shows: 1/64 in or 0.1 mm.
+pub(super) fn shown_up(system: System, nanometres: Decimal) -> Length {
+    let step = match system {
+        System::UsCustomary => Decimal::from(396_875),
+        System::Metric => Decimal::from(100_000),
+    };
+    length_of(whole(step_up(nanometres, step)))
 }
 
 /// Pieces as sizes, longest first, marks apart.

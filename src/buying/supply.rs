@@ -33,6 +33,8 @@ pub(super) struct Supply {
     pub(super) bridge: Option<Bridge>,
     /// True length of one stick, for what is cut.
     pub(super) stick: Option<Length>,
+    /// Length and width of one sheet, for what is cut from sheets.
+    pub(super) sheet: Option<(Length, Length)>,
     /// Whether a row of it is marked.
     pub(super) preferred: bool,
     /// Its prices, by the quantity from which they apply.
@@ -74,6 +76,7 @@ impl Supply {
             .then_with(|| self.pack.cmp(&other.pack))
             .then_with(|| self.holds.cmp(&other.holds))
             .then_with(|| self.stick.cmp(&other.stick))
+            .then_with(|| self.sheet.cmp(&other.sheet))
             .then_with(|| {
                 (self.handover == Handover::Packed).cmp(&(other.handover == Handover::Packed))
             })
@@ -113,7 +116,14 @@ pub(super) fn supplies(
     all
 }
 
-type GroupKey = (SupplierId, String, bool, Amount, Option<Length>);
+type GroupKey = (
+    SupplierId,
+    String,
+    bool,
+    Amount,
+    Option<Length>,
+    Option<(Length, Length)>,
+);
 
 fn group_key(offer: &Offer) -> GroupKey {
     (
@@ -122,6 +132,7 @@ fn group_key(offer: &Offer) -> GroupKey {
         offer.handover == Handover::Bulk,
         offer.holds,
         offer.actual_length,
+        offer.sheet,
     )
 }
 
@@ -171,6 +182,7 @@ fn supply_of(
         unit,
         bridge,
         stick: stick_of(demand, offer),
+        sheet: sheet_of(demand, material, offer),
         preferred: offer.preferred,
         tiers: vec![Tier {
             offer: id,
@@ -193,6 +205,16 @@ fn stick_of(demand: &Demand, offer: &Offer) -> Option<Length> {
     }
 }
 
+/// Size of a sheet by its price row, else by `Materials`.
+fn sheet_of(demand: &Demand, material: &Material, offer: &Offer) -> Option<(Length, Length)> {
+    if demand.sheets.is_empty() {
+        return None;
+    }
+    let panel = &material.panel;
+    let known = || Some((panel.length.as_ref()?.value, panel.width.as_ref()?.value));
+    offer.sheet.or_else(known)
+}
+
 /// Base units of the need in one priced unit.
 fn unit_of(
     desk: &Desk<'_>,
@@ -200,6 +222,14 @@ fn unit_of(
     material: &Material,
     offer: &Offer,
 ) -> Result<(Decimal, Option<Bridge>), Box<Problem>> {
+    if !demand.sheets.is_empty() {
+        let sheet = sheet_of(demand, material, offer);
+        let area = sheet.map(|(length, width)| (length * width).in_square_metres());
+        return match area {
+            Some(area) => Ok((area, None)),
+            None => Err(Box::new(sheet_without_size(material))),
+        };
+    }
     let lumber = !demand.pieces.is_empty();
     let holds = match (offer.holds, offer.actual_length) {
         // A board priced by the piece is as long as it is said to be.
@@ -231,6 +261,14 @@ fn unit_word(desk: &Desk<'_>, dimension: crate::units::Dimension) -> &'static st
         "" => "pieces",
         unit => unit,
     }
+}
+
+fn sheet_without_size(material: &Material) -> Problem {
+    Problem::error(format!(
+        "{} is cut from sheets, and this row does not say how large a sheet is",
+        material.name
+    ))
+    .hint("write the size of one sheet in Pack or Holds, as 4 ft x 8 ft")
 }
 
 fn each_without_length(material: &Material) -> Problem {

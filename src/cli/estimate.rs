@@ -1,7 +1,7 @@
 //! `loamwright estimate`: prices a job and writes the outputs.
 
 use std::collections::BTreeSet;
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 
 use super::Exit;
 use super::args::EstimateArgs;
@@ -9,7 +9,7 @@ use super::outputs::{NAMES, write};
 use super::priced::{Priced, Take, priced};
 use super::progress::Progress;
 use super::run::Session;
-use super::source::{clash, default_folder, source};
+use super::source::{clash, default_folder, file_name, source};
 use super::watch::watch;
 use crate::model::sheet::Sheet;
 use crate::price::Estimate;
@@ -18,7 +18,7 @@ use crate::problem::{Fault, Problem, Severity};
 use crate::read::Source;
 use crate::write::changes_text::changes_text;
 use crate::write::json::json;
-use crate::write::stage::{Replacing, Written, survey};
+use crate::write::stage::{Replacing, Written, of_another_job, survey};
 use crate::write::summary::summary;
 
 pub(super) fn estimate(session: &mut Session, args: &EstimateArgs) -> Exit {
@@ -39,11 +39,7 @@ pub(super) fn once(
         Ok(source) => source,
         Err(words) => return (session.wrong_command_line(&words), None),
     };
-    let replacing = if args.force {
-        Replacing::Everything
-    } else {
-        Replacing::Ours
-    };
+    let replacing = replacing(args);
     let take = if args.partial {
         Take::GoodPart
     } else {
@@ -60,7 +56,7 @@ pub(super) fn once(
         |job| {
             let default = || default_folder(&source, &job.settings.job_name);
             folder = args.out.clone().unwrap_or_else(default);
-            obstacles(&source, &folder, replacing)
+            obstacles(&source, &folder, args)
         },
     );
     let Some(estimate) = &priced.estimate else {
@@ -71,7 +67,13 @@ pub(super) fn once(
     let outcome = json(estimate)
         .map_err(|e| vec![Problem::bug(format!("the JSON cannot be made: {e}"))])
         .and_then(|text| {
-            let written = write(session.pipeline, estimate, &text, &folder, replacing)?;
+            let written = write(
+                session.pipeline,
+                estimate,
+                &text,
+                (file_name(&source), &folder),
+                replacing,
+            )?;
             Ok((text, written))
         });
     drop(progress);
@@ -86,10 +88,23 @@ pub(super) fn once(
     }
 }
 
-fn obstacles(source: &Source, folder: &std::path::Path, replacing: Replacing) -> Vec<Problem> {
-    match clash(source, folder, &NAMES) {
+fn replacing(args: &EstimateArgs) -> Replacing {
+    if args.force {
+        Replacing::Everything
+    } else {
+        Replacing::Ours
+    }
+}
+
+fn obstacles(source: &Source, folder: &Path, args: &EstimateArgs) -> Vec<Problem> {
+    let clash = || clash(source, folder, &NAMES);
+    // A folder that was asked for is replaced; one that two jobs only share by name is not.
+    let is_shared = args.out.is_none() && !args.force;
+    let other = file_name(source).filter(|_| is_shared);
+    let other = other.and_then(|job| of_another_job(folder, &job));
+    match other.or_else(clash) {
         Some(problem) => vec![problem],
-        None => survey(folder, &NAMES, replacing),
+        None => survey(folder, &NAMES, replacing(args)),
     }
 }
 

@@ -6,6 +6,7 @@ use super::run::Pipeline;
 use crate::price::Estimate;
 use crate::problem::Problem;
 use crate::write::requests::requests;
+use crate::write::review::{self, review};
 use crate::write::stage::{Replacing, Staging, Written};
 
 const JSON: &str = "estimate.json";
@@ -14,9 +15,9 @@ const WORKBOOK: &str = "estimate.xlsx";
 const WORKBOOK_WITHOUT_PRICES: &str = "estimate-NOT-COMPLETE.xlsx";
 
 /// Names that outputs may have, other than those of price requests.
-pub(super) const NAMES: [&str; 3] = [JSON, WORKBOOK, WORKBOOK_WITHOUT_PRICES];
+pub(super) const NAMES: [&str; 4] = [JSON, WORKBOOK, WORKBOOK_WITHOUT_PRICES, review::FILE];
 
-/// Renders all outputs and puts them into `folder`.
+/// Renders all outputs and puts them into `folder`, as those of the file `job`.
 ///
 /// # Errors
 /// Everything that stood in the way; then no output was touched, or the first one that failed is named.
@@ -24,11 +25,11 @@ pub(super) fn write(
     pipeline: &Pipeline,
     estimate: &Estimate,
     json: &str,
-    folder: &Path,
+    (job, folder): (Option<String>, &Path),
     replacing: Replacing,
 ) -> Result<Written, Vec<Problem>> {
     let one = |problem: Box<Problem>| vec![*problem];
-    let mut staging = Staging::open(folder, replacing).map_err(one)?;
+    let mut staging = Staging::open(folder, replacing).map_err(one)?.of_job(job);
     let workbook = (pipeline.workbook)(estimate).map_err(one)?;
     let name = if estimate.is_complete() {
         WORKBOOK
@@ -39,6 +40,9 @@ pub(super) fn write(
     staging.add(JSON, json.as_bytes()).map_err(one)?;
     for request in requests(estimate) {
         staging.add(&request.file, &request.bytes).map_err(one)?;
+    }
+    if let Some(bytes) = review(&estimate.job.to_review) {
+        staging.add(review::FILE, &bytes).map_err(one)?;
     }
     staging.publish()
 }

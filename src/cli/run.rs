@@ -2,13 +2,14 @@
 
 use std::ffi::OsString;
 use std::io::Read;
+use std::path::Path;
 
-use clap::Parser;
+use clap::{CommandFactory, Parser};
 use jiff::civil::Date;
 use rust_xlsxwriter::XlsxError;
 
 use super::Exit;
-use super::args::{Args, ColorWhen, Command, JobArgs, TalkArgs};
+use super::args::{Args, ColorWhen, Command, TalkArgs};
 use super::bug::BUG;
 use super::clock::Surroundings;
 use super::completions::completions;
@@ -21,6 +22,7 @@ use crate::model::source::Sources;
 use crate::price::build::{estimate, estimate_good_part};
 use crate::price::{Estimate, estimate_anew, estimate_holding};
 use crate::problem::{Problem, Staged};
+use crate::read::names::did_you_mean;
 use crate::read::{Loaded, Source, library, read_good_part, read_job};
 use crate::write::json::schema;
 use crate::write::xlsx::{WriteError, workbook};
@@ -70,7 +72,17 @@ pub fn run<'a>(pipeline: &'a Pipeline, mut process: Process<'a>) -> Exit {
     }
     let args = match Args::try_parse_from(&process.args) {
         Ok(args) => args,
-        Err(error) => return told_by_parser(&mut process.streams, &error),
+        Err(error) => {
+            // What follows a mistyped command is wrong only because of it.
+            let first = process.args.get(1).map(Path::new);
+            return match first.and_then(mistyped_command) {
+                Some(words) if error.use_stderr() => {
+                    process.streams.complain(&format!("error: {words}"));
+                    Exit::CommandLine
+                }
+                _ => told_by_parser(&mut process.streams, &error),
+            };
+        }
     };
     let around = match process.around {
         Ok(around) => around,
@@ -104,7 +116,7 @@ fn told_by_parser(streams: &mut Streams, error: &clap::Error) -> Exit {
 impl Session<'_> {
     fn command(&mut self, args: &Args) -> Exit {
         match &args.command {
-            None => match mistyped_command(&args.plain.job) {
+            None => match args.plain.job.job.as_deref().and_then(mistyped_command) {
                 Some(words) => self.wrong_command_line(&words),
                 None => self.talking(args.plain.talk, |s| estimate::estimate(s, &args.plain)),
             },
@@ -179,14 +191,20 @@ impl Session<'_> {
     }
 }
 
-/// Words about a job that is a bare word and no file: it was meant as a command.
-fn mistyped_command(args: &JobArgs) -> Option<String> {
-    let job = args.job.as_ref()?;
-    let word = job
+/// Words about a first word that is neither a file nor a command: it was meant as a command.
+fn mistyped_command(first: &Path) -> Option<String> {
+    let word = first
         .to_str()
-        .filter(|w| *w != "-" && !w.contains(['.', '/', '\\']))?;
-    let words = format!("\"{word}\" is neither a command nor a file; see loamwright --help");
-    (!job.exists()).then_some(words)
+        .filter(|w| !w.starts_with('-') && !w.contains(['.', '/', '\\']))?;
+    let program = Args::command();
+    let mut commands = program.get_subcommands().map(clap::Command::get_name);
+    if first.exists() || word == "help" || commands.any(|name| name == word) {
+        return None;
+    }
+    let commands = program.get_subcommands().map(clap::Command::get_name);
+    let near = did_you_mean(word, commands).map(|near| format!(": did you mean {near}?"));
+    let near = near.unwrap_or_else(|| "; see loamwright --help".to_owned());
+    Some(format!("\"{word}\" is neither a command nor a file{near}"))
 }
 
 /// The stages of this program.

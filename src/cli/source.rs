@@ -60,6 +60,20 @@ pub(super) fn default_folder(source: &Source, job_name: &str) -> PathBuf {
     }
 }
 
+/// The name of the job's file or folder; standard input has none.
+pub(super) fn file_name(source: &Source) -> Option<String> {
+    let path = match source {
+        Source::Path(path) => path,
+        Source::Files { beds, .. } => beds,
+        Source::Text { .. } => return None,
+    };
+    let name = match path.file_name() {
+        Some(name) => name.to_owned(),
+        None => path.canonicalize().ok()?.file_name()?.to_owned(),
+    };
+    Some(name.to_string_lossy().into_owned())
+}
+
 /// The path of a file or folder `name` beside `path`.
 pub(super) fn beside(path: &Path, name: &str) -> PathBuf {
     // `.` and `..` have no name of their own; only the real path tells what is beside them.

@@ -113,7 +113,7 @@ impl Census {
         }
         let (mut here, mut all) = (Decimal::ZERO, Decimal::ZERO);
         for (id, hours) in lines.iter().flat_map(|line| &line.measures) {
-            if let Some(kind) = kinds.kinds.get(id.index()) {
+            if let Some(kind) = kinds.bearers().nth(id.index()) {
                 let hours = hours.saturating_mul(kind.count);
                 all = all.saturating_add(hours);
                 if kind.phase == phase {

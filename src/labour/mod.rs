@@ -61,8 +61,7 @@ impl<'a> Basis<'a> {
     }
 
     fn count(&self, kind: KindId) -> Decimal {
-        let kind = self.kinds.kinds.get(kind.index());
-        kind.map_or(Decimal::ZERO, |k| k.count)
+        self.kinds.count(kind)
     }
 
     fn worker(&self, id: Option<WorkerId>) -> Option<&'a Worker> {

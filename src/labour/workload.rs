@@ -11,7 +11,7 @@ use crate::model::job::SiteId;
 use crate::model::labour::Driver;
 use crate::model::material::{Category, Material, MaterialId};
 use crate::model::offer::Handover;
-use crate::takeoff::{BedKind, KindId, Moment, Part, TakeOff};
+use crate::takeoff::{Bearer, KindId, Moment, Part, TakeOff};
 use crate::units::{Amount, Volume};
 
 /// `number / by`, nothing when `by` is zero.
@@ -150,12 +150,11 @@ pub(super) fn loose(amount: Amount, material: Option<&Material>) -> Option<Volum
 pub(super) fn visits(basis: &Basis) -> Vec<Workload> {
     let bags = Bags::of(basis);
     let mut found: BTreeMap<(SiteId, Moment), Workload> = BTreeMap::new();
-    for (index, (kind, takeoff)) in basis.kinds.kinds.iter().zip(basis.takeoffs).enumerate() {
-        let id = KindId::of(index);
+    for (kind, takeoff) in basis.kinds.bearers().zip(basis.takeoffs) {
         let build = entry(&mut found, kind.site, Moment::Build);
-        building(basis, build, id, kind, takeoff, &bags);
+        building(basis, build, kind, takeoff, &bags);
         if basis.has_top_up() {
-            topping_up(basis, &mut found, id, kind, takeoff, &bags);
+            topping_up(basis, &mut found, kind, takeoff, &bags);
         }
     }
     for load in found.values_mut().filter(|l| l.moment == Moment::Build) {
@@ -180,14 +179,8 @@ fn entry(
     found.entry((site, moment)).or_insert_with(fresh)
 }
 
-fn building(
-    basis: &Basis,
-    load: &mut Workload,
-    id: KindId,
-    kind: &BedKind,
-    takeoff: &TakeOff,
-    bags: &Bags,
-) {
+fn building(basis: &Basis, load: &mut Workload, kind: Bearer, takeoff: &TakeOff, bags: &Bags) {
+    let id = kind.id;
     for (driver, amount) in &takeoff.work {
         // Hauling comes from `hauled`, by material; bags, loads and sites are counted elsewhere.
         if !matches!(
@@ -239,11 +232,11 @@ fn is_carried(basis: &Basis, material: MaterialId) -> bool {
 fn topping_up(
     basis: &Basis,
     found: &mut BTreeMap<(SiteId, Moment), Workload>,
-    id: KindId,
-    kind: &BedKind,
+    kind: Bearer,
     takeoff: &TakeOff,
     bags: &Bags,
 ) {
+    let id = kind.id;
     let needs = || takeoff.needs.iter().filter(|n| n.moment == Moment::TopUp);
     // More than one material is a mix, which is blended on this visit too.
     let mixed = needs().count() > 1;
@@ -277,12 +270,19 @@ fn topping_up(
 
 /// Loads to receive and surplus of steps, on visits that have work.
 fn bought(basis: &Basis, found: &mut BTreeMap<(SiteId, Moment), Workload>) {
+    // What is carried away is loaded, which hauling counts; nobody receives it.
+    let leaves = |line: &OrderLine| basis.job.spoil == Some(line.material);
     for trips in &basis.bought.trips {
+        let mut lines = trips.lines.iter();
+        if lines.any(|l| basis.bought.lines.get(*l).is_some_and(leaves)) {
+            continue;
+        }
         if let Some(load) = found.get_mut(&(trips.site, trips.moment)) {
             load.add_whole(Driver::Load, Decimal::from(trips.loads.len()));
         }
     }
-    for line in &basis.bought.lines {
+    let lines = basis.bought.lines.iter();
+    for line in lines.filter(|line| !leaves(line)) {
         if let Some((site, surplus)) = bulk_surplus(basis, line)
             && let Some(load) = found.get_mut(&(site, line.moment))
         {

@@ -6,8 +6,10 @@ use rust_decimal::Decimal;
 
 use super::fill::FillId;
 use super::frame::FrameId;
+use super::ground::GroundWork;
 use super::id;
 use super::job::{PhaseId, SiteId};
+use super::known::Known;
 use super::source::RowAt;
 use crate::units::Length;
 
@@ -191,8 +193,8 @@ pub struct Bed {
     pub closed_bottom: bool,
     /// Clear space below it, for table beds.
     pub underside_clear: Option<Length>,
-    /// What is done to the ground first, as typed.
-    pub ground: Option<Arc<str>>,
+    /// What is done to the ground first: as the bed says, else its site, else the job.
+    pub ground: Known<GroundWork>,
     /// How the ground falls.
     pub slope: Option<Slope>,
     /// Rank for leaving beds out, 1 first.

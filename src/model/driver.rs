@@ -41,6 +41,34 @@ drivers! {
     Footprint = "footprint", Area;
     /// Inside area of a bed.
     BedArea = "bed area", Area;
+    /// Turf mown short before it is covered.
+    Mown = "mown ground", Area;
+    /// Ground covered with cardboard, wetted and weighed down, all its sheets together.
+    Covered = "covered ground", Area;
+    /// Ground cleared of weeds and light growth.
+    Weeded = "weedy ground", Area;
+    /// Ground cleared of dense brush, roots grubbed out.
+    Grubbed = "brush ground", Area;
+    /// Turf stripped by hand and carried the first stretch.
+    SodByHand = "sod", Area;
+    /// Turf stripped with a powered cutter and carried the first stretch.
+    SodPowered = "sod with a cutter", Area;
+    /// Ground loosened with a fork.
+    Loosened = "loosened ground", Area;
+    /// Ground dug two spits deep and put back.
+    DoubleDug = "double dug ground", Area;
+    /// Undisturbed volume dug out and cast aside.
+    DugVolume = "dug ground", Volume;
+    /// Undisturbed volume that leaves its place, by whatever work.
+    SpoilVolume = "spoil", Volume;
+    /// Loose volume of mulch, chips or soil spread on paths.
+    PathVolume = "path mulch", Volume;
+    /// Area of aggregate spread and tamped on paths, at 3 in: 6 in count twice.
+    PathArea = "gravel path", Area;
+    /// Length of path edging.
+    EdgingLength = "edging", Length;
+    /// Area of fabric below paths.
+    FabricArea = "fabric", Area;
     /// Saw cuts.
     Cut = "cut", Count;
     /// Length of boards ripped along.
@@ -61,8 +89,6 @@ drivers! {
     CapLength = "cap", Length;
     /// Length of trench dug and filled below a wall.
     TrenchLength = "trench", Length;
-    /// Undisturbed volume dug out.
-    SpoilVolume = "spoil", Volume;
     /// Blocks of the first course, bedded level.
     BlockBase = "base block", Count;
     /// Blocks stacked dry.
@@ -109,6 +135,14 @@ drivers! {
     StoneMortared = "mortared stone", Area;
     /// Length of stones laid on a rim.
     CapStone = "cap stone", Length;
+    /// Length of wall framed for panels, the panels cut to it.
+    PanelWall = "panel wall", Length;
+    /// Panels fixed to their frame.
+    Panel = "panel", Count;
+    /// Beds of modules unpacked.
+    ModularBed = "modular bed", Count;
+    /// Lines of bolts between modules.
+    BoltLine = "bolt line", Count;
     /// Ready-made units set.
     Unit = "unit", Count;
     /// Area that gets a coat, once for each coat.

@@ -20,6 +20,10 @@ id!(
 pub enum FrameKind {
     /// Boards of one section on edge, course by course.
     Boards,
+    /// Modules bolted to each other.
+    Modular,
+    /// Sheets on a frame of posts and rails.
+    Panels,
     /// Blocks in running bond, course by course.
     Blocks,
     /// Bought whole, by the unit.
@@ -34,8 +38,10 @@ pub enum FrameKind {
 
 impl FrameKind {
     /// Every kind.
-    pub const ALL: [Self; 6] = [
+    pub const ALL: [Self; 8] = [
         Self::Boards,
+        Self::Modular,
+        Self::Panels,
         Self::Blocks,
         Self::ReadyMade,
         Self::Stone,
@@ -62,6 +68,8 @@ impl FrameKind {
     pub const fn word(self) -> &'static str {
         match self {
             Self::Boards => "boards",
+            Self::Modular => "modular",
+            Self::Panels => "panels",
             Self::Blocks => "blocks",
             Self::ReadyMade => "ready-made",
             Self::Stone => "stone",
@@ -137,6 +145,8 @@ impl Frame {
     pub const fn kind(&self) -> FrameKind {
         match self.wall {
             Wall::Boards(_) => FrameKind::Boards,
+            Wall::Modular(_) => FrameKind::Modular,
+            Wall::Panels(_) => FrameKind::Panels,
             Wall::Blocks(_) => FrameKind::Blocks,
             Wall::ReadyMade(_) => FrameKind::ReadyMade,
             Wall::Stone(_) => FrameKind::Stone,
@@ -149,6 +159,8 @@ impl Frame {
     pub const fn material(&self) -> Option<MaterialId> {
         match &self.wall {
             Wall::Boards(wall) => Some(wall.board),
+            Wall::Modular(wall) => Some(wall.module),
+            Wall::Panels(wall) => Some(wall.panel),
             Wall::Blocks(wall) => Some(wall.block),
             Wall::ReadyMade(wall) => Some(wall.unit),
             Wall::Stone(wall) => Some(wall.stone),
@@ -163,6 +175,10 @@ impl Frame {
 pub enum Wall {
     /// Boards on edge.
     Boards(Box<BoardWall>),
+    /// Modules bolted to each other.
+    Modular(Box<ModularWall>),
+    /// Sheets on posts and rails.
+    Panels(Box<PanelWall>),
     /// Blocks in running bond.
     Blocks(Box<BlockWall>),
     /// A bed bought whole.
@@ -216,6 +232,80 @@ pub enum Tiers {
     Given(Known<u32>),
     /// One for each started height.
     Each(Known<Length>),
+}
+
+/// Which way the ribs of a sheet run on the wall, or its grain.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum Ribs {
+    /// Along the wall: sheets are ripped to the height of the wall.
+    Along,
+    /// Up the wall: sheets are cut to the height of the wall and stand side by side.
+    Upright,
+}
+
+/// Sheets on a frame of posts and rails.
+#[derive(Clone, Debug)]
+pub struct PanelWall {
+    /// The sheets, corrugated or flat.
+    pub panel: MaterialId,
+    /// Which way their ribs run.
+    pub ribs: Known<Ribs>,
+    /// Depth of the sheet in plan.
+    pub thickness: Known<Length>,
+    /// How far a sheet laps the next one at its end.
+    pub end_lap: Known<Length>,
+    /// Posts, when there are any.
+    pub posts: Option<Posts>,
+    /// Rails to which the sheets are fixed, when there are any.
+    pub rails: Option<Rails>,
+    /// How sheets and rails meet at corners.
+    pub corner: Known<Corner>,
+    /// Trim that covers the corners.
+    pub corner_trim: Option<MaterialId>,
+    /// Boards laid flat on the rim, or a trim over the edge of the sheet.
+    pub cap: Option<MaterialId>,
+    /// Braces across a long bed, when there are any.
+    pub braces: Option<Braces>,
+    /// Screws or bolts that hold rails, posts and braces.
+    pub fastener: Option<MaterialId>,
+    /// How many at each end of a rail or brace, and where a rail passes a post.
+    pub per_joint: Known<u32>,
+    /// Screws that hold the sheets.
+    pub screw: Option<MaterialId>,
+    /// Greatest distance between them along rails and laps.
+    pub screw_spacing: Known<Length>,
+    /// Preservative on the ends of every piece of lumber.
+    pub end_treatment: Option<MaterialId>,
+}
+
+/// Rails along the walls, one above the other.
+#[derive(Clone, Debug)]
+pub struct Rails {
+    /// Their material.
+    pub material: MaterialId,
+    /// How many: 2 for top and bottom.
+    pub number: Known<u32>,
+}
+
+/// Modules bolted to each other.
+#[derive(Clone, Debug)]
+pub struct ModularWall {
+    /// The modules of straight walls.
+    pub module: MaterialId,
+    /// The modules of curved walls.
+    pub curved: Option<MaterialId>,
+    /// The pieces that turn corners; without them modules are bolted to each other there.
+    pub corner: Option<MaterialId>,
+    /// Thickness of the wall in plan.
+    pub thickness: Known<Length>,
+    /// Trim over the edge.
+    pub cap: Option<MaterialId>,
+    /// Braces across a long bed, when there are any.
+    pub braces: Option<Braces>,
+    /// Bolts.
+    pub fastener: Option<MaterialId>,
+    /// How many in each line between two pieces.
+    pub per_joint: Known<u32>,
 }
 
 /// How the units of a wall are held together.

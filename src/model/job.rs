@@ -4,14 +4,16 @@ use std::sync::Arc;
 
 use rust_decimal::Decimal;
 
-use super::bed::Bed;
+use super::bed::{Bed, BedId};
 use super::fill::{Fill, Mix};
 use super::frame::{Frame, Wall};
+use super::ground::{Area, Cover, GroundWork};
 use super::id;
 use super::known::Known;
 use super::labour::{Equipment, Extra, Task, Worker};
 use super::material::{Material, MaterialId};
 use super::offer::{Offer, Supplier, Vehicle};
+use super::price_list::ToReview;
 use super::settings::Settings;
 use super::sheet::Sheet;
 use super::source::RowAt;
@@ -58,8 +60,12 @@ pub struct Site {
     pub gate: Option<Known<Length>>,
     /// Where bulk goods are tipped.
     pub tipping_place: Option<Arc<str>>,
-    /// What is there now.
+    /// What is there now, as typed.
     pub ground: Option<Arc<str>>,
+    /// The same as the ground work understands it; `None` when the words name none of it.
+    pub cover: Option<Known<Cover>>,
+    /// What is done to the ground under its beds.
+    pub ground_work: Option<Known<GroundWork>>,
     /// Tax rate that wins over the job's, as a fraction.
     pub tax: Option<Known<Decimal>>,
     /// Fee for each drop on this site, beside the supplier's.
@@ -68,6 +74,27 @@ pub struct Site {
     pub allowed_hours: Option<Arc<str>>,
     /// First day of work.
     pub first_day: Option<jiff::civil::Date>,
+}
+
+/// One row of `Pieces`: lengths to cut beside those of frames.
+#[derive(Clone, Debug)]
+pub struct CutRow {
+    /// The row.
+    pub at: RowAt,
+    /// What they are cut from.
+    pub material: MaterialId,
+    /// How long one is.
+    pub length: Length,
+    /// How many.
+    pub count: u32,
+    /// The bed that they are for, which bears their cost.
+    pub bed: Option<BedId>,
+    /// What is written on a piece: its bed and note.
+    pub mark: Arc<str>,
+    /// Where they are needed.
+    pub site: SiteId,
+    /// When.
+    pub phase: PhaseId,
 }
 
 /// A row that is left out of a job since something in it, or in what it uses, is wrong.
@@ -107,6 +134,8 @@ pub struct Job {
     pub phases: Vec<Arc<str>>,
     /// Beds; names are unlike.
     pub beds: Vec<Bed>,
+    /// Paths and surrounds; names are unlike.
+    pub areas: Vec<Area>,
     /// Frames in use or defined.
     pub frames: Vec<Frame>,
     /// Fills in use or defined.
@@ -115,6 +144,10 @@ pub struct Job {
     pub mixes: Vec<Mix>,
     /// Materials in use or defined.
     pub materials: Vec<Material>,
+    /// The ground that leaves its place, as a material that is taken away.
+    pub spoil: Option<MaterialId>,
+    /// What ground is covered with where it is mown and covered.
+    pub ground_cover: Option<MaterialId>,
     /// Suppliers.
     pub suppliers: Vec<Supplier>,
     /// Prices.
@@ -129,6 +162,10 @@ pub struct Job {
     pub equipment: Vec<Equipment>,
     /// Extras.
     pub extras: Vec<Extra>,
+    /// Lengths to cut beside those of frames.
+    pub pieces: Vec<CutRow>,
+    /// Rows of suppliers' lists that wait for a word of the user.
+    pub to_review: Vec<ToReview>,
     /// Sheets that the job fills with at least one row.
     pub sheets_used: Vec<Sheet>,
     /// Rows that are left out, in file order; empty unless that was asked for.

@@ -8,7 +8,7 @@ use super::block::BlockSize;
 use super::id;
 use super::known::Known;
 use super::source::RowAt;
-use crate::units::{Amount, Density, Length};
+use crate::units::{Amount, Density, Length, Weight};
 
 id!(
     /// A material of the job, by its place in [`crate::model::job::Job::materials`].
@@ -52,6 +52,10 @@ pub enum Category {
     Stone,
     /// Beds bought whole, by the piece.
     ReadyMade,
+    /// Panels of which walls are made: sheets by area, modules by the piece.
+    Panel,
+    /// Trims that cover corners and edges, by length.
+    Trim,
     /// Oil, stain, end-cut preservative; by covered area.
     Finish,
     /// Anything else.
@@ -60,7 +64,7 @@ pub enum Category {
 
 impl Category {
     /// Every category, in the order of the filling and building.
-    pub const ALL: [Self; 19] = [
+    pub const ALL: [Self; 21] = [
         Self::Soil,
         Self::Compost,
         Self::Wood,
@@ -78,6 +82,8 @@ impl Category {
         Self::Bar,
         Self::Stone,
         Self::ReadyMade,
+        Self::Panel,
+        Self::Trim,
         Self::Finish,
         Self::Other,
     ];
@@ -102,6 +108,8 @@ impl Category {
             Self::Bar => "bar",
             Self::Stone => "stone",
             Self::ReadyMade => "ready-made",
+            Self::Panel => "panel",
+            Self::Trim => "trim",
             Self::Finish => "finish",
             Self::Other => "other",
         }
@@ -146,6 +154,21 @@ pub struct Section {
     pub face: Length,
 }
 
+/// The size of a wall panel, as far as the job gives it.
+#[derive(Clone, Debug, Default)]
+pub struct PanelSize {
+    /// Along its ribs or grain; of a module, the length of wall that it makes.
+    pub length: Option<Known<Length>>,
+    /// Across its ribs or grain; of a module, its height.
+    pub width: Option<Known<Length>>,
+    /// What it covers beside its neighbour: its width less the lap.
+    pub cover: Option<Known<Length>>,
+    /// Radius of the wall that a curved module makes, on its outside.
+    pub radius: Option<Known<Length>>,
+    /// What one sheet or module weighs.
+    pub weight: Option<Known<Weight>>,
+}
+
 /// One material, the job's overrides already laid over the trade library.
 ///
 /// Shares are fractions: 0.15 for 15%. Figures that neither the job nor the library has are `None`
@@ -174,11 +197,13 @@ pub struct Material {
     pub waste: Known<Decimal>,
     /// Cross-section, for lumber.
     pub section: Option<Known<Section>>,
+    /// Size of a panel.
+    pub panel: PanelSize,
     /// Size, for blocks.
     pub block: Option<Known<BlockSize>>,
     /// Width of a roll, for sheets, liners and mesh.
     pub roll_width: Option<Known<Length>>,
-    /// Lap between neighbouring strips, for sheets, liners and mesh.
+    /// Lap between neighbouring strips, for sheets, liners and mesh; of panels, side by side.
     pub lap: Known<Length>,
     /// Area that one unit covers per coat, for finishes (m2 per litre is an area per volume: kept as m2 per m3).
     pub coverage: Option<Known<Decimal>>,

@@ -77,6 +77,8 @@ pub struct Offer {
     pub available: Option<Decimal>,
     /// True length of a stick, where boards come over-long.
     pub actual_length: Option<Length>,
+    /// Size of one sheet, for panels: along its ribs or grain, then across.
+    pub sheet: Option<(Length, Length)>,
     /// Whether tax is paid on it.
     pub taxable: bool,
     /// Whether the user marked it.

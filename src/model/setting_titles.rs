@@ -64,7 +64,26 @@ pub const TITLES: &[(&str, &[&str])] = &[
     ("Top-up", &["Recarga", "Relleno posterior"]),
     ("Kerf", &["Saw kerf", "Corte de sierra", "Ancho de corte"]),
     ("End trim", &["Recorte de puntas", "Despunte"]),
+    ("Cut tolerance", &["Tolerancia de corte"]),
     ("Culls %", &["Culls", "Tablas malas %", "Descarte %"]),
+    (
+        "Ground work",
+        &[
+            "Ground",
+            "Ground preparation",
+            "Preparación del suelo",
+            "Trabajo del suelo",
+        ],
+    ),
+    (
+        "Ground margin",
+        &["Ground beyond walls", "Margen del suelo"],
+    ),
+    ("Swell %", &["Swell", "Bulking %", "Esponjamiento %"]),
+    (
+        "Spoil kept %",
+        &["Spoil kept", "Spoil kept on site", "Tierra que queda %"],
+    ),
     (
         "Crew size",
         &[

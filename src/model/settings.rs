@@ -5,6 +5,7 @@ use std::sync::Arc;
 use jiff::civil::Date;
 use rust_decimal::Decimal;
 
+use super::ground::GroundWork;
 use super::known::Known;
 use crate::units::{Currency, Hours, Length, System};
 
@@ -72,6 +73,21 @@ pub enum Paper {
     A4,
 }
 
+/// What the job says of the ground.
+#[derive(Clone, Debug)]
+pub struct Ground {
+    /// What is done under beds whose row and site say nothing.
+    pub work: Known<GroundWork>,
+    /// How far the work reaches beyond the outside of the walls.
+    pub margin: Known<Length>,
+    /// By which share ground grows when it is dug: 0.25 for a quarter.
+    pub swell: Known<Decimal>,
+    /// Share of the spoil that stays on the site, for topsoil or paths.
+    pub spoil_kept: Known<Decimal>,
+    /// Sheets of cardboard where ground is mown and covered.
+    pub sheets: Known<Decimal>,
+}
+
 /// The `Job` sheet.
 ///
 /// Percentages are fractions: 0.15 for 15%.
@@ -111,8 +127,12 @@ pub struct Settings {
     pub timber_kerf: Known<Length>,
     /// Length cut off a stick's ends before use.
     pub end_trim: Known<Length>,
+    /// How much shorter pieces may be tried, to tell what it would save; never done by itself.
+    pub cut_tolerance: Known<Length>,
     /// Whole extra sticks for culls, as a share of the sticks of a section.
     pub culls: Known<Decimal>,
+    /// The ground.
+    pub ground: Ground,
     /// People on site.
     pub crew_size: Known<u32>,
     /// Hours of a working day, with set-up and travel.

@@ -30,6 +30,10 @@ pub enum Sheet {
     Materials,
     /// What suppliers ask.
     Prices,
+    /// Files of suppliers, and which columns of theirs hold what.
+    PriceLists,
+    /// What suppliers call the job's materials.
+    SupplierNames,
     /// Vehicles and fees.
     Deliveries,
     /// Person-hours by task.
@@ -56,7 +60,7 @@ pub enum Sheet {
 
 impl Sheet {
     /// Every sheet, in the order in which a job file shows them.
-    pub const ALL: [Self; 22] = [
+    pub const ALL: [Self; 24] = [
         Self::Job,
         Self::Sites,
         Self::Suppliers,
@@ -68,6 +72,8 @@ impl Sheet {
         Self::Amendments,
         Self::Materials,
         Self::Prices,
+        Self::PriceLists,
+        Self::SupplierNames,
         Self::Deliveries,
         Self::Labour,
         Self::Workers,
@@ -95,6 +101,8 @@ impl Sheet {
             Self::Amendments => "Amendments",
             Self::Materials => "Materials",
             Self::Prices => "Prices",
+            Self::PriceLists => "Price lists",
+            Self::SupplierNames => "Supplier names",
             Self::Deliveries => "Deliveries",
             Self::Labour => "Labour",
             Self::Workers => "Workers",
@@ -121,6 +129,8 @@ impl Sheet {
             Self::Fills | Self::Amendments => "Fill",
             Self::Mixes => "Mix",
             Self::Materials | Self::Prices | Self::Pieces => "Material",
+            Self::PriceLists => "File",
+            Self::SupplierNames => "Their name",
             Self::Deliveries => "Vehicle",
             Self::Labour => "Task",
             Self::Workers => "Worker",

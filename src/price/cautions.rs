@@ -7,6 +7,7 @@ mod beds;
 mod goods;
 mod ground;
 mod money;
+mod panels;
 
 use std::collections::BTreeMap;
 
@@ -16,6 +17,7 @@ use super::naming::first_three;
 use crate::buying::Bought;
 use crate::labour::Labour;
 use crate::model::bed::Bed;
+use crate::model::ground::Area;
 use crate::model::job::Job;
 use crate::model::library::{Checked, Library, LibraryCaution};
 use crate::model::source::RowAt;
@@ -51,6 +53,7 @@ pub fn cautions(
     met.extend(ground::cautions(&look));
     met.extend(goods::cautions(&look));
     met.extend(money::cautions(&look));
+    met.extend(panels::cautions(&look));
     let place = |key: &str| library.cautions.iter().position(|c| &*c.key == key);
     met.sort_by_key(|reason| place(reason.key));
     met.into_iter().map(|reason| reason.said(&look)).collect()
@@ -71,6 +74,14 @@ impl<'a> Look<'a> {
     /// Kinds of beds with their take-off.
     fn kinds(&self) -> impl Iterator<Item = (&'a BedKind, &'a TakeOff)> + use<'a> {
         self.kinds.kinds.iter().zip(self.takeoffs)
+    }
+
+    /// Areas with their take-off.
+    fn areas(&self) -> impl Iterator<Item = (&'a Area, &'a TakeOff)> + use<'a> {
+        let (job, takeoffs) = (self.job, self.takeoffs);
+        let first = self.kinds.kinds.len();
+        let areas = self.kinds.areas.iter().zip(takeoffs.iter().skip(first));
+        areas.filter_map(|(kind, takeoff)| Some((job.areas.get(kind.area.index())?, takeoff)))
     }
 
     /// The beds of a kind.

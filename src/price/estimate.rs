@@ -13,6 +13,7 @@ use super::term::CellRef;
 use crate::buying::Bought;
 use crate::labour::Labour;
 use crate::model::bed::BedId;
+use crate::model::ground::AreaId;
 use crate::model::job::{Job, LeftOut, PhaseId, SiteId};
 use crate::model::sheet::Sheet;
 use crate::model::source::Sources;
@@ -160,7 +161,22 @@ pub struct BedMoney {
     pub price: Money,
 }
 
-/// Money of several beds together.
+/// What one area costs and is priced at.
+#[derive(Clone, Debug)]
+pub struct AreaMoney {
+    /// The area.
+    pub area: AreaId,
+    /// Its row of the block of areas, from 0.
+    pub row: u32,
+    /// Shares of cost, in the order of [`Group::ALL`].
+    pub groups: [Money; 5],
+    /// Their sum.
+    pub cost: Money,
+    /// Share of the price with tax.
+    pub price: Money,
+}
+
+/// Money of beds and areas together.
 #[derive(Clone, Debug)]
 pub struct PlaceMoney {
     /// The site.
@@ -201,6 +217,8 @@ pub struct Price {
     pub top_up: Option<Money>,
     /// Beds, in the job's order.
     pub beds: Vec<BedMoney>,
+    /// Areas, in the job's order.
+    pub areas: Vec<AreaMoney>,
     /// Sites and phases, by name.
     pub places: Vec<PlaceMoney>,
     /// Kinds, in the order of [`Kinds::kinds`].

@@ -113,6 +113,16 @@ impl Term {
         })
     }
 
+    /// `self + other`, which is `other` alone where `self` is the constant 0.
+    #[must_use]
+    pub fn plus(self, other: Self) -> Self {
+        if self == Self::whole(0) {
+            other
+        } else {
+            self + other
+        }
+    }
+
     /// `self / other`, or 0 when `other` is 0.
     #[must_use]
     pub fn ratio(self, other: Self) -> Self {

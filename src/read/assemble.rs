@@ -61,18 +61,34 @@ pub(super) fn table(
     problems: &mut Vec<Problem>,
 ) -> Option<Assembled> {
     let mut header = header::find(&raw, sheet)?;
-    let mut table = SourceTable {
+    if header.used > 0 {
+        header.check(&empty(&raw, sheet), sheet, problems);
+    }
+    add_untitled(&raw, &mut header);
+    Some(rows(raw, header, sheet, index, problems))
+}
+
+/// A table of a raw sheet, without columns and rows yet.
+fn empty(raw: &RawSheet, sheet: Sheet) -> SourceTable {
+    SourceTable {
         sheet: Some(sheet),
         file: Arc::clone(&raw.file),
         label: Arc::clone(&raw.label),
         form: raw.form,
         columns: Vec::new(),
         rows: Vec::new(),
-    };
-    if header.used > 0 {
-        header.check(&table, sheet, problems);
     }
-    add_untitled(&raw, &mut header);
+}
+
+/// Takes the rows below a header that has been found.
+pub(super) fn rows(
+    raw: RawSheet,
+    header: Header,
+    sheet: Sheet,
+    index: u16,
+    problems: &mut Vec<Problem>,
+) -> Assembled {
+    let mut table = empty(&raw, sheet);
     table.columns.clone_from(&header.columns);
     let mut filling = Filling {
         table: &mut table,
@@ -110,7 +126,7 @@ pub(super) fn table(
         formats_unknown: raw.formats_unknown,
         spoilt,
     };
-    Some(Assembled { table, way, votes })
+    Assembled { table, way, votes }
 }
 
 /// The state while rows are taken over.

@@ -20,7 +20,7 @@ use crate::model::sheet::{MARKED_NAME, Sheet};
 use crate::problem::Problem;
 
 /// Larger files are no job of garden beds.
-const MOST_BYTES: u64 = 300_000_000;
+pub(super) const MOST_BYTES: u64 = 300_000_000;
 /// Files of a folder that are looked at.
 const MOST_FILES: usize = 500;
 /// Rows of an unknown sheet that are looked at to see whether it holds beds.
@@ -88,8 +88,22 @@ pub(super) fn folder(path: &Path, gathered: &mut Gathered) {
             return;
         }
     };
-    for file in files {
+    // The file that names suppliers' lists is read first: lists are no sheets, whatever they are called.
+    let (naming, others): (Vec<PathBuf>, Vec<PathBuf>) = files
+        .into_iter()
+        .partition(|file| sheet_of_file(file) == SheetName::Known(Sheet::PriceLists));
+    for file in &naming {
+        text_file(file, Sheet::PriceLists, gathered);
+    }
+    let lists: Vec<PathBuf> = gathered
+        .texts(Sheet::PriceLists, "File")
+        .map(|list| path.join(list))
+        .collect();
+    for file in others {
         let name = name_of(&file);
+        if lists.contains(&file) {
+            continue;
+        }
         let read = match sheet_of_file(&file) {
             SheetName::Known(sheet) => {
                 text_file(&file, sheet, gathered);
@@ -141,7 +155,8 @@ fn not_read(name: &str) -> Problem {
     }
 }
 
-fn name_of(path: &Path) -> String {
+/// The file's name without its folders.
+pub(super) fn name_of(path: &Path) -> String {
     let name = path.file_name().unwrap_or(path.as_os_str());
     name.to_string_lossy().into_owned()
 }
@@ -159,7 +174,7 @@ fn bytes_of(path: &Path, gathered: &mut Gathered) -> Option<Vec<u8>> {
 
 /// All bytes of a file, or nothing when there are more than `most`. A pipe or a device does not say
 /// beforehand how much it holds.
-fn read_most(path: &Path, most: u64) -> std::io::Result<Option<Vec<u8>>> {
+pub(super) fn read_most(path: &Path, most: u64) -> std::io::Result<Option<Vec<u8>>> {
     let file = std::fs::File::open(path)?;
     if file.metadata()?.len() > most {
         return Ok(None);
@@ -171,12 +186,17 @@ fn read_most(path: &Path, most: u64) -> std::io::Result<Option<Vec<u8>>> {
 }
 
 fn cannot(verb: &str, path: &Path, error: &std::io::Error) -> Problem {
-    let why = match error.kind() {
+    let why = why_not_read(error);
+    Problem::file(format!("cannot {verb} {}: {why}", path.display()))
+}
+
+/// What an error of the system means to a user.
+pub(super) fn why_not_read(error: &std::io::Error) -> String {
+    match error.kind() {
         std::io::ErrorKind::NotFound => "there is no such file or folder".to_owned(),
         std::io::ErrorKind::PermissionDenied => "permission is denied".to_owned(),
         _ => error.to_string(),
-    };
-    Problem::file(format!("cannot {verb} {}: {why}", path.display()))
+    }
 }
 
 fn too_large(name: &str) -> Problem {
@@ -236,6 +256,7 @@ impl Reading<'_> {
                 _ if self.is_estimate && ours::is_computed(&name) => {}
                 _ if self.is_starter && ours::is_guide(&name) => {}
                 _ if self.is_marked && ours::lists_problems(&name) => {}
+                SheetName::Known(Sheet::PriceLists) if self.is_estimate => self.tell_lists(&name),
                 SheetName::Known(sheet) => {
                     let raw = self.raw(book, &name, sheet)?;
                     self.gathered.add_known(raw, sheet);
@@ -299,6 +320,13 @@ impl Reading<'_> {
         self.gathered.problems.push(notice);
     }
 
+    /// What was taken from suppliers' lists stands among the prices of an estimate.
+    fn tell_lists(&mut self, name: &str) {
+        let said = "the lists are not read again: what was used of them stands on Prices";
+        let notice = Problem::notice(said).place(format!("{}!{name}", self.file));
+        self.gathered.problems.push(notice);
+    }
+
     fn tell_unknown(&mut self, name: &str) {
         self.gathered.unknown.push(name.to_owned());
         let notice = Problem::notice("this sheet is not known and is not read");
@@ -311,7 +339,8 @@ impl Reading<'_> {
     }
 }
 
-fn refusal(name: &str, refused: Refused) -> Problem {
+/// Why a workbook was refused.
+pub(super) fn refusal(name: &str, refused: Refused) -> Problem {
     match refused {
         Refused::Password => Problem::file(format!("{name} is protected with a password"))
             .hint("open it in a spreadsheet program and save it without the password"),

@@ -4,13 +4,14 @@ use std::collections::BTreeMap;
 
 use super::assemble::{self, Assembled, Votes};
 use super::fields;
+use super::header;
 use super::open::{Opened, Way};
 use super::raw::RawSheet;
 use crate::model::choices::Choice;
 use crate::model::setting_titles::title_of;
 use crate::model::sheet::Sheet;
 use crate::model::source::{Cell, SourceColumn, SourceTable, Sources};
-use crate::problem::{Problem, Staged};
+use crate::problem::{Problem, Severity, Staged};
 use crate::units::parse::{Commas, DateOrder, currencies, currency_named, unit_in};
 use crate::units::{Currency, System};
 
@@ -49,11 +50,26 @@ impl Gathered {
         self.tables.iter().any(|t| t.sheet == Some(sheet))
     }
 
+    /// The texts of a column of a sheet.
+    pub(super) fn texts(
+        &self,
+        sheet: Sheet,
+        field: &'static str,
+    ) -> impl Iterator<Item = String> + '_ {
+        let tables = self.tables.iter().filter(move |t| t.sheet == Some(sheet));
+        tables.flat_map(move |table| {
+            let place = table.columns.iter().position(|c| c.field == Some(field));
+            let cells = table.rows.iter().filter_map(move |r| r.cells.get(place?));
+            cells.map(Cell::text)
+        })
+    }
+
     /// Adds a raw sheet as `sheet`; whether it had a header. A sheet without rows is nothing.
     pub(super) fn add(&mut self, raw: RawSheet, sheet: Sheet) -> bool {
         if raw.rows.is_empty() {
             return true;
         }
+        let sheet = told_apart(&raw, sheet);
         let index = self.tables.len();
         let index = u16::try_from(index).ok().filter(|_| index < MOST_TABLES);
         let Some(index) = index else {
@@ -79,7 +95,12 @@ impl Gathered {
     pub(super) fn add_known(&mut self, raw: RawSheet, sheet: Sheet) {
         let place = place_of(&raw);
         if !self.add(raw, sheet) {
-            self.problems.push(no_header(sheet).place(place));
+            let mut problem = no_header(sheet).place(place);
+            // What is written of lists in free words is no mistake; it is only not read.
+            if sheet == Sheet::PriceLists {
+                problem.severity = Severity::Notice;
+            }
+            self.problems.push(problem);
         }
     }
 
@@ -138,6 +159,22 @@ impl Gathered {
     }
 }
 
+/// A sheet called `Price lists` that names no files holds the prices themselves, and one called
+/// `Price list` that does names lists: the two are a letter apart.
+fn told_apart(raw: &RawSheet, sheet: Sheet) -> Sheet {
+    let is_near = sheet == Sheet::PriceLists
+        || (sheet == Sheet::Prices && super::names::key(&raw.label) == "pricelist");
+    if !is_near {
+        return sheet;
+    }
+    let header = header::find(raw, Sheet::PriceLists);
+    if header.is_some_and(|h| h.columns.iter().any(|c| c.field == Some("File"))) {
+        Sheet::PriceLists
+    } else {
+        Sheet::Prices
+    }
+}
+
 fn place_of(raw: &RawSheet) -> String {
     match raw.form {
         crate::model::source::Form::Workbook => format!("{}!{}", raw.file, raw.label),
@@ -158,7 +195,22 @@ fn no_header(sheet: Sheet) -> Problem {
     ))
 }
 
+fn is_workbook(name: &str) -> bool {
+    let name = name.to_lowercase();
+    let endings = [".xlsx", ".xlsm", ".xlsb", ".xls", ".ods"];
+    endings.iter().any(|ending| name.ends_with(ending))
+}
+
 fn nothing_read(unknown: &[String]) -> Problem {
+    let problem = Problem::file(
+        "nothing in the input is named as a sheet of a job, or looks like a list of beds",
+    );
+    // A folder is read for its CSV files alone: who points at it may mean the workbook in it.
+    if let Some(book) = unknown.iter().find(|name| is_workbook(name)) {
+        return problem.hint(format!(
+            "a folder is read for its CSV files: to read {book} in it, give the path of the workbook itself"
+        ));
+    }
     let sheets: Vec<&str> = Sheet::ALL.into_iter().map(Sheet::title).collect();
     let columns: Vec<&str> = fields::of(Sheet::Beds).iter().take(7).copied().collect();
     let mut hint = format!(
@@ -175,8 +227,7 @@ fn nothing_read(unknown: &[String]) -> Problem {
         let names: Vec<&str> = unknown.iter().take(MOST_NAMED).map(|n| &**n).collect();
         hint = format!("{hint}; found {}{more}", names.join(", "));
     }
-    Problem::file("nothing in the input is named as a sheet of a job, or looks like a list of beds")
-        .hint(hint)
+    problem.hint(hint)
 }
 
 /// The order that all dates agree on which show one.
@@ -188,7 +239,8 @@ fn date_order(votes: &Votes) -> DateOrder {
     }
 }
 
-fn decide((votes, semicolons): (Votes, bool)) -> Commas {
+/// What commas mean in a file: as most of its numbers show, else by how its cells are parted.
+pub(super) fn decide((votes, semicolons): (Votes, bool)) -> Commas {
     let Votes { points, commas, .. } = votes;
     match points.cmp(&commas) {
         std::cmp::Ordering::Greater => Commas::Thousands,

@@ -158,6 +158,17 @@ fn unit_in_cell(text: &str) -> Option<Unit> {
 }
 
 impl Header {
+    /// A header whose columns were found otherwise.
+    pub(super) fn of(columns: Vec<(SourceColumn, Option<Unit>)>, used: usize) -> Self {
+        let (columns, units) = columns.into_iter().unzip();
+        Self {
+            columns,
+            units,
+            used,
+            ..Self::default()
+        }
+    }
+
     fn take(&mut self, title: &Title, row: u32, sheet: Sheet) {
         let found = titles::column(&title.text, sheet);
         self.columns.push(SourceColumn {

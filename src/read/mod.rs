@@ -18,6 +18,7 @@ mod hints;
 mod job;
 mod kind;
 pub mod library;
+mod lists;
 pub mod names;
 mod number_format;
 pub mod open;

@@ -35,6 +35,30 @@ pub(super) fn read(
     sheet: Sheet,
     problems: &mut Vec<Problem>,
 ) -> TextTable {
+    let known = |record: &StringRecord| header::known_titles(record.iter(), sheet);
+    read_by(file, label, bytes, &known, problems)
+}
+
+/// Reads a text table whose titles `knows` tells.
+pub(super) fn read_knowing(
+    file: &str,
+    label: &str,
+    bytes: &[u8],
+    knows: &dyn Fn(&str) -> bool,
+    problems: &mut Vec<Problem>,
+) -> TextTable {
+    let counted = |record: &StringRecord| record.iter().filter(|title| knows(title)).count();
+    read_by(file, label, bytes, &counted, problems)
+}
+
+/// `known` counts the titles of a record that are known.
+fn read_by(
+    file: &str,
+    label: &str,
+    bytes: &[u8],
+    known: &dyn Fn(&StringRecord) -> usize,
+    problems: &mut Vec<Problem>,
+) -> TextTable {
     let decoded = decode(bytes);
     if let Some(encoding) = decoded.guessed {
         problems.push(
@@ -44,7 +68,7 @@ pub(super) fn read(
     }
     let text = with_line_feeds(decoded.text);
     let (text, first_line) = without_delimiter_line(&text);
-    let delimiter = delimiter(text, sheet);
+    let delimiter = delimiter(text, known);
     let text = closed_part(text, file, (first_line, delimiter), problems);
     let mut rows = Vec::new();
     let mut shared = Shared::default();
@@ -214,15 +238,13 @@ fn too_long(file: &str, row: u32, column: usize) -> Problem {
 
 /// The delimiter under which the header has most known titles; where that does not decide, the one
 /// that parts most rows into the same number of cells.
-fn delimiter(text: &str, sheet: Sheet) -> u8 {
+fn delimiter(text: &str, known: &dyn Fn(&StringRecord) -> usize) -> u8 {
     let mut best = ((0, 0), b',');
     for delimiter in DELIMITERS {
         let start = records(text, delimiter).take(LOOKED_AT);
         let records: Vec<StringRecord> = start.map(|(_, record)| record).collect();
-        let known = records
-            .iter()
-            .map(|r| header::known_titles(r.iter(), sheet));
-        let score = (known.max().unwrap_or(0), even_rows(&records));
+        let titles = records.iter().map(known);
+        let score = (titles.max().unwrap_or(0), even_rows(&records));
         if score > best.0 {
             best = (score, delimiter);
         }

@@ -1,26 +1,30 @@
-//! What is gathered while one bed is taken off.
+//! What is gathered while one bed or one area is taken off.
 
 use std::sync::Arc;
 
 use rust_decimal::Decimal;
 
-use super::{Moment, Need, Part, Piece};
+use super::{Moment, Need, Part, Piece, SheetPiece};
 use crate::model::bed::Bed;
 use crate::model::frame::Frame;
 use crate::model::job::Job;
 use crate::model::known::From;
 use crate::model::labour::Driver;
 use crate::model::material::{Material, MaterialId};
+use crate::model::source::RowAt;
 use crate::problem::Problem;
 use crate::units::{Amount, Area, Density, Length, System, Volume, Weight};
 
-/// The gathered needs, pieces, work and problems of one bed.
-pub(super) struct Bill<'a> {
+/// The gathered needs, pieces, work and problems of one bed; of one area, which is no bed, with `()`.
+pub(super) struct Bill<'a, B = &'a Bed> {
     pub(super) job: &'a Job,
-    pub(super) bed: &'a Bed,
+    pub(super) bed: B,
+    /// The row of the bed or area.
+    pub(super) at: RowAt,
     pub(super) units: System,
     pub(super) needs: Vec<Need>,
     pieces: Vec<Piece>,
+    pub(super) sheet_pieces: Vec<SheetPiece>,
     work: Vec<(Driver, Decimal)>,
     pub(super) hauled: Vec<(MaterialId, Volume)>,
     pub(super) wall_weight: Weight,
@@ -30,12 +34,21 @@ pub(super) struct Bill<'a> {
 
 impl<'a> Bill<'a> {
     pub(super) fn new(job: &'a Job, bed: &'a Bed) -> Self {
+        Self::of(job, bed, bed.at)
+    }
+}
+
+impl<'a, B> Bill<'a, B> {
+    /// An empty bill of a row.
+    pub(super) fn of(job: &'a Job, bed: B, at: RowAt) -> Self {
         Self {
             job,
             bed,
+            at,
             units: job.settings.units.value,
             needs: Vec::new(),
             pieces: Vec::new(),
+            sheet_pieces: Vec::new(),
             work: Vec::new(),
             hauled: Vec::new(),
             wall_weight: Weight::ZERO,
@@ -44,16 +57,16 @@ impl<'a> Bill<'a> {
         }
     }
 
-    /// Tells about a cell of the bed's row.
+    /// Tells about a cell of the row.
     pub(super) fn tell(&mut self, problem: Problem, field: &'static str) {
-        self.problems.push(problem.at(self.bed.at, field));
+        self.problems.push(problem.at(self.at, field));
     }
 
     /// Tells about a cell of the frame's row, or of the bed's when the frame is the library's.
     pub(super) fn tell_frame(&mut self, frame: &Frame, problem: Problem, field: &'static str) {
         self.problems.push(match frame.at {
             Some(row) => problem.at(row, field),
-            None => problem.at(self.bed.at, "Frame"),
+            None => problem.at(self.at, "Frame"),
         });
     }
 
@@ -61,7 +74,7 @@ impl<'a> Bill<'a> {
     pub(super) fn tell_from(&mut self, from: &From, problem: Problem, otherwise: &'static str) {
         self.problems.push(match from {
             From::Job(row, field) => problem.at(*row, field),
-            _ => problem.at(self.bed.at, otherwise),
+            _ => problem.at(self.at, otherwise),
         });
     }
 
@@ -129,6 +142,27 @@ impl<'a> Bill<'a> {
         }
     }
 
+    /// Rectangles to cut from sheets, `length` along their ribs. Equal ones with one mark are counted together.
+    pub(super) fn cut_sheet(&mut self, piece: SheetPiece) {
+        let piece = SheetPiece {
+            length: piece.length.tidy(),
+            width: piece.width.tidy(),
+            ..piece
+        };
+        if piece.count == 0 || piece.length <= Length::ZERO || piece.width <= Length::ZERO {
+            return;
+        }
+        let alike = |p: &&mut SheetPiece| {
+            p.material == piece.material
+                && (p.length, p.width) == (piece.length, piece.width)
+                && p.mark == piece.mark
+        };
+        match self.sheet_pieces.iter_mut().find(alike) {
+            Some(known) => known.count = known.count.saturating_add(piece.count),
+            None => self.sheet_pieces.push(piece),
+        }
+    }
+
     /// Summed length of all pieces of a material with one of the marks.
     pub(super) fn length_of(&self, material: MaterialId, marks: &[&str]) -> Length {
         let wanted = |p: &&Piece| p.material == material && marks.contains(&&*p.mark);
@@ -173,9 +207,25 @@ impl<'a> Bill<'a> {
         }
     }
 
-    /// Ground that is dug out, as it lies before.
-    pub(super) fn spoil(&mut self, volume: Volume) {
-        self.work(Driver::SpoilVolume, volume.in_cubic_metres());
+    /// How much there is of a driver so far, in its base units.
+    pub(super) fn worked(&self, driver: Driver) -> Decimal {
+        let found = self.work.iter().find(|(d, _)| *d == driver);
+        found.map_or(Decimal::ZERO, |(_, sum)| *sum)
+    }
+
+    /// Undisturbed ground that leaves its place and is wheeled away loose; what carries it off
+    /// the site is ordered when all of it is known.
+    pub(super) fn spoil(&mut self, ground: Volume) {
+        self.work(Driver::SpoilVolume, ground.in_cubic_metres());
+        if let Some(spoil) = self.job.spoil {
+            self.haul(spoil, self.loosened(ground));
+        }
+    }
+
+    /// The volume of ground once it is dug.
+    pub(super) fn loosened(&self, ground: Volume) -> Volume {
+        let swell = self.job.settings.ground.swell.value;
+        ground.times(Decimal::ONE.saturating_add(swell))
     }
 
     /// A step of the crew, after those that were noted before.

@@ -10,6 +10,10 @@ use crate::model::material::Section;
 use crate::problem::Problem;
 use crate::units::{Length, round};
 
+/// What a tape does not tell apart, 1/16 in: 47 cm asks for the 18 1/2 in of two dressed tens, not for
+/// a third course to make up 0.1 mm.
+const TAPE: Length = Length::metres(Decimal::from_parts(15875, 0, 0, false, 7));
+
 /// More courses than any bed has.
 const MOST_COURSES: u32 = 200;
 
@@ -132,9 +136,9 @@ fn ripped(bill: &Bill<'_>, section: &Section, top: TopCourse) -> Option<(u32, Le
     if top == TopCourse::Whole || section.face <= Length::ZERO {
         return None;
     }
-    let least = whole(round::whole_up(asked.ratio(section.face)));
+    let least = whole(reaching(asked, section.face));
     let left = asked - section.face.times(Decimal::from(least.saturating_sub(1)));
-    let is_whole = left.tidy() == section.face.tidy();
+    let is_whole = as_good_as(left, section.face);
     let is_asked = bill.bed.courses.is_none_or(|courses| courses == least);
     (is_asked && !is_whole).then_some((least, left))
 }
@@ -207,8 +211,51 @@ fn dust() -> Decimal {
     Decimal::new(1, 9)
 }
 
+/// Whether a tape shows two lengths as the same.
+fn as_good_as(one: Length, other: Length) -> bool {
+    one.max(other) - one.min(other) <= TAPE
+}
+
+/// The least number of courses that reaches a height, as far as a tape shows it.
+fn reaching(asked: Length, face: Length) -> Decimal {
+    let courses = round::whole_up(asked.ratio(face));
+    let fewer = courses.saturating_sub(Decimal::ONE);
+    if fewer > Decimal::ZERO && as_good_as(face.times(fewer), asked) {
+        fewer
+    } else {
+        courses
+    }
+}
+
 fn whole(number: Decimal) -> u32 {
     u32::try_from(number).unwrap_or(u32::MAX)
+}
+
+/// Heights of a wall that is made as high as asked, without courses.
+pub(super) fn as_asked(
+    bill: &mut Bill<'_>,
+    extent: (Length, Length),
+    trace: &mut impl Trace,
+) -> Option<Heights> {
+    let Some(high) = bill.bed.height.filter(|h| *h > Length::ZERO) else {
+        bill.tell(no_height(), "Height");
+        return None;
+    };
+    let units = bill.units;
+    trace.step(
+        "wall height",
+        || "as asked".to_owned(),
+        || units.length(high),
+    );
+    let low = low_side(bill, high, extent, trace)?;
+    Some(Heights {
+        low,
+        ..Heights::level(high)
+    })
+}
+
+fn no_height() -> Problem {
+    Problem::error("a bed with walls needs its height").hint("give Height, as 24 in")
 }
 
 /// Courses as asked, or the least number that reaches the asked height.
@@ -221,7 +268,7 @@ fn courses(bill: &mut Bill<'_>, section: &Section) -> Option<u32> {
     match (bill.bed.courses, bill.bed.height) {
         (Some(courses), height) => {
             let built = section.face.times(Decimal::from(courses));
-            if let Some(asked) = height.filter(|h| h.tidy() != built.tidy()) {
+            if let Some(asked) = height.filter(|h| !as_good_as(*h, built)) {
                 tell_courses_win(bill, courses, asked, built);
             }
             Some(courses)
@@ -249,19 +296,19 @@ fn tell_courses_win(bill: &mut Bill<'_>, courses: u32, asked: Length, built: Len
 fn courses_for(bill: &mut Bill<'_>, section: &Section, asked: Length) -> u32 {
     let whole_number =
         |n: Decimal| n > Decimal::ZERO && round::whole_up(n).saturating_sub(n).abs() < dust();
-    let dressed = asked.ratio(section.face);
+    let dressed = reaching(asked, section.face);
+    let is_dressed = as_good_as(section.face.times(dressed), asked);
     let nominal = asked.ratio(section.nominal_face);
     // 20 in is two courses of a nominal 10 in; whoever writes it means two boards, not three. A height
     // that the dressed boards really give is taken at its word.
-    let means_nominal =
-        section.nominal_face > section.face && whole_number(nominal) && !whole_number(dressed);
-    let courses = whole(round::whole_up(if means_nominal {
-        nominal
+    let means_nominal = section.nominal_face > section.face && whole_number(nominal) && !is_dressed;
+    let courses = whole(if means_nominal {
+        round::whole_up(nominal)
     } else {
         dressed
-    }));
+    });
     let built = section.face.times(Decimal::from(courses));
-    if built.tidy() != asked.tidy() {
+    if !as_good_as(built, asked) {
         let units = bill.units;
         let why = if means_nominal {
             format!("is {courses} courses of nominal {}", section.nominal)

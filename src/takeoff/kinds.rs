@@ -1,13 +1,14 @@
 //! Beds that are alike, so that each is taken off once.
 
-use std::collections::HashMap;
+use std::collections::{BTreeSet, HashMap};
 
 use rust_decimal::Decimal;
 
-use super::{BedKind, KindId, Kinds};
+use super::{AreaKind, BedKind, KindId, Kinds};
 use crate::model::bed::{Base, Bed, BedId, Measured, Shape, Slope};
 use crate::model::fill::FillId;
 use crate::model::frame::FrameId;
+use crate::model::ground::{Area, AreaId, GroundWork};
 use crate::model::job::{Job, PhaseId, SiteId};
 use crate::units::Length;
 
@@ -26,12 +27,14 @@ struct Likeness<'a> {
     base: Base,
     closed_bottom: bool,
     underside_clear: Option<Length>,
-    ground: Option<&'a str>,
+    ground: GroundWork,
     slope: Option<Slope>,
+    /// The bed itself when pieces are cut for it alone, which bear on its cost.
+    own: Option<BedId>,
 }
 
 impl<'a> Likeness<'a> {
-    fn of(bed: &'a Bed) -> Self {
+    fn of(bed: &'a Bed, own: Option<BedId>) -> Self {
         Self {
             shape: &bed.shape,
             measured: bed.measured,
@@ -45,8 +48,9 @@ impl<'a> Likeness<'a> {
             base: bed.base,
             closed_bottom: bed.closed_bottom,
             underside_clear: bed.underside_clear,
-            ground: bed.ground.as_deref(),
+            ground: bed.ground.value,
             slope: bed.slope,
+            own,
         }
     }
 }
@@ -61,22 +65,37 @@ pub fn kinds(job: &Job) -> Kinds {
         let name = |i: &usize| job.beds.get(*i).map(|bed| &*bed.name);
         name(a).cmp(&name(b)).then(a.cmp(b))
     });
+    let with_pieces: BTreeSet<BedId> = job.pieces.iter().filter_map(|piece| piece.bed).collect();
     let mut seen: HashMap<Likeness<'_>, KindId> = HashMap::new();
     let mut result = Kinds {
         kinds: Vec::new(),
         of_bed: vec![KindId(0); job.beds.len()],
+        areas: areas(job),
     };
     for index in order {
         let Some(bed) = job.beds.get(index) else {
             continue;
         };
-        let kind = *seen.entry(Likeness::of(bed)).or_insert_with(|| {
+        let own = with_pieces.get(&BedId::of(index)).copied();
+        let kind = *seen.entry(Likeness::of(bed, own)).or_insert_with(|| {
             result.kinds.push(new_kind(bed, BedId::of(index)));
             KindId::of(result.kinds.len().saturating_sub(1))
         });
         join(&mut result, kind, index, bed);
     }
     result
+}
+
+/// Areas in the order of their names.
+fn areas(job: &Job) -> Vec<AreaKind> {
+    let mut areas: Vec<(usize, &Area)> = job.areas.iter().enumerate().collect();
+    areas.sort_by(|(_, a), (_, b)| a.name.cmp(&b.name));
+    let kind = |(index, area): (usize, &Area)| AreaKind {
+        area: AreaId::of(index),
+        site: area.site,
+        phase: area.phase,
+    };
+    areas.into_iter().map(kind).collect()
 }
 
 fn new_kind(bed: &Bed, first: BedId) -> BedKind {

@@ -4,12 +4,14 @@
 
 mod amendments;
 mod angle;
+mod areas;
 mod bill;
 #[cfg(test)]
 pub(crate) mod by_hand;
 pub mod curved;
 mod faces;
 pub mod geometry;
+mod ground;
 mod heights;
 mod kinds;
 mod layers;
@@ -40,6 +42,7 @@ use std::sync::Arc;
 use rust_decimal::Decimal;
 
 use crate::model::bed::BedId;
+use crate::model::ground::AreaId;
 use crate::model::id;
 use crate::model::job::{PhaseId, SiteId};
 use crate::model::labour::Driver;
@@ -67,13 +70,76 @@ pub struct BedKind {
     pub phase: PhaseId,
 }
 
-/// All kinds, and the kind of each bed.
+/// A path or surround, which bears cost as a kind of one bed does.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct AreaKind {
+    /// The area.
+    pub area: AreaId,
+    /// Where it lies.
+    pub site: SiteId,
+    /// When it is laid.
+    pub phase: PhaseId,
+}
+
+/// All kinds of bed and all areas, and the kind of each bed.
+///
+/// Take-offs stand in the order of the kinds, those of the areas after them.
 #[derive(Clone, Debug, Default)]
 pub struct Kinds {
     /// In the bed-name order of their first beds.
     pub kinds: Vec<BedKind>,
     /// One for each bed of the job, in the job's order.
     pub of_bed: Vec<KindId>,
+    /// In the order of their names.
+    pub areas: Vec<AreaKind>,
+}
+
+/// Something that needs goods and work, and bears what they cost: a kind of bed, or an area.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Bearer {
+    /// Its number; those of areas follow those of kinds.
+    pub id: KindId,
+    /// How many of it there are.
+    pub count: Decimal,
+    /// Where.
+    pub site: SiteId,
+    /// When.
+    pub phase: PhaseId,
+}
+
+impl Kinds {
+    /// All that bears cost: the kinds of bed, then the areas.
+    pub fn bearers(&self) -> impl Iterator<Item = Bearer> + '_ {
+        let beds = self.kinds.iter().map(|k| (k.count, k.site, k.phase));
+        let areas = self.areas.iter().map(|a| (Decimal::ONE, a.site, a.phase));
+        let all = beds.chain(areas).enumerate();
+        all.map(|(index, (count, site, phase))| Bearer {
+            id: KindId::of(index),
+            count,
+            site,
+            phase,
+        })
+    }
+
+    /// How many there are of a kind of bed; one of an area.
+    pub fn count(&self, id: KindId) -> Decimal {
+        match self.kinds.get(id.index()) {
+            Some(kind) => kind.count,
+            None => Decimal::from(u8::from(self.area(id).is_some())),
+        }
+    }
+
+    /// The area of a number, when it is none of a kind of bed.
+    pub fn area(&self, id: KindId) -> Option<AreaId> {
+        let place = id.index().checked_sub(self.kinds.len())?;
+        Some(self.areas.get(place)?.area)
+    }
+
+    /// The number under which an area bears cost.
+    pub fn of_area(&self, area: AreaId) -> Option<KindId> {
+        let place = self.areas.iter().position(|a| a.area == area)?;
+        Some(KindId::of(self.kinds.len().saturating_add(place)))
+    }
 }
 
 /// When something is bought and placed.
@@ -100,8 +166,16 @@ pub enum Part {
     Mortar,
     /// The base in the trench of a wall.
     WallBase,
+    /// Wall panels: sheets or modules.
+    Panel,
+    /// Rails that hold sheets.
+    Rail,
     /// Posts.
     Post,
+    /// Trims of corners.
+    CornerTrim,
+    /// Pieces that turn the corners of modules.
+    CornerPiece,
     /// Caps.
     Cap,
     /// Braces.
@@ -128,6 +202,16 @@ pub enum Part {
     Adhesive,
     /// A bed bought whole.
     ReadyMade,
+    /// What mown ground is covered with.
+    GroundCover,
+    /// The surface of a path.
+    Surface,
+    /// Fabric below a path.
+    Under,
+    /// The edge of a path.
+    Edging,
+    /// Ground that is carried away.
+    Spoil,
     /// A layer of fill, from the bottom, from 0.
     Layer(u16),
     /// An amendment, by its row, from 0.
@@ -164,6 +248,21 @@ pub struct Piece {
     pub mark: Arc<str>,
 }
 
+/// A rectangle to be cut from a sheet for one bed.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct SheetPiece {
+    /// Of which material.
+    pub material: MaterialId,
+    /// Along the ribs or the grain of the sheet.
+    pub length: Length,
+    /// Across them.
+    pub width: Length,
+    /// How many of it in one bed.
+    pub count: u32,
+    /// Where it goes: `long side`.
+    pub mark: Arc<str>,
+}
+
 /// One layer as computed for one bed. The terms stay apart so that they can be shown.
 #[derive(Clone, Debug)]
 pub struct LayerTakeOff {
@@ -183,7 +282,8 @@ pub struct LayerTakeOff {
     pub sheets: u32,
 }
 
-/// What one bed of a kind needs and is.
+/// What one bed of a kind, or one area, needs and is. Of an area the outside is what it covers, less
+/// the beds in it, and there is no inside.
 #[derive(Clone, Debug)]
 pub struct TakeOff {
     /// The size in words: `8' x 4' outside, 18 1/2" high (2 courses of 2x10)`.
@@ -208,10 +308,16 @@ pub struct TakeOff {
     pub needs: Vec<Need>,
     /// Lengths to cut, for materials with a section.
     pub pieces: Vec<Piece>,
+    /// Rectangles to cut from sheets.
+    pub sheet_pieces: Vec<SheetPiece>,
     /// What there is to do, by driver, in base units.
     pub work: Vec<(Driver, Decimal)>,
     /// Loose volume hauled from the tipping place, by material, with waste.
     pub hauled: Vec<(MaterialId, Volume)>,
+    /// Ground that is worked, with its margin; nothing when it is left as it is.
+    pub ground_area: Area,
+    /// Undisturbed volume of ground that leaves its place.
+    pub spoil: Volume,
     /// Weight of the fill when soaked.
     pub saturated_weight: Weight,
     /// Weight of the walls, as far as what they are built of says it; zero when nothing does.

@@ -9,7 +9,7 @@ use super::settle::Settled;
 use super::sticks::Sticks;
 use super::trace::Trace;
 use super::walls::Build;
-use super::{Kinds, TakeOff, amendments, layers, settle, sheets, size, skins};
+use super::{Kinds, TakeOff, amendments, areas, ground, layers, settle, sheets, size, skins};
 use crate::model::bed::Bed;
 use crate::model::frame::{Frame, FrameKind};
 use crate::model::job::Job;
@@ -24,13 +24,16 @@ pub fn take_off(job: &Job, bed: &Bed, trace: &mut impl Trace) -> TakeOff {
     take_off_with(job, &Sticks::of(job), bed, trace)
 }
 
-/// Takes off the first bed of each kind, in the order of the kinds.
+/// Takes off the first bed of each kind in the order of the kinds, then the areas.
 pub fn take_off_all(job: &Job, kinds: &Kinds) -> Vec<TakeOff> {
     let sticks = Sticks::of(job);
     let beds = kinds.kinds.iter();
-    beds.filter_map(|kind| job.beds.get(kind.first.index()))
+    let mut takeoffs: Vec<TakeOff> = beds
+        .filter_map(|kind| job.beds.get(kind.first.index()))
         .map(|bed| take_off_with(job, &sticks, bed, &mut ()))
-        .collect()
+        .collect();
+    takeoffs.extend(areas::take_off_all(job, &sticks, kinds, &takeoffs));
+    takeoffs
 }
 
 /// As [`take_off`], with the longest sticks looked up once for many beds.
@@ -58,6 +61,7 @@ struct Parts {
     faces: Option<Faces>,
     heights: Option<Heights>,
     fill_height: Length,
+    ground_area: Area,
     settled: Settled,
 }
 
@@ -74,6 +78,7 @@ impl Parts {
         bill.work(Driver::Bed, Decimal::ONE);
         bill.work(Driver::Footprint, faces.outside.area().in_square_metres());
         bill.work(Driver::BedArea, faces.inside.area().in_square_metres());
+        self.ground_area = ground::below(bill, faces, trace);
         self.heights = build.walls(bill, faces, sticks, trace);
         let level = Heights::default();
         let heights = self.heights.as_ref().unwrap_or(&level);
@@ -115,6 +120,7 @@ impl Parts {
             _ => self.heights.as_ref(),
         };
         let size = size::in_words(bill.bed, kind, shown, course, bill.units);
+        let spoil = ground::carry_away(&mut bill);
         let (pieces, work) = bill.sorted();
         let heights = self.heights.unwrap_or_default();
         let area = |pick: fn(&Faces) -> Area| self.faces.as_ref().map_or(Area::ZERO, pick);
@@ -133,8 +139,11 @@ impl Parts {
             layers: self.settled.layers,
             needs: bill.needs,
             pieces,
+            sheet_pieces: bill.sheet_pieces,
             work,
             hauled: bill.hauled,
+            ground_area: self.ground_area,
+            spoil,
             saturated_weight: self.settled.saturated,
             wall_weight: bill.wall_weight,
             sink: self.settled.sink,

@@ -87,8 +87,8 @@ fn lay_mesh(bill: &mut Bill<'_>, mesh: MaterialId, faces: &Faces, trace: &mut im
 }
 
 /// The area to order: by its layout when it comes from rolls, with waste when it does not.
-pub(super) fn order_of(
-    bill: &mut Bill<'_>,
+pub(super) fn order_of<B>(
+    bill: &mut Bill<'_, B>,
     id: MaterialId,
     net: Area,
     layout: impl FnOnce(Length, Length) -> Option<Area>,
@@ -105,7 +105,7 @@ pub(super) fn order_of(
     })
 }
 
-fn tell_lap(bill: &mut Bill<'_>, material: &Material) {
+fn tell_lap<B>(bill: &mut Bill<'_, B>, material: &Material) {
     let words = format!(
         "the lap of {} is as wide as its roll, so strips of it cover nothing",
         material.name

@@ -1,9 +1,11 @@
-//! The longest stick of each material that anybody sells, for deciding where runs are spliced.
+//! The longest stick of each material that anybody sells, and the size of sheets, for deciding where runs
+//! are joined.
 
 use std::collections::HashMap;
 
 use crate::model::job::Job;
-use crate::model::material::MaterialId;
+use crate::model::known::Known;
+use crate::model::material::{Category, MaterialId};
 use crate::model::offer::Offer;
 use crate::units::{Amount, Length};
 
@@ -14,6 +16,16 @@ const SHORTEST: Length = Length::metres(rust_decimal::Decimal::from_parts(1, 0, 
 #[derive(Clone, Debug, Default)]
 pub struct Sticks {
     longest: HashMap<MaterialId, Length>,
+    sheets: HashMap<MaterialId, Sheet>,
+}
+
+/// Size of the sheets of a material: the longest and the widest that anybody sells.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct Sheet {
+    /// Along the ribs or the grain.
+    pub length: Length,
+    /// Across them.
+    pub width: Length,
 }
 
 impl Sticks {
@@ -21,6 +33,7 @@ impl Sticks {
     /// offers without any.
     pub fn of(job: &Job) -> Self {
         let mut longest: HashMap<MaterialId, Length> = HashMap::new();
+        let mut sheets = sizes_given(job);
         for offer in &job.offers {
             let wanted = job.material(offer.material).and_then(|m| m.spec.as_ref());
             let fits = match (wanted, &offer.spec) {
@@ -31,14 +44,41 @@ impl Sticks {
                 let known = longest.entry(offer.material).or_default();
                 *known = length.max(*known);
             }
+            if let Some((length, width)) = offer.sheet.filter(|_| fits) {
+                let known = sheets.entry(offer.material).or_default();
+                known.length = length.max(known.length);
+                known.width = width.max(known.width);
+            }
         }
-        Self { longest }
+        Self { longest, sheets }
+    }
+
+    /// The size of a material's sheets; `None` when neither `Materials` nor any offer tells it.
+    pub fn sheet(&self, material: MaterialId) -> Option<Sheet> {
+        let sheet = self.sheets.get(&material).copied()?;
+        (sheet.length > Length::ZERO && sheet.width > Length::ZERO).then_some(sheet)
     }
 
     /// The longest stick of a material; `None` when no offer has a length, and then runs stay whole.
     pub fn longest(&self, material: MaterialId) -> Option<Length> {
         self.longest.get(&material).copied()
     }
+}
+
+/// Sizes from `Materials`.
+fn sizes_given(job: &Job) -> HashMap<MaterialId, Sheet> {
+    let side = |known: &Option<Known<Length>>| known.as_ref().map_or(Length::ZERO, |k| k.value);
+    let materials = job.materials.iter().enumerate();
+    materials
+        .filter(|(_, material)| material.category == Category::Panel)
+        .map(|(index, material)| {
+            let sheet = Sheet {
+                length: side(&material.panel.length),
+                width: side(&material.panel.width),
+            };
+            (MaterialId::of(index), sheet)
+        })
+        .collect()
 }
 
 fn stick_length(offer: &Offer) -> Option<Length> {

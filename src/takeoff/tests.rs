@@ -5,6 +5,7 @@ mod boards;
 mod fills;
 mod heights;
 mod limits;
+mod panels;
 mod settlement;
 mod skins;
 mod stone;

@@ -219,6 +219,13 @@ fn plural(pack: &str) -> String {
     if let Some((thing, rest)) = pack.split_once(" of ") {
         return format!("{} of {rest}", plural(thing));
     }
+    // `panel 26 in x 10 ft`: the thing stands in front of its size.
+    if let Some((thing, size)) = pack.split_once(' ')
+        && size.starts_with(|c: char| c.is_ascii_digit())
+        && thing.chars().all(char::is_alphabetic)
+    {
+        return format!("{} {size}", plural(thing));
+    }
     let last = pack.rsplit(' ').next().unwrap_or(pack).to_lowercase();
     let is_word = last.len() > 1 && last.chars().all(|c| c.is_ascii_lowercase());
     if !is_word || last.ends_with('s') || SYMBOLS.contains(&last.as_str()) {

@@ -9,6 +9,7 @@ use serde::{Deserialize, Serialize};
 use crate::price::Estimate;
 use crate::problem::Severity;
 
+mod areas;
 mod beds;
 mod buying;
 mod carried;
@@ -17,6 +18,7 @@ mod job;
 pub mod messages;
 mod number;
 mod price;
+mod sheets;
 mod work;
 
 pub use messages::problems_json;
@@ -39,6 +41,8 @@ pub struct EstimateJson {
     pub sites: Vec<job::SiteJson>,
     /// Rows of `Beds`, by name.
     pub beds: Vec<beds::BedJson>,
+    /// Rows of `Areas`, by name.
+    pub areas: Vec<areas::AreaJson>,
     /// Kinds of bed with their take-off, by the name of their first bed.
     pub kinds: Vec<beds::KindJson>,
     /// Order lines, by supplier, material and drop.
@@ -47,6 +51,9 @@ pub struct EstimateJson {
     pub trips: Vec<buying::TripsJson>,
     /// Cut lists, by material.
     pub cut_list: Vec<buying::CutListJson>,
+    /// How sheets of wall panels are cut, by material; absent when there are none.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub sheet_list: Vec<sheets::SheetListJson>,
     /// Hours, by site, moment and task.
     pub hours: Vec<work::HoursJson>,
     /// Days, by site and moment.
@@ -103,10 +110,12 @@ fn tree(estimate: &Estimate) -> EstimateJson {
         settings: job::settings(&estimate.job.settings),
         sites: job::sites(&estimate.job),
         beds: beds::beds(estimate),
+        areas: areas::areas(estimate),
         kinds: beds::kinds(estimate),
         orders: buying::orders(estimate),
         trips: buying::trips(estimate),
         cut_list: buying::cut_lists(estimate),
+        sheet_list: sheets::lists(estimate),
         hours: work::hours(estimate),
         days: work::days(estimate),
         volunteers: work::volunteers(estimate),

@@ -69,7 +69,7 @@ fn a_cut_list_tells_its_offcuts_and_whether_it_is_the_cheapest() {
         r#"[{"count":12,"length":{"number":"2.75","unit":"in"}}]"#,
     );
     let mut proven = estimate(Came::Workbook);
-    proven.bought.cut_lists[0].lower_bound = proven.bought.cut_lists[0].cost;
+    proven.bought.cut_lists[0].proven = true;
     let tree: Value = serde_json::from_str(&json(&proven).unwrap()).unwrap();
     assert_eq!(tree["cut_list"][0]["proven"], true);
 }

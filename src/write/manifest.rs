@@ -18,6 +18,9 @@ pub struct Manifest {
     /// Which program's list it is.
     #[serde(default)]
     pub written_by: String,
+    /// File name of the job that the outputs are of.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub job: Option<String>,
     /// File name to hash, in order of name.
     pub files: BTreeMap<String, String>,
 }
@@ -44,6 +47,7 @@ impl Manifest {
     pub fn to_bytes(&self) -> io::Result<Vec<u8>> {
         let named = Self {
             written_by: "loamwright".to_owned(),
+            job: self.job.clone(),
             files: self.files.clone(),
         };
         let mut text = serde_json::to_string_pretty(&named)?;

@@ -18,6 +18,7 @@ pub mod marked;
 pub mod names;
 pub mod paint;
 pub mod requests;
+pub mod review;
 pub mod screen;
 mod sheet_style;
 pub mod shelf;

@@ -58,6 +58,23 @@ pub fn survey(folder: &Path, names: &[&str], replacing: Replacing) -> Vec<Proble
     problems
 }
 
+/// Why the outputs in `folder` may not give way to those of `job`, a file name: they are of another
+/// job. Two jobs that were copied from one and kept its name would else take each other's place.
+pub fn of_another_job(folder: &Path, job: &str) -> Option<Problem> {
+    let before = Manifest::read(folder).ok()?;
+    let other = before.job?;
+    // A job that was saved in another format is the same job.
+    let is_same = Path::new(&other).file_stem() == Path::new(job).file_stem();
+    let is_there = before.files.keys().any(|name| folder.join(name).exists());
+    (!is_same && is_there).then(|| {
+        Problem::file(format!(
+            "the estimate of another job, {other}, is in the output folder and is not replaced"
+        ))
+        .place(folder.display().to_string())
+        .hint("the folder is named after the Job name: give each job its own; or give another folder with --out, or replace it with --force")
+    })
+}
+
 /// A staging folder that is being filled.
 #[derive(Debug)]
 pub struct Staging {
@@ -67,6 +84,8 @@ pub struct Staging {
     before: Manifest,
     /// What is staged, by name with its hash.
     staged: Manifest,
+    /// File name of the job, when it has one.
+    job: Option<String>,
     /// Whether outputs of earlier runs stay that this one does not write.
     beside_others: bool,
     notices: Vec<Problem>,
@@ -118,6 +137,7 @@ impl Staging {
             known,
             before,
             staged: Manifest::default(),
+            job: None,
             beside_others: false,
             notices,
             lock,
@@ -130,6 +150,13 @@ impl Staging {
     #[must_use]
     pub fn beside_others(mut self) -> Self {
         self.beside_others = true;
+        self
+    }
+
+    /// Says which job the outputs are of, by its file name.
+    #[must_use]
+    pub fn of_job(mut self, job: Option<String>) -> Self {
+        self.job = job;
         self
     }
 
@@ -166,6 +193,9 @@ impl Staging {
         }
         let mut list = self.kept_from_before();
         list.files.extend(self.staged.files.clone());
+        if !self.beside_others {
+            list.job.clone_from(&self.job);
+        }
         // Before the first rename, so that the next run can tell our files even if this one is killed.
         self.write_list(&list).map_err(|p| vec![*p])?;
         self.rename_all().map_err(|p| vec![*p])?;

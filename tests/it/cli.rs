@@ -124,8 +124,12 @@ fn a_wrong_command_line_ends_with_two() {
 #[test]
 fn a_bare_word_that_is_no_file_was_meant_as_a_command() {
     let root = tempfile::tempdir().unwrap();
-    let told = "error: \"estimat\" is neither a command nor a file; see loamwright --help";
+    let told = "error: \"estimat\" is neither a command nor a file: did you mean estimate?";
     check_run(root.path(), &["estimat"], 2, "", told);
+    // A job behind it does not change what is wrong.
+    check_run(root.path(), &["estimat", "garden.xlsx"], 2, "", told);
+    let told = "error: \"garden\" is neither a command nor a file; see loamwright --help";
+    check_run(root.path(), &["garden"], 2, "", told);
 }
 
 #[test]
@@ -133,6 +137,39 @@ fn a_job_that_is_not_there_ends_with_one() {
     let root = tempfile::tempdir().unwrap();
     check_run(root.path(), &["gone.xlsx"], 1, "", "gone.xlsx");
     check_run(root.path(), &["check", "gone.xlsx"], 1, "gone.xlsx", "");
+}
+
+#[test]
+fn two_jobs_of_one_name_do_not_take_each_others_place() {
+    let root = tempfile::tempdir().unwrap();
+    let copy = |name: &str, count: u32| {
+        let job = root.path().join(name);
+        std::fs::create_dir(&job).unwrap();
+        let beds = format!("Bed,Count,Size,Frame,Fill\nNorth,{count},4x8x18 in,2x10,Topsoil\n");
+        for (sheet, text) in [
+            ("Job.csv", "Setting,Value\nJob name,Garden\n"),
+            ("Beds.csv", &*beds),
+        ] {
+            let mut file = File::create(job.join(sheet)).unwrap();
+            file.write_all(text.as_bytes()).unwrap();
+        }
+    };
+    let result = |folder: &str| {
+        std::fs::read_to_string(root.path().join(folder).join("estimate.json")).unwrap()
+    };
+    copy("spring", 1);
+    copy("autumn", 2);
+    let run = |words: &[&str]| run_in(root.path(), words, "").status.code();
+    assert_eq!(run(&["spring"]), Some(0));
+    let of_spring = result("Garden-estimate");
+    let told = "error: the estimate of another job, spring, is in the output folder and is not replaced\n  at Garden-estimate";
+    check_run(root.path(), &["autumn"], 1, "", told);
+    assert_eq!(result("Garden-estimate"), of_spring);
+    // The same job again, a folder that is asked for, and --force go on as ever.
+    assert_eq!(run(&["spring"]), Some(0));
+    assert_eq!(run(&["autumn", "--out", "other"]), Some(0));
+    assert_eq!(run(&["autumn", "--force"]), Some(0));
+    assert_eq!(result("Garden-estimate"), result("other"));
 }
 
 #[test]

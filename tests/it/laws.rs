@@ -81,19 +81,25 @@ fn check_sums(estimate: &Estimate) {
     );
     assert_eq!(line("before_tax") + line("tax"), line("total"));
     assert_eq!(number(&tree["price"]["total"]), line("total"));
-    // Beds bear everything that is neither overhead nor profit, and the whole price.
-    let beds = list(&tree, "beds");
+    check_shares(&tree);
+}
+
+/// Beds, areas, places and kinds bear the whole price; a job of pieces alone has none that could.
+fn check_shares(tree: &Value) {
+    let line = |name: &str| line(tree, name);
+    // Beds and areas bear everything that is neither overhead nor profit, and the whole price.
+    let bearers = || list(tree, "beds").iter().chain(list(tree, "areas"));
+    if bearers().next().is_none() {
+        return;
+    }
     let cost = line("direct_cost") + line("labour_charged") + line("pass_through");
-    assert_eq!(total(beds, |b| number(&b["cost"])), cost, "cost of beds");
-    assert_eq!(
-        total(beds, |b| number(&b["price"])),
-        line("total"),
-        "price of beds"
-    );
-    for bed in beds {
-        let groups = bed["cost_by_group"].as_object().unwrap();
+    let sum = |field: &str| bearers().map(|b| number(&b[field])).sum::<Decimal>();
+    assert_eq!(sum("cost"), cost, "cost of beds and areas");
+    assert_eq!(sum("price"), line("total"), "price of beds and areas");
+    for bearer in bearers() {
+        let groups = bearer["cost_by_group"].as_object().unwrap();
         let sum: Decimal = groups.values().map(number).sum();
-        assert_eq!(sum, number(&bed["cost"]), "{bed}");
+        assert_eq!(sum, number(&bearer["cost"]), "{bearer}");
     }
     let places = list(&tree["price"], "places");
     assert_eq!(
@@ -101,13 +107,9 @@ fn check_sums(estimate: &Estimate) {
         line("total"),
         "places"
     );
-    let kinds = list(&tree, "kinds");
-    assert_eq!(
-        total(kinds, |k| number(&k["price"])),
-        line("total"),
-        "kinds"
-    );
-    assert_eq!(total(kinds, |k| number(&k["cost"])), cost, "kinds");
+    let of = |name: &str, field: &str| total(list(tree, name), |b| number(&b[field]));
+    assert_eq!(of("kinds", "price"), of("beds", "price"), "kinds");
+    assert_eq!(of("kinds", "cost"), of("beds", "cost"), "kinds");
 }
 
 /// The lists of orders and trips add up to their lines of the price.

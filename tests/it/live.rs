@@ -130,6 +130,37 @@ const FEE: Edit = edit(
 );
 
 #[test]
+fn a_price_and_an_hour_of_a_path_flow_to_the_total() {
+    let job = "tests/worked/beds-and-a-path-share-a-load/job";
+    let mut live = Live::of(Tables::of(job));
+    let at = live.total_at();
+    let edits = [
+        edit("Prices", [("Material", "Dust")], "Price", "55"),
+        edit(
+            "Labour",
+            [("Task", "Spread and tamp a gravel path, 3 in")],
+            "Person-hours",
+            "2",
+        ),
+    ];
+    for edit in &edits {
+        live.type_in(edit);
+        live.tables
+            .set(edit.sheet, &edit.row, edit.column, edit.in_job);
+    }
+    let again = price(&live.tables.folder().path, Some(&live.choices)).unwrap();
+    // 55.00 more than 40.00 for the dust; 54 ft2 at 2 h for 100 ft2 take 1.08 h = 43.20, not 32.40:
+    // (207.40 + 15.00 + 10.80) x 1.1 = 256.52.
+    assert_eq!(cents(&again), live.sheets.money("Price", at));
+    assert_eq!(again.price.total.amount().to_string(), "256.52");
+    let no = live.sheets.formulas_with("Checks", "\"no\"");
+    assert!(!no.is_empty());
+    for check in no {
+        assert_eq!(live.sheets.words("Checks", check), "yes");
+    }
+}
+
+#[test]
 fn a_changed_price_flows_to_the_total() {
     check(&[POSTS]);
 }

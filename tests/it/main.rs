@@ -1,9 +1,8 @@
 //! Tests of the whole program: jobs in, estimates out.
 //!
-//! `worked` and `examples` run over folders, so that a new case is a new folder; `live` and `hostile`
-//! open the workbook as other programs do; `starters` and `walk` are how somebody begins; `laws` holds for every job; `repository` keeps the house in order.
 //! `worked`, `dialects` and `examples` run over folders, so that a new case is a new folder; `live` and `hostile`
-//! open the workbook as other programs do; `laws` holds for every job; `repository` keeps the house in order.
+//! open the workbook as other programs do; `starters`, `walk` and `readme` are how somebody begins; `laws` holds
+//! for every job; `repository` keeps the house in order.
 
 #![allow(
     clippy::unwrap_used,
@@ -29,6 +28,7 @@ mod partial;
 mod pipeline;
 mod read_back;
 mod readings;
+mod readme;
 #[path = "../common/recompute.rs"]
 mod recompute;
 mod repository;
@@ -37,5 +37,6 @@ mod shelf;
 mod starters;
 mod stated;
 mod tables;
+mod tasks;
 mod walk;
 mod worked;

@@ -60,9 +60,10 @@ fn every_figure_says_where_a_job_gives_its_own() {
         "adhesive_bead_ft",
         "wall_base_wider",
     ];
-    let turned_up = ["sheet_turn_up_in", "mesh_turn_up_in"];
+    let laid = ["sheet_turn_up_in", "mesh_turn_up_in"];
     let stacked = ["anchor_cross_ft", "anchor_tier_in", "stone_mortar_pct"];
-    assert_eq!(built_in, [&walls[..], &turned_up, &stacked].concat());
+    let covered = ["ground_cover_sheets"];
+    assert_eq!(built_in, [&walls[..], &laid, &stacked, &covered].concat());
 }
 
 #[test]

@@ -57,6 +57,19 @@ fn two_eight_foot_pieces_never_come_out_of_a_sixteen_foot_stick() {
 }
 
 #[test]
+fn pieces_a_hair_too_long_are_told_with_what_shorter_ones_would_save() {
+    // 96 + 1/8 + 96 = 192.125 in: 1/16 in less of each, and one stick of 192 in for 20 yields both.
+    let mut sample = boards(&[("16", "20")], &[("96", 2)]);
+    assert!(!sentences(&sample.buy()).contains("would save"));
+    sample.job.settings.cut_tolerance = Known::assumed(inches("0.125"), "test");
+    let said = "2x10: pieces cut up to 1/8\" shorter would save 20.00: 2 x 8' of one 16' 1/16\" shorter each (1 such)";
+    let told = sentences(&sample.buy());
+    assert!(told.contains(said), "{told}");
+    // The list itself stays as it is: two sticks.
+    assert_eq!(sticks_text(&sample.buy()), ["2 of 192: 1 x 96"]);
+}
+
+#[test]
 fn the_last_piece_may_end_flush() {
     // 3 x 32 + 2 x 1/8 = 96.25 does not fit 96 in; 3 x 31.9 + 0.25 = 95.95 does.
     assert_eq!(

@@ -229,8 +229,24 @@ proptest! {
     }
 
     #[test]
+    fn small_cut_lists_cost_the_least_that_trying_everything_finds(
+        eighths in prop::collection::vec(100..760_i64, 1..7),
+    ) {
+        let sticks = [(96, 9), (144, 13), (192, 20)];
+        let bought = boards(&sticks, &eighths).buy();
+        let scaled = sticks.map(|(length, price)| (length * 8, price));
+        let least = by_trying(&eighths, 1, &scaled, &mut Vec::new());
+        prop_assert_eq!(bought.cut_lists[0].cost, Money::of(Decimal::from(least)));
+        prop_assert!(bought.cut_lists[0].lower_bound <= bought.cut_lists[0].cost);
+    }
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig { cases: 32, failure_persistence: None, ..ProptestConfig::default() })]
+
+    #[test]
     fn every_piece_is_cut_once_and_no_stick_is_over_filled(
-        eighths in prop::collection::vec(40..760_i64, 1..60),
+        eighths in prop::collection::vec(40..760_i64, 1..16),
         copies in 1..50_u32,
     ) {
         let mut sample = boards(&[(96, 9), (144, 13), (192, 20)], &eighths);
@@ -258,7 +274,7 @@ proptest! {
 
     #[test]
     fn a_cut_list_is_never_worse_than_longest_first(
-        eighths in prop::collection::vec(40..760_i64, 1..60),
+        eighths in prop::collection::vec(40..760_i64, 1..16),
     ) {
         let sticks = [(96, 9), (144, 13), (192, 20)];
         let bought = boards(&sticks, &eighths).buy();
@@ -269,17 +285,5 @@ proptest! {
                 prop_assert!(bought.cut_lists[0].cost <= cost);
             }
         }
-    }
-
-    #[test]
-    fn small_cut_lists_cost_the_least_that_trying_everything_finds(
-        eighths in prop::collection::vec(100..760_i64, 1..7),
-    ) {
-        let sticks = [(96, 9), (144, 13), (192, 20)];
-        let bought = boards(&sticks, &eighths).buy();
-        let scaled = sticks.map(|(length, price)| (length * 8, price));
-        let least = by_trying(&eighths, 1, &scaled, &mut Vec::new());
-        prop_assert_eq!(bought.cut_lists[0].cost, Money::of(Decimal::from(least)));
-        prop_assert!(bought.cut_lists[0].lower_bound <= bought.cut_lists[0].cost);
     }
 }

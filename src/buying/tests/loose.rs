@@ -238,6 +238,30 @@ fn a_near_miss_over_a_step_is_told() {
 }
 
 #[test]
+fn loose_goods_that_lack_only_a_fee_are_named_beside_the_dearer_bags() {
+    // 2 yd3 are 54 ft3: 54 bags x 5.00 = 270.00; loose 2 x 42.00 = 84.00 and a fee that nobody gave.
+    let (mut sample, soil) = Sample::with_soil();
+    sample.offer("Hill Yard", soil, "yard", yards("1"), "42");
+    sample.offer("Hill Yard", soil, "bag", cubic_feet("1"), "5");
+    sample
+        .beds(crate::model::job::SiteId(0), 1)
+        .needs(soil, yards("2"));
+    let bought = sample.buy();
+    assert_eq!(total(&bought), "270.00");
+    assert_eq!(
+        sentences(&bought),
+        "topsoil: loose from Hill Yard it costs 84.00 and a delivery fee that nobody gave, so 54 bags for 270.00 are taken"
+    );
+    // With a fee of 95.00 loose is 179.00, and nothing is passed over.
+    sample.truck("Hill Yard", Some("7"), None, "95");
+    let bought = sample.buy();
+    assert_eq!(
+        (total(&bought), sentences(&bought)),
+        ("179.00".into(), String::new())
+    );
+}
+
+#[test]
 fn no_vehicle_or_one_too_small_is_told_and_the_fee_is_missing() {
     let (mut sample, soil) = Sample::with_soil();
     sample.offer("Hill Yard", soil, "yard", yards("1"), "42");

@@ -7,8 +7,9 @@ use crate::model::bed::{Base, Bed, Measured, Shape};
 use crate::model::fill::{Depth, Fill, Layer, Stuff};
 use crate::model::frame::{
     Anchors, BlockLimits, BlockWall, BoardWall, Corner, Frame, FrameId, Laid, Lie, Mound,
-    StoneWall, TimberWall, TopCourse, UnitWall, Wall,
+    PanelWall, Ribs, StoneWall, TimberWall, TopCourse, UnitWall, Wall,
 };
+use crate::model::ground::GroundWork;
 use crate::model::job::{PhaseId, SiteId};
 use crate::model::known::Known;
 use crate::model::material::MaterialId;
@@ -42,7 +43,7 @@ pub(crate) fn bed(name: &str) -> Bed {
         base: Base::OpenGround,
         closed_bottom: false,
         underside_clear: None,
-        ground: None,
+        ground: Known::assumed(GroundWork::Leave, "not set, taken as leave"),
         slope: None,
         priority: None,
         note: None,
@@ -75,6 +76,27 @@ pub(crate) fn boards(board: MaterialId) -> Wall {
         top: Known::assumed(TopCourse::Whole, "not set, taken as whole"),
         end_treatment: None,
     }))
+}
+
+/// Sheets along the wall, without thickness, posts, rails or screws.
+pub(crate) fn panels(panel: MaterialId) -> PanelWall {
+    PanelWall {
+        panel,
+        ribs: Known::assumed(Ribs::Along, "not set, taken as along the wall"),
+        thickness: Known::assumed(Length::ZERO, "flat sheet, taken as no thickness"),
+        end_lap: Known::assumed(Length::ZERO, "flat sheets meet without a lap"),
+        posts: None,
+        rails: None,
+        corner: Known::assumed(Corner::Butt, "not set, taken as butt"),
+        corner_trim: None,
+        cap: None,
+        braces: None,
+        fastener: None,
+        per_joint: Known::assumed(2, "not set, taken as 2"),
+        screw: None,
+        screw_spacing: Known::assumed(Length::feet(Decimal::ONE), "not set, taken as 1 ft"),
+        end_treatment: None,
+    }
 }
 
 /// Blocks and nothing else, with 3/16 in of play in a joint.

@@ -4,7 +4,7 @@ use rust_decimal::Decimal;
 
 use super::{no_share, row};
 use crate::model::known::Known;
-use crate::model::material::{Category, Material, MaterialId, Source};
+use crate::model::material::{Category, Material, MaterialId, PanelSize, Source};
 use crate::model::offer::{Handover, Offer, Supplier, SupplierId, Vehicle};
 use crate::units::by_hand::d;
 use crate::units::{Amount, Length};
@@ -23,6 +23,7 @@ pub(crate) fn material(name: &str, category: Category) -> Material {
         infill: no_share(),
         waste: no_share(),
         section: None,
+        panel: PanelSize::default(),
         block: None,
         roll_width: None,
         lap: Known::assumed(Length::ZERO, "not set, taken as 0"),
@@ -67,6 +68,7 @@ pub(crate) fn offer(
         least: Decimal::ZERO,
         available: None,
         actual_length: None,
+        sheet: None,
         taxable: true,
         preferred: false,
         lead_days: None,

@@ -3,9 +3,12 @@
 use rust_decimal::Decimal;
 
 use super::no_share;
+use crate::model::ground::GroundWork;
 use crate::model::job::{HaulGround, Job, Site};
 use crate::model::known::Known;
-use crate::model::settings::{Buying, FullAfter, Paper, ProfitAs, Settings, TaxMode, TopUp};
+use crate::model::settings::{
+    Buying, FullAfter, Ground, Paper, ProfitAs, Settings, TaxMode, TopUp,
+};
 use crate::units::by_hand::{hours, inches};
 use crate::units::{Currency, Hours, Length, System};
 
@@ -16,10 +19,13 @@ pub(crate) fn job(settings: Settings) -> Job {
         sites: Vec::new(),
         phases: vec!["".into()],
         beds: Vec::new(),
+        areas: Vec::new(),
         frames: Vec::new(),
         fills: Vec::new(),
         mixes: Vec::new(),
         materials: Vec::new(),
+        spoil: None,
+        ground_cover: None,
         suppliers: Vec::new(),
         offers: Vec::new(),
         vehicles: Vec::new(),
@@ -27,6 +33,8 @@ pub(crate) fn job(settings: Settings) -> Job {
         workers: Vec::new(),
         equipment: Vec::new(),
         extras: Vec::new(),
+        pieces: Vec::new(),
+        to_review: Vec::new(),
         sheets_used: Vec::new(),
         left_out: Vec::new(),
     }
@@ -54,7 +62,9 @@ pub(crate) fn settings(job_name: &str) -> Settings {
         kerf: Known::assumed(inches("0.125"), "not set, taken as 1/8 in"),
         timber_kerf: Known::assumed(inches("0.375"), "not set, taken as 3/8 in"),
         end_trim: no_length(),
+        cut_tolerance: no_length(),
         culls: no_share(),
+        ground: ground(),
         crew_size: Known::assumed(2, "not set, taken as 2 people"),
         hours_per_day: Known::assumed(hours("8"), "not set, taken as 8 h"),
         setup_hours: Known::assumed(Hours::ZERO, "not set, taken as no set-up"),
@@ -74,6 +84,17 @@ pub(crate) fn settings(job_name: &str) -> Settings {
     }
 }
 
+/// Ground that is left as it is.
+fn ground() -> Ground {
+    Ground {
+        work: Known::assumed(GroundWork::Leave, "not set, taken as leave"),
+        margin: Known::assumed(Length::ZERO, "not set, taken as 0"),
+        swell: Known::assumed(Decimal::new(25, 2), "not set, taken as 25%"),
+        spoil_kept: no_share(),
+        sheets: Known::assumed(Decimal::TWO, "not set, taken as 2"),
+    }
+}
+
 /// A site on firm, level ground, at no distance.
 pub(crate) fn site(name: &str) -> Site {
     Site {
@@ -87,6 +108,8 @@ pub(crate) fn site(name: &str) -> Site {
         gate: None,
         tipping_place: None,
         ground: None,
+        cover: None,
+        ground_work: None,
         tax: None,
         drop_fee: None,
         allowed_hours: None,

@@ -7,11 +7,12 @@ use rust_decimal::Decimal;
 use super::{Notes, exact, percent};
 use crate::model::bed::Base;
 use crate::model::block::BlockSize;
+use crate::model::ground::Area;
 use crate::model::labour::Driver;
 use crate::model::material::{Category, Material, Section, Source};
 use crate::takeoff::{Need, Part};
-use crate::units::System;
 use crate::units::show::plain;
+use crate::units::{Length, System};
 
 pub(super) fn note(notes: &mut Notes) {
     let needs = notes.takeoffs.iter().flat_map(|takeoff| &takeoff.needs);
@@ -27,6 +28,9 @@ pub(super) fn note(notes: &mut Notes) {
         origin(notes, material);
         if material.category.is_fill() {
             densities(notes, material);
+            if is_spoil(notes, material) {
+                continue;
+            }
             if is_placed(notes, &needs, material) {
                 settling(notes, material);
             } else {
@@ -39,6 +43,7 @@ pub(super) fn note(notes: &mut Notes) {
     if categories.contains(&Category::Sheet) {
         notes.figure("sheet_turn_up_in", "sheets to buy");
     }
+    areas(notes);
     if needs.iter().any(|need| need.part == Part::Mesh) {
         notes.figure("mesh_turn_up_in", "mesh to buy");
     }
@@ -64,6 +69,12 @@ fn built_in(notes: &mut Notes, material: &Material) {
     let (name, order) = (&*material.name, "quantities to order");
     notes.of("Wet-down loss", name, &material.wet_down, percent, order);
     waste(notes, material);
+}
+
+/// Whether it is what leaves the ground, which settles nowhere.
+fn is_spoil(notes: &Notes, material: &Material) -> bool {
+    let spoil = notes.job.spoil.and_then(|id| notes.job.material(id));
+    spoil.is_some_and(|s| s.name == material.name)
 }
 
 fn waste(notes: &mut Notes, material: &Material) {
@@ -99,6 +110,29 @@ fn densities(notes: &mut Notes, material: &Material) {
     {
         let used = "loads after rain and weight on roofs, decks and paving";
         notes.of("Wet density", &material.name, wet, show, used);
+    }
+}
+
+/// What the loose goods of paths lose when they are trodden or tamped down, and edging all round.
+fn areas(notes: &mut Notes) {
+    let mut areas: Vec<&Area> = notes.job.areas.iter().collect();
+    areas.sort_by(|a, b| a.name.cmp(&b.name));
+    for area in areas {
+        if let Some(surface) = &area.surface {
+            let used = "quantities to order";
+            notes.of("Compaction", &area.name, &surface.compaction, percent, used);
+        }
+        if let Some(edging) = &area.edging {
+            let shown = notes.job.settings.units.value;
+            let length = |l: &Length| shown.length(*l);
+            notes.of(
+                "Edging length",
+                &area.name,
+                &edging.length,
+                length,
+                "edging",
+            );
+        }
     }
 }
 
@@ -156,14 +190,8 @@ fn sizes(notes: &mut Notes, material: &Material) {
                 "quantities to order",
             );
         }
-        Category::Block => {
-            if let Some(block) = &material.block {
-                let size = |b: &BlockSize| block_words(shown, b);
-                let used = "height and length of walls, inside size";
-                notes.of("Size", name, block, size, used);
-            }
-            waste(notes, material);
-        }
+        Category::Panel => lap_of_sheets(notes, material),
+        Category::Block => size_of_block(notes, material),
         Category::Stone => {
             densities(notes, material);
             waste(notes, material);
@@ -179,6 +207,29 @@ fn sizes(notes: &mut Notes, material: &Material) {
         }
         _ => {}
     }
+}
+
+/// Sheets that are cut lap as their material says, where it gives no cover width.
+fn lap_of_sheets(notes: &mut Notes, material: &Material) {
+    let (shown, name) = (notes.job.settings.units.value, &*material.name);
+    let cut = |id| notes.job.material_name(id) == name;
+    let mut pieces = notes.takeoffs.iter().flat_map(|t| &t.sheet_pieces);
+    let is_cut = pieces.any(|piece| cut(piece.material));
+    if is_cut && material.panel.cover.is_none() {
+        let depth = |l: &Length| exact(shown, *l);
+        notes.of("Lap", name, &material.lap, depth, "sheets to cut");
+    }
+}
+
+fn size_of_block(notes: &mut Notes, material: &Material) {
+    let (shown, name) = (notes.job.settings.units.value, &*material.name);
+    if let Some(block) = &material.block {
+        let size = |b: &BlockSize| block_words(shown, b);
+        let used = "height and length of walls, inside size";
+        notes.of("Size", name, block, size, used);
+    }
+    let used = "quantities to order";
+    notes.of("Waste", name, &material.waste, percent, used);
 }
 
 /// `15.625 in long, 7.625 in high, 7.625 in deep, 46% open cells, 34 lb`.

@@ -9,6 +9,8 @@ use crate::model::labour::{Extra, ExtraKind};
 use crate::model::settings::TopUp;
 use crate::model::sheet::Sheet;
 use crate::takeoff::TakeOff;
+use crate::units::Decimal;
+use crate::units::show::plain;
 
 /// A part of many jobs, and the words by which a row of `Extras` shows that it is priced.
 struct Part {
@@ -83,15 +85,13 @@ const PLANTING: Part = Part {
 /// that was filled in but reaches no price says so. Exclusions follow as they were typed.
 pub fn not_priced(job: &Job, takeoffs: &[TakeOff], bought: &Bought) -> Vec<String> {
     let mut phrases = Vec::new();
-    let grounds = job
-        .beds
-        .iter()
-        .filter(|bed| works_ground(bed.ground.as_deref()));
-    let grounds = grounds.count();
-    let typed = (grounds > 0).then(|| format!("typed in Ground for {}", beds(grounds)));
-    phrases.extend(unpriced(job, &GROUND, typed));
-    phrases.extend(unpriced(job, &PATHS, filled(job, Sheet::Areas)));
-    phrases.extend(unpriced(job, &SPOIL, None));
+    if takeoffs.iter().all(|t| t.ground_area.is_zero()) {
+        phrases.extend(unpriced(job, &GROUND, None));
+    }
+    if job.areas.is_empty() {
+        phrases.extend(unpriced(job, &PATHS, None));
+    }
+    phrases.extend(spoil(job, takeoffs));
     phrases.extend(deliveries(job, bought));
     phrases.extend(top_up(job, takeoffs));
     phrases.extend(unpriced(job, &PERMITS, None));
@@ -107,6 +107,20 @@ pub fn not_priced(job: &Job, takeoffs: &[TakeOff], bought: &Bought) -> Vec<Strin
         }
     }
     phrases
+}
+
+/// Spoil that nobody is paid to take: there is none, or a part of it stays on the site.
+fn spoil(job: &Job, takeoffs: &[TakeOff]) -> Option<String> {
+    if takeoffs.iter().all(|t| t.spoil.is_zero()) {
+        return unpriced(job, &SPOIL, None);
+    }
+    let kept = job.settings.ground.spoil_kept.value;
+    if kept.is_zero() {
+        return None;
+    }
+    let share = kept.saturating_mul(Decimal::ONE_HUNDRED);
+    let stays = format!("{}% of it stays on the site", plain(share, 2));
+    unpriced(job, &SPOIL, Some(stays))
 }
 
 /// Loose goods that no vehicle of Deliveries brings, by supplier.
@@ -129,21 +143,6 @@ fn unpriced(job: &Job, part: &Part, typed: Option<String>) -> Option<String> {
 
 fn is_excluded(extra: &Extra) -> bool {
     extra.kind == ExtraKind::Exclusion
-}
-
-/// Whether something is done to the ground; `leave` does nothing.
-fn works_ground(ground: Option<&str>) -> bool {
-    ground.is_some_and(|typed| {
-        let typed = typed.trim();
-        !typed.is_empty() && !typed.eq_ignore_ascii_case("leave")
-    })
-}
-
-fn beds(number: usize) -> String {
-    match number {
-        1 => "1 bed".to_owned(),
-        n => format!("{n} beds"),
-    }
 }
 
 fn filled(job: &Job, sheet: Sheet) -> Option<String> {

@@ -10,6 +10,7 @@ use crate::model::job::{HaulGround, Site, SiteId};
 use crate::model::known::Known;
 use crate::model::labour::Driver;
 use crate::model::settings::{Buying, FullAfter, Paper, ProfitAs, TaxMode, TopUp};
+use crate::takeoff::{Part, TakeOff};
 use crate::units::show::plain;
 use crate::units::{Hours, System};
 
@@ -17,6 +18,7 @@ pub(super) fn note(notes: &mut Notes) {
     general(notes);
     price(notes);
     fill(notes);
+    ground(notes);
     cutting(notes);
     days(notes);
     sites(notes);
@@ -110,8 +112,40 @@ fn fill(notes: &mut Notes) {
     notes.known("Top-up", &s.top_up, top_up, "top-up after the first season");
 }
 
+/// What rests on the figures of the ground, as far as any of it is worked.
+fn ground(notes: &mut Notes) {
+    let s = &notes.job.settings;
+    let shown = s.units.value;
+    let depth = |l: &crate::units::Length| exact(shown, *l);
+    let beds = notes.kinds.kinds.len();
+    let worked = |t: &crate::takeoff::TakeOff| !t.ground_area.is_zero();
+    if notes.takeoffs.iter().take(beds).any(worked) {
+        notes.known(
+            "Ground margin",
+            &s.ground.margin,
+            depth,
+            "ground under beds",
+        );
+    }
+    let covered = |t: &crate::takeoff::TakeOff| t.needs.iter().any(|n| n.part == Part::GroundCover);
+    if notes.takeoffs.iter().any(covered) {
+        notes.figure("ground_cover_sheets", "cardboard on the ground");
+    }
+    if notes.takeoffs.iter().all(|t| t.spoil.is_zero()) {
+        return;
+    }
+    notes.known("Swell %", &s.ground.swell, percent, "volume of spoil");
+    notes.known(
+        "Spoil kept %",
+        &s.ground.spoil_kept,
+        percent,
+        "spoil that is taken away",
+    );
+}
+
 fn cutting(notes: &mut Notes) {
-    if notes.takeoffs.iter().all(|t| t.pieces.is_empty()) {
+    let cuts_nothing = |t: &TakeOff| t.pieces.is_empty() && t.sheet_pieces.is_empty();
+    if notes.takeoffs.iter().all(cuts_nothing) {
         return;
     }
     let s = &notes.job.settings;
@@ -119,6 +153,12 @@ fn cutting(notes: &mut Notes) {
     let depth = |l: &crate::units::Length| exact(shown, *l);
     notes.known("Kerf", &s.kerf, depth, "cut list");
     notes.known("End trim", &s.end_trim, depth, "cut list");
+    notes.known(
+        "Cut tolerance",
+        &s.cut_tolerance,
+        depth,
+        "notices of near misses",
+    );
     notes.known("Culls %", &s.culls, percent, "cut list");
 }
 
@@ -140,9 +180,9 @@ pub(super) fn hours(hours: &Hours) -> String {
     format!("{} h", plain(hours.in_hours(), 4))
 }
 
-/// Sites where there are beds, in the order of their names.
+/// Sites where there are beds or areas, in the order of their names.
 fn sites(notes: &mut Notes) {
-    let ids: BTreeSet<SiteId> = notes.kinds.kinds.iter().map(|kind| kind.site).collect();
+    let ids: BTreeSet<SiteId> = notes.kinds.bearers().map(|bearer| bearer.site).collect();
     let mut sites: Vec<(&Site, SiteId)> = ids
         .into_iter()
         .filter_map(|id| Some((notes.job.sites.get(id.index())?, id)))

@@ -501,19 +501,38 @@ fn what_extras_name_is_priced_and_what_they_exclude_is_not() {
 #[test]
 fn cells_that_reach_no_price_are_said_with_the_phrase() {
     let mut trial = Trial::new();
-    trial.bed("North").ground = Some("strip 3 in".into());
-    trial.bed("South").ground = Some("Leave".into());
-    trial.job.sheets_used = vec![Sheet::Areas, Sheet::Irrigation];
+    trial.bed("North");
+    trial.job.sheets_used = vec![Sheet::Irrigation];
     check_not_priced(
         &trial,
         &[
-            "ground preparation (typed in Ground for 1 bed)",
-            "paths and surrounds (the sheet Areas is filled in but not priced)",
+            "ground preparation",
+            "paths and surrounds",
             "spoil",
             "permits and fees",
             "irrigation (the sheet Irrigation is filled in but not priced)",
             "planting",
         ],
+    );
+}
+
+#[test]
+fn worked_ground_is_priced_and_spoil_as_far_as_it_is_taken_away() {
+    let mut trial = Trial::new();
+    trial.bed("North");
+    trial.takeoff().ground_area = Area::square_feet(d("45"));
+    trial.takeoff().spoil = Volume::cubic_feet(d("11.25"));
+    let has = |trial: &Trial, phrase: &str| {
+        not_priced(&trial.job, &trial.takeoffs, &trial.bought).contains(&phrase.to_owned())
+    };
+    assert!(!has(&trial, "ground preparation"));
+    trial.job.settings.ground.spoil_kept.value = d("0.4");
+    assert!(has(&trial, "spoil (40% of it stays on the site)"));
+    trial.job.settings.ground.spoil_kept.value = d("0");
+    assert!(
+        !not_priced(&trial.job, &trial.takeoffs, &trial.bought)
+            .iter()
+            .any(|phrase| phrase.starts_with("spoil"))
     );
 }
 

@@ -2,10 +2,10 @@
 
 use rust_decimal::Decimal;
 
-use super::super::estimate::Group;
-use super::super::ledger::{Format, Ledger, Rank, Role, Value};
-use super::super::term::{ColRef, Cond, LinkRef, Term};
+use super::super::ledger::{Format, Ledger, Role, Value};
+use super::super::term::{ColRef, LinkRef, Term};
 use super::Setting;
+use super::bearing::{Base, Bearing, Ends};
 use super::echo::Echo;
 use super::inputs::{row_u32, set};
 use super::shares::Kinds;
@@ -16,17 +16,11 @@ use crate::model::source::Sources;
 use crate::takeoff::TakeOff;
 use crate::units::{Amount, Dimension};
 
-/// The money columns of the beds, and which row each bed has.
-pub(super) struct BedCells {
-    pub rows: Vec<usize>,
-    pub groups: Vec<ColRef>,
-    pub cost: ColRef,
-    pub price: ColRef,
-    pub place: ColRef,
-}
-
 /// Kinds in one sheet beyond which their sums are not given there (each sum passes over all beds).
 const MOST_PLACES: usize = 500;
+
+/// Picks a column of shares.
+type Share = fn(&Bearing) -> ColRef;
 
 impl Setting<'_> {
     /// Beds of the job in the order in which cost is shared: site, phase, bed name.
@@ -52,7 +46,7 @@ impl Setting<'_> {
         sources: &Sources,
         kinds: &Kinds,
         tail: &Tail,
-    ) -> BedCells {
+    ) -> Bearing {
         let mut echo = Echo::new(ledger, sources, Sheet::Beds, 0);
         let block = echo.block;
         self.name_sites(ledger, &mut echo);
@@ -62,7 +56,6 @@ impl Setting<'_> {
             .iter()
             .map(|b| echo.row(b.at).unwrap_or(usize::MAX))
             .collect();
-        self.set_order(ledger, block, &rows);
         self.figure_columns(ledger, block, &rows);
         let count = self.column(
             ledger,
@@ -72,44 +65,22 @@ impl Setting<'_> {
             |b, _| Value::number(Decimal::from(b.count)),
         );
         let to_kind = self.link_to_kinds(ledger, (block, kinds.block), &rows);
-        let groups: Vec<ColRef> = Group::ALL
-            .iter()
-            .zip(&kinds.groups)
-            .map(|(group, of_kind)| {
-                let step = Term::Via(to_kind, *of_kind) * Term::Here(count);
-                let title = format!("Running {}", group.title());
-                let total = Self::running(ledger, block, &title, step);
-                let (until, before) = (Term::Here(total), Term::Before(total));
-                share(ledger, block, group.title(), until, before)
-            })
-            .collect();
-        let cost = Term::add_all(groups.iter().map(|g| Term::Here(*g))).money();
-        let cost = ledger.live(block, "Cost", Format::Money, cost);
-        let price = self.bed_price_column(ledger, block, (cost, count), tail);
-        let each = Term::Here(price).ratio(Term::Here(count)).money();
+        let base = Base {
+            block,
+            rows,
+            order: self.sharing_order().iter().map(|b| b.index()).collect(),
+            to_kind,
+            count: Term::Here(count),
+            places: self.job.beds.iter().map(|b| (b.site, b.phase)).collect(),
+            kinds,
+            tail,
+            after: Ends::none(),
+        };
+        let beds = self.bearing(ledger, base);
+        let each = Term::Here(beds.price).ratio(Term::Here(count)).money();
         let each = ledger.live(block, "Price a bed", Format::Money, each);
         ledger.note(each, "For reading: the row's price divided by its beds.");
-        let place = self.column(
-            ledger,
-            block,
-            &rows,
-            ("Place", Format::Number(0), Role::Label),
-            |b, s| s.place_number(b),
-        );
-        ledger.note(
-            place,
-            "Its row of the table By site and phase on the sheet Price.",
-        );
-        if let Some(column) = ledger.column_mut(place) {
-            column.rank = Rank::Behind;
-        }
-        BedCells {
-            rows,
-            groups,
-            cost,
-            price,
-            place,
-        }
+        beds
     }
 
     /// Links each bed's row to the row of its kind.
@@ -145,28 +116,6 @@ impl Setting<'_> {
                 let name = site.map_or(Value::Empty, |s| Value::text(&s.name));
                 set(ledger, column, row, name);
             }
-        }
-    }
-
-    fn set_order(&self, ledger: &mut Ledger, block: u16, rows: &[usize]) {
-        let order: Vec<u32> = self
-            .sharing_order()
-            .iter()
-            .filter_map(|b| rows.get(b.index()))
-            .map(|r| row_u32(*r))
-            .collect();
-        let mut before = vec![None; ledger.rows(block)];
-        for pair in order.windows(2) {
-            if let [first, second] = pair {
-                let second = usize::try_from(*second).unwrap_or(usize::MAX);
-                if let Some(slot) = before.get_mut(second) {
-                    *slot = Some(*first);
-                }
-            }
-        }
-        if let Some(block) = ledger.blocks.get_mut(usize::from(block)) {
-            block.order = order;
-            block.before = before;
         }
     }
 
@@ -235,55 +184,8 @@ impl Setting<'_> {
         values
     }
 
-    /// A running total in sharing order; eight decimals, so that engine and sheet stay together over many rows.
-    fn running(ledger: &mut Ledger, block: u16, title: &str, step: Term) -> ColRef {
-        let next = ledger
-            .blocks
-            .get(usize::from(block))
-            .map_or(0, |b| b.columns.len());
-        let own = ColRef {
-            block,
-            column: u16::try_from(next).unwrap_or(u16::MAX),
-        };
-        ledger.running(
-            block,
-            title,
-            Term::Round(Box::new(Term::Before(own) + step), 8),
-        )
-    }
-
-    /// The price is shared by cost, or by beds when nothing costs anything.
-    fn bed_price_column(
-        &self,
-        ledger: &mut Ledger,
-        block: u16,
-        (cost, count): (ColRef, ColRef),
-        tail: &Tail,
-    ) -> ColRef {
-        let parts = ["direct_cost", "labour_charged", "pass_through"];
-        let whole = Term::add_all(parts.iter().map(|key| Term::Cell(tail.cell(key))));
-        let free = Cond::Equal(whole.clone(), Term::whole(0));
-        let beds = self.job.beds.iter().map(|b| i64::from(b.count)).sum();
-        let step = Term::If(
-            Box::new(free.clone()),
-            Box::new(Term::Here(count)),
-            Box::new(Term::Here(cost)),
-        );
-        let of = Term::If(Box::new(free), Box::new(Term::whole(beds)), Box::new(whole));
-        let run = Self::running(ledger, block, "Running cost", step);
-        let price = || Term::Cell(tail.cell("total"));
-        let until = |at: Term| (price() * at).ratio(of.clone());
-        share(
-            ledger,
-            block,
-            "Price",
-            until(Term::Here(run)),
-            until(Term::Before(run)),
-        )
-    }
-
     /// Sites and phases with their beds, cost and price.
-    pub(super) fn places(&self, ledger: &mut Ledger, beds: &BedCells) {
+    pub(super) fn places(&self, ledger: &mut Ledger, beds: &Bearing, areas: Option<&Bearing>) {
         let places = self.place_list();
         if places.len() > MOST_PLACES {
             return;
@@ -307,15 +209,17 @@ impl Setting<'_> {
             Role::Label,
             count.collect(),
         );
-        let sum = |number: usize, col| {
-            Some(Term::total_if(
-                beds.place,
-                i64::from(row_u32(number)).saturating_add(1),
-                col,
-            ))
+        let sum = |number: usize, pick: Share| {
+            let row = i64::from(row_u32(number)).saturating_add(1);
+            let of = |b: &Bearing| Term::total_if(b.place, row, pick(b));
+            Some(match areas {
+                Some(areas) => (of(beds) + of(areas)).money(),
+                None => of(beds),
+            })
         };
-        for (title, col) in [("Cost", beds.cost), ("Price", beds.price)] {
-            let terms = (0..places.len()).map(|n| sum(n, col)).collect();
+        let columns: [(&str, Share); 2] = [("Cost", |b| b.cost), ("Price", |b| b.price)];
+        for (title, pick) in columns {
+            let terms = (0..places.len()).map(|n| sum(n, pick)).collect();
             ledger.numbers(
                 block,
                 title,
@@ -325,21 +229,4 @@ impl Setting<'_> {
             );
         }
     }
-
-    fn place_number(&self, bed: &Bed) -> Value {
-        let found = self.places_of.get(&(bed.site, bed.phase));
-        found.map_or(Value::Empty, |n| {
-            Value::number(Decimal::from(row_u32(*n).saturating_add(1)))
-        })
-    }
-}
-
-/// A share: the rounded running total less the one before it.
-fn share(ledger: &mut Ledger, block: u16, title: &str, until: Term, before: Term) -> ColRef {
-    ledger.live(
-        block,
-        title,
-        Format::Money,
-        (until.money() - before.money()).money(),
-    )
 }

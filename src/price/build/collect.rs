@@ -3,12 +3,13 @@
 use jiff::ToSpan;
 use jiff::civil::Date;
 
-use super::super::estimate::{BedMoney, KindMoney, PlaceMoney, Price, PriceLine};
+use super::super::estimate::{AreaMoney, BedMoney, KindMoney, PlaceMoney, Price, PriceLine};
 use super::super::evaluate::Values;
-use super::super::term::ColRef;
+use super::bearing::Bearing;
 use super::{Cells, Setting};
 use crate::buying::OrderLine;
 use crate::model::bed::BedId;
+use crate::model::ground::AreaId;
 use crate::model::labour::Pay;
 use crate::takeoff::KindId;
 use crate::units::Money;
@@ -27,7 +28,8 @@ impl Setting<'_> {
             .find(|l| l.key == "total")
             .and_then(|l| l.with_top_up);
         let beds = Self::bed_money(values, cells);
-        let (places, kinds) = (self.place_money(&beds), self.kind_money(&beds));
+        let areas = Self::area_money(values, cells);
+        let (places, kinds) = (self.place_money(&beds, &areas), self.kind_money(&beds));
         let oldest_price = self.oldest_price(date);
         Price {
             direct_cost: amount("direct_cost"),
@@ -39,6 +41,7 @@ impl Setting<'_> {
             hours_words: self.hours_words(),
             lines,
             beds,
+            areas,
             places,
             kinds,
             oldest_price,
@@ -60,24 +63,37 @@ impl Setting<'_> {
     }
 
     fn bed_money(values: &Values, cells: &Cells) -> Vec<BedMoney> {
-        let beds = &cells.beds;
-        let money = |col: ColRef, row: usize| Money::of(values.at(col, row));
+        let rows = cells.beds.rows.iter().enumerate();
         let of = |(index, row): (usize, &usize)| {
-            let mut groups = [Money::ZERO; 5];
-            for (slot, col) in groups.iter_mut().zip(&beds.groups) {
-                *slot = money(*col, *row);
-            }
+            let (groups, cost, price) = borne(values, &cells.beds, *row);
             BedMoney {
                 bed: BedId::of(index),
                 groups,
-                cost: money(beds.cost, *row),
-                price: money(beds.price, *row),
+                cost,
+                price,
             }
         };
-        beds.rows.iter().enumerate().map(of).collect()
+        rows.map(of).collect()
     }
 
-    fn place_money(&self, beds: &[BedMoney]) -> Vec<PlaceMoney> {
+    fn area_money(values: &Values, cells: &Cells) -> Vec<AreaMoney> {
+        let Some(areas) = &cells.areas else {
+            return Vec::new();
+        };
+        let of = |(index, row): (usize, &usize)| {
+            let (groups, cost, price) = borne(values, areas, *row);
+            AreaMoney {
+                area: AreaId::of(index),
+                row: super::inputs::row_u32(*row),
+                groups,
+                cost,
+                price,
+            }
+        };
+        areas.rows.iter().enumerate().map(of).collect()
+    }
+
+    fn place_money(&self, beds: &[BedMoney], areas: &[AreaMoney]) -> Vec<PlaceMoney> {
         let mut places: Vec<PlaceMoney> = self
             .place_list()
             .into_iter()
@@ -89,12 +105,19 @@ impl Setting<'_> {
                 price: Money::ZERO,
             })
             .collect();
-        for money in beds {
-            let bed = self.job.beds.get(money.bed.index());
-            let place = bed.and_then(|b| self.places_of.get(&(b.site, b.phase)));
+        let beds = beds.iter().filter_map(|m| {
+            let bed = self.job.beds.get(m.bed.index())?;
+            Some(((bed.site, bed.phase), m.cost, m.price))
+        });
+        let areas = areas.iter().filter_map(|m| {
+            let area = self.job.areas.get(m.area.index())?;
+            Some(((area.site, area.phase), m.cost, m.price))
+        });
+        for (place, cost, price) in beds.chain(areas) {
+            let place = self.places_of.get(&place);
             if let Some(place) = place.and_then(|n| places.get_mut(*n)) {
-                place.cost += money.cost;
-                place.price += money.price;
+                place.cost += cost;
+                place.price += price;
             }
         }
         places
@@ -227,4 +250,14 @@ impl Setting<'_> {
     fn hours_words(&self) -> String {
         crate::labour::hours_in_price(self.job, self.labour).words()
     }
+}
+
+/// What one row bears: by group, in all, and its share of the price.
+fn borne(values: &Values, of: &Bearing, row: usize) -> ([Money; 5], Money, Money) {
+    let mut groups = [Money::ZERO; 5];
+    for (slot, col) in groups.iter_mut().zip(&of.groups) {
+        *slot = Money::of(values.at(*col, row));
+    }
+    let (cost, price) = (values.at(of.cost, row), values.at(of.price, row));
+    (groups, Money::of(cost), Money::of(price))
 }

@@ -39,6 +39,8 @@ const WORDS_ONLY: &[&str] = &[
     "Client sees",
     "Funder",
     "Budget class",
+    "Their name",
+    "Listed at",
 ];
 
 impl Echo {

@@ -6,6 +6,7 @@ use std::collections::BTreeSet;
 use jiff::civil::Date;
 
 use super::estimate;
+use crate::model::bed::BedId;
 use crate::model::job::{Job, LeftOut};
 use crate::model::library::Library;
 use crate::model::sheet::Sheet;
@@ -84,10 +85,36 @@ fn leave_beds(job: &mut Job, sources: &Sources) -> Vec<Problem> {
         }
         told.extend(errors.into_iter().cloned());
     }
+    leave_pieces(job, &gone);
     job.beds.retain(|bed| !gone.contains(&bed.at));
     job.left_out
         .sort_by_key(|left| (sources.sheet_of(left.at), left.at));
     told
+}
+
+/// Leaves out what is cut for beds that are about to go; other pieces follow their beds to new places.
+fn leave_pieces(job: &mut Job, gone: &BTreeSet<RowAt>) {
+    let mut staying = (0..).map(BedId::of);
+    let beds = job.beds.iter();
+    let places: Vec<Option<BedId>> = beds
+        .map(|bed| (!gone.contains(&bed.at)).then(|| staying.next())?)
+        .collect();
+    for mut piece in std::mem::take(&mut job.pieces) {
+        if let Some(bed) = piece.bed {
+            piece.bed = places.get(bed.index()).copied().flatten();
+            if piece.bed.is_none() {
+                let name = job.beds.get(bed.index()).map_or("its bed", |b| &*b.name);
+                job.left_out.push(LeftOut {
+                    at: piece.at,
+                    sheet: Sheet::Pieces,
+                    name: job.material_name(piece.material).to_owned(),
+                    why: vec![format!("it is cut for {name}, which is left out")],
+                });
+                continue;
+            }
+        }
+        job.pieces.push(piece);
+    }
 }
 
 /// Leaves out the offer that an error is about; `false` when it is about something else.

@@ -1,5 +1,7 @@
 //! From take-off, orders and hours to the priced ledger, and the named figures read back from it.
 
+mod areas;
+mod bearing;
 mod beds;
 mod choice;
 mod collect;
@@ -122,7 +124,8 @@ pub fn estimate(
 /// The parts of the ledger that figures are read from.
 struct Cells {
     tail: tail::Tail,
-    beds: beds::BedCells,
+    beds: bearing::Bearing,
+    areas: Option<bearing::Bearing>,
 }
 
 impl<'a> Setting<'a> {
@@ -171,8 +174,9 @@ impl<'a> Setting<'a> {
         let tail = self.tail(ledger, &inputs, &costs);
         let kinds = self.shares(ledger, &inputs, &costs);
         let beds = self.beds(ledger, sources, &kinds, &tail);
-        self.places(ledger, &beds);
-        Cells { tail, beds }
+        let areas = self.areas(ledger, sources, (&kinds, &tail), &beds);
+        self.places(ledger, &beds, areas.as_ref());
+        Cells { tail, beds, areas }
     }
 
     fn units(&self) -> System {
@@ -208,10 +212,10 @@ impl<'a> Setting<'a> {
         }
     }
 
-    /// Sites and phases that have beds, by name.
+    /// Sites and phases that have beds or areas, by name.
     fn place_list(&self) -> Vec<(SiteId, PhaseId)> {
-        let mut places: Vec<(SiteId, PhaseId)> =
-            self.kinds.kinds.iter().map(|k| (k.site, k.phase)).collect();
+        let bearers = self.kinds.bearers();
+        let mut places: Vec<(SiteId, PhaseId)> = bearers.map(|b| (b.site, b.phase)).collect();
         places.sort_by_cached_key(|(s, p)| (self.site_words(*s), self.phase_words(*p)));
         places.dedup();
         places

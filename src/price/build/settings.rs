@@ -176,11 +176,9 @@ fn categories(s: &Settings) -> Option<Arc<str>> {
     (!all.is_empty()).then(|| all.into())
 }
 
-fn fixed_lines(s: &Settings, sources: &Sources) -> Vec<Line> {
-    let units = s.units.value;
-    let length = |title, known| length(title, known, units, sources);
-    let percent = |f: &Decimal| format!("{}%", f.saturating_mul(Decimal::ONE_HUNDRED).normalize());
-    let mut lines: Vec<Line> = [
+/// Settings that are words of the user's own.
+fn named_lines(s: &Settings) -> Vec<Line> {
+    let lines = [
         words("Job name", Some(&s.job_name)),
         words("Client", s.client.as_ref()),
         words("Estimate number", s.estimate_number.as_ref()),
@@ -190,8 +188,15 @@ fn fixed_lines(s: &Settings, sources: &Sources) -> Vec<Line> {
         words("Exemption", s.exemption.as_ref()),
     ]
     .into_iter()
-    .flatten()
-    .collect();
+    .flatten();
+    lines.collect()
+}
+
+fn fixed_lines(s: &Settings, sources: &Sources) -> Vec<Line> {
+    let units = s.units.value;
+    let length = |title, known| length(title, known, units, sources);
+    let percent = |f: &Decimal| format!("{}%", f.saturating_mul(Decimal::ONE_HUNDRED).normalize());
+    let mut lines = named_lines(s);
     if let Some(date) = &s.date {
         lines.push(fixed("Date", date, ToString::to_string));
     }
@@ -220,6 +225,7 @@ fn fixed_lines(s: &Settings, sources: &Sources) -> Vec<Line> {
         fixed("Top-up", &s.top_up, |t| top_up_words(*t).to_owned()),
         length("Kerf", &s.kerf),
         length("End trim", &s.end_trim),
+        length("Cut tolerance", &s.cut_tolerance),
         fixed("Culls %", &s.culls, percent),
         fixed("Season factor", &s.season_factor, |f| {
             f.normalize().to_string()
@@ -234,6 +240,12 @@ fn fixed_lines(s: &Settings, sources: &Sources) -> Vec<Line> {
         fixed("Tax mode", &s.tax_mode, |m| tax_mode_words(*m).to_owned()),
         fixed("Buying", &s.buying, |b| buying_words(*b).to_owned()),
         fixed("Stale days", &s.stale_days, ToString::to_string),
+    ]);
+    lines.extend([
+        fixed("Ground work", &s.ground.work, |w| w.words(units)),
+        length("Ground margin", &s.ground.margin),
+        fixed("Swell %", &s.ground.swell, percent),
+        fixed("Spoil kept %", &s.ground.spoil_kept, percent),
     ]);
     lines
 }

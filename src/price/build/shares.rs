@@ -16,7 +16,7 @@ use crate::buying::Trips;
 use crate::model::job::SiteId;
 use crate::model::labour::{Extra, Per};
 use crate::model::settings::TopUp;
-use crate::takeoff::{BedKind, KindId, Moment, TakeOff};
+use crate::takeoff::{Bearer, BedKind, KindId, Moment, TakeOff};
 
 /// A pool of cost and what it is shared by.
 struct Pool {
@@ -52,17 +52,17 @@ impl Setting<'_> {
             .iter()
             .map(|pool| head.rows(&pool.title, number, [rate(pool)]))
             .collect();
-        let kinds = &self.kinds.kinds;
-        let block = ledger.block("Shares", "Measure of one bed of each kind", kinds.len());
+        let bearers: Vec<Bearer> = self.kinds.bearers().collect();
+        let block = ledger.block("Shares", self.measure_title(), bearers.len());
         let mut table = Table::of(ledger, block);
         table.words(
             "Kind, by its first bed",
-            kinds.iter().map(|k| self.bed_words(k.first)),
+            bearers.iter().map(|b| self.bearer_words(b.id)),
         );
-        table.fixed("Beds", 0, kinds.iter().map(|k| k.count));
+        table.fixed("Beds", 0, bearers.iter().map(|b| b.count));
         let measures = |pool: &Pool| {
             let of = |kind: usize| pool.measures.get(&KindId::of(kind)).copied();
-            (0..kinds.len()).map(of).collect::<Vec<_>>()
+            (0..bearers.len()).map(of).collect::<Vec<_>>()
         };
         let columns: Vec<ColRef> = pools
             .iter()
@@ -92,20 +92,29 @@ impl Setting<'_> {
         }
     }
 
-    fn bed_words(&self, bed: crate::model::bed::BedId) -> String {
-        let bed = self.job.beds.get(bed.index());
-        bed.map_or_else(String::new, |b| b.name.to_string())
+    fn measure_title(&self) -> &'static str {
+        if self.job.areas.is_empty() {
+            "Measure of one bed of each kind"
+        } else {
+            "Measure of one bed of each kind, and of each area"
+        }
+    }
+
+    /// A kind by its first bed, an area by its own name.
+    fn bearer_words(&self, id: KindId) -> String {
+        let kind = self.kinds.kinds.get(id.index());
+        let bed = kind.and_then(|k| self.job.beds.get(k.first.index()));
+        let area = self
+            .kinds
+            .area(id)
+            .and_then(|a| self.job.areas.get(a.index()));
+        let name = bed.map(|b| &b.name).or_else(|| area.map(|a| &a.name));
+        name.map_or_else(String::new, ToString::to_string)
     }
 
     fn total_measure(&self, pool: &Pool) -> Decimal {
-        let count = |kind: &KindId| {
-            self.kinds
-                .kinds
-                .get(kind.index())
-                .map_or(Decimal::ZERO, |k| k.count)
-        };
         let total = pool.measures.iter().fold(Decimal::ZERO, |sum, (kind, m)| {
-            sum.saturating_add(m.saturating_mul(count(kind)))
+            sum.saturating_add(m.saturating_mul(self.kinds.count(*kind)))
         });
         crate::units::round::tidy15(total)
     }
@@ -295,17 +304,15 @@ impl Setting<'_> {
             .collect()
     }
 
-    /// One measure for each bed, of a site or of the job.
+    /// One measure for each bed, of a site or of the job; for each area where no bed stands.
     fn one_each(&self, site: Option<SiteId>) -> BTreeMap<KindId, Decimal> {
-        let kinds = self
-            .kinds
-            .kinds
-            .iter()
-            .enumerate()
-            .filter(|(_, k)| site.is_none_or(|s| s == k.site));
-        kinds
-            .map(|(index, _)| (KindId::of(index), Decimal::ONE))
-            .collect()
+        let here = |b: &Bearer| site.is_none_or(|s| s == b.site);
+        let mut found: Vec<Bearer> = self.kinds.bearers().filter(here).collect();
+        let is_bed = |b: &Bearer| self.kinds.area(b.id).is_none();
+        if found.iter().any(is_bed) {
+            found.retain(is_bed);
+        }
+        found.into_iter().map(|b| (b.id, Decimal::ONE)).collect()
     }
 
     /// The pool itself, or shared equally by the beds of its site when it has no measure.

@@ -17,10 +17,12 @@ use crate::units::{Amount, Weight};
 
 pub(super) fn cautions(look: &Look) -> Vec<Reason> {
     use Category::{
-        Aggregate, Amendment, Compost, Litter, Lumber, Medium, Mulch, Other, ReadyMade, Soil, Wood,
+        Aggregate, Amendment, Compost, Litter, Lumber, Medium, Mulch, Other, Panel, ReadyMade,
+        Soil, Trim, Wood,
     };
     let growing = [Soil, Compost, Litter, Mulch, Medium, Aggregate, Amendment];
-    let built = [Lumber, ReadyMade, Other];
+    let built = [Lumber, Panel, ReadyMade, Other];
+    let sheeting = [Panel, Trim];
     let salvage = named(look, "salvage_wood", &built);
     let mut treated = named(look, "treated_wood", &built);
     treated
@@ -33,6 +35,8 @@ pub(super) fn cautions(look: &Look) -> Vec<Reason> {
         buried(look),
         named(look, "walnut", &[Wood, Mulch, Litter]).reason("walnut"),
         silica(look, &built),
+        named(look, "sharp_edges", &sheeting).reason("sharp_edges"),
+        named(look, "zinc", &sheeting).reason("zinc"),
         lifting(look, &[Wood, Lumber, ReadyMade]),
     ]
     .into_iter()

@@ -3,15 +3,20 @@
 use super::super::naming::speaks_of;
 use super::{Group, Look, Reason};
 use crate::model::bed::Base;
+use crate::model::ground::{Area, GroundWork, Plan};
 use crate::model::job::{Job, Site};
 use crate::model::labour::{Driver, Extra, ExtraKind};
+use crate::model::material::{Category, Material};
 use crate::model::sheet::Sheet;
+use crate::takeoff::TakeOff;
 use crate::units::{Decimal, Length, System};
 
 pub(super) fn cautions(look: &Look) -> Vec<Reason> {
     [
         utilities(look),
         lead(look),
+        dust(look),
+        path_access(look),
         heat(look),
         backflow(look),
         clear_width(look),
@@ -37,19 +42,31 @@ fn utilities(look: &Look) -> Option<Reason> {
         ];
         let dug = built.into_iter().find(|(driver, _)| does(*driver));
         for bed in look.beds(kind) {
-            let ground = bed.ground.as_deref().unwrap_or_default();
             if let Some((_, words)) = dug {
                 let spot = Some((bed.at, "Frame"));
                 group.add(&bed.name, words.to_owned(), spot);
-            } else if speaks_of(ground, digging) {
-                group.add(&bed.name, ground.to_owned(), Some((bed.at, "Ground")));
+            } else if opens_ground(bed.ground.value, takeoff) {
+                let words = bed.ground.value.words(look.system());
+                group.add(&bed.name, words, Some((bed.at, "Ground")));
             }
+        }
+    }
+    for (area, takeoff) in look.areas() {
+        if opens_ground(area.ground.value, takeoff) {
+            let words = area.ground.value.words(look.system());
+            group.add(&area.name, words, Some((area.at, "Ground")));
         }
     }
     for extra in priced(look.job).filter(|extra| speaks_of(&extra.item, digging)) {
         group.add(&extra.item, String::new(), Some((extra.at, "Item")));
     }
     group.reason_of("utilities", "Digging at ")
+}
+
+/// Whether tools go into the ground: for the work that is named, or because spoil comes out of it.
+fn opens_ground(work: GroundWork, takeoff: &TakeOff) -> bool {
+    let worked = !takeoff.ground_area.is_zero() && work.opens_ground();
+    worked || !takeoff.spoil.is_zero()
 }
 
 fn lead(look: &Look) -> Option<Reason> {
@@ -62,6 +79,58 @@ fn lead(look: &Look) -> Option<Reason> {
         }
     }
     group.reason_of("soil_lead", "Ground below ")
+}
+
+fn dust(look: &Look) -> Option<Reason> {
+    let mut group = Group::default();
+    for (kind, takeoff) in look.kinds() {
+        for bed in look.beds(kind) {
+            if opens_ground(bed.ground.value, takeoff) {
+                group.add(&bed.name, String::new(), Some((bed.at, "Ground")));
+            }
+        }
+    }
+    for area in &look.job.areas {
+        let aggregate = surface(look, area).is_some_and(|m| m.category == Category::Aggregate);
+        if aggregate {
+            group.add(&area.name, String::new(), Some((area.at, "Material")));
+        } else if area.ground.value.opens_ground() {
+            group.add(&area.name, String::new(), Some((area.at, "Ground")));
+        }
+    }
+    group.reason_of("ground_dust", "Dust at ")
+}
+
+fn surface<'a>(look: &Look<'a>, area: &Area) -> Option<&'a Material> {
+    look.job.material(area.surface.as_ref()?.material)
+}
+
+/// Paths that not everybody can use: narrow ones, and those that give way under a wheel.
+fn path_access(look: &Look) -> Option<Reason> {
+    let mark = Length::inches(look.mark("path_access")?);
+    let round = &look.row("path_access")?.names;
+    let mut group = Group::default();
+    for area in &look.job.areas {
+        let loose = surface(look, area).filter(|m| {
+            let category = matches!(
+                m.category,
+                Category::Mulch | Category::Wood | Category::Litter
+            );
+            category || speaks_of(&m.name, round)
+        });
+        let narrow = match area.plan {
+            Plan::Rectangle { length, width } => Some(length.min(width)).filter(|w| *w < mark),
+            Plan::Measured(_) => None,
+        };
+        if let Some(width) = narrow {
+            let detail = format!("{} wide", look.system().depth(width));
+            group.add(&area.name, detail, Some((area.at, "Width")));
+        } else if let Some(material) = loose {
+            let detail = material.name.to_string();
+            group.add(&area.name, detail, Some((area.at, "Material")));
+        }
+    }
+    group.reason_of("path_access", "Path of ")
 }
 
 fn tested(site: &Site) -> bool {

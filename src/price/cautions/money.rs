@@ -45,8 +45,14 @@ fn used<'a>(job: &'a Job, bought: &Bought) -> Vec<(OfferId, &'a Offer)> {
         .collect();
     ids.into_iter()
         .filter_map(|id| Some((id, job.offers.get(id.index())?)))
-        .filter(|(_, offer)| offer.price.is_some())
+        .filter(|(_, offer)| is_asked_for(offer))
         .collect()
+}
+
+/// Whether a price can change: what costs nothing, as boards on hand, has none that could.
+fn is_asked_for(offer: &Offer) -> bool {
+    let price = offer.price.as_ref();
+    price.is_some_and(|price| !price.value.is_zero())
 }
 
 /// Days from one date to another, negative when the first is the later one.

@@ -9,13 +9,15 @@ use super::*;
 use crate::model::bed::{Base, Shape};
 use crate::model::by_hand::{self, blocks};
 use crate::model::frame::{FrameId, Laid, Wall};
+use crate::model::ground::{Cutter, GroundWork};
+use crate::model::job::{PhaseId, SiteId};
 use crate::model::known::Known;
 use crate::model::labour::{Driver, ExtraKind};
 use crate::model::material::{Category, MaterialId, Source};
 use crate::model::settings::FullAfter;
 use crate::model::sheet::Sheet;
 use crate::problem::{Severity, Spot};
-use crate::units::{Amount, Density, Volume, Weight};
+use crate::units::{Amount, Area, Density, Volume, Weight};
 
 fn all(trial: &Trial) -> Vec<Problem> {
     cautions(
@@ -311,10 +313,20 @@ fn posts_and_digging_call_for_marked_lines() {
     check(&trial, "utilities", subject, row(1, 10), "Frame");
     trial.takeoff().work[0] = (Driver::PostInside, d("4"));
     check_silent(&trial, "utilities");
-    trial.job.beds[0].ground = Some("strip 3 in".into());
+    let depth = inches("3");
+    trial.job.beds[0].ground.value = GroundWork::Strip {
+        depth,
+        by: Cutter::Hand,
+    };
+    check_silent(&trial, "utilities");
+    trial.takeoff().ground_area = Area::square_feet(d("45"));
     let subject = "Digging at North (strip 3 in)";
     check(&trial, "utilities", subject, row(1, 10), "Ground");
-    trial.job.beds[0].ground = Some("leave".into());
+    trial.job.beds[0].ground.value = GroundWork::Leave;
+    trial.takeoff().spoil = Volume::cubic_feet(d("12"));
+    let subject = "Digging at North (leave)";
+    check(&trial, "utilities", subject, row(1, 10), "Ground");
+    trial.takeoff().spoil = Volume::ZERO;
     trial.extra("Trench for water", ExtraKind::Exclusion);
     check_silent(&trial, "utilities");
     trial.extra("Trench for water", ExtraKind::Cost);
@@ -325,6 +337,48 @@ fn posts_and_digging_call_for_marked_lines() {
         row(7, 2),
         "Item",
     );
+}
+
+/// A path of 20 ft with 3 in of a material on it.
+fn path(name: &str, width: &str, material: MaterialId) -> crate::model::ground::Area {
+    use crate::model::ground::{Plan, Surface};
+    crate::model::ground::Area {
+        at: row(8, 2),
+        name: name.into(),
+        site: SiteId(0),
+        phase: PhaseId(0),
+        plan: Plan::Rectangle {
+            length: feet("20"),
+            width: feet(width),
+        },
+        surface: Some(Surface {
+            material,
+            depth: Known::job(inches("3"), row(8, 2), "Depth"),
+            compaction: Known::assumed(d("0"), "not set, taken as 0%"),
+        }),
+        under: None,
+        edging: None,
+        less_beds: false,
+        ground: Known::assumed(GroundWork::Leave, "not set, taken as leave"),
+    }
+}
+
+#[test]
+fn paths_that_are_narrow_or_give_way_are_told_and_stone_is_dusty() {
+    let mut trial = Trial::new();
+    trial.bed("North");
+    let dust = trial.material("Stone dust", Category::Aggregate);
+    let chips = trial.material("Wood chips", Category::Wood);
+    trial.job.areas = vec![path("Main", "4", dust)];
+    check_silent(&trial, "path_access");
+    check(&trial, "ground_dust", "Dust at Main", row(8, 2), "Material");
+    trial.job.areas = vec![path("Main", "4", chips)];
+    check_silent(&trial, "ground_dust");
+    let subject = "Path of Main (Wood chips)";
+    check(&trial, "path_access", subject, row(8, 2), "Material");
+    trial.job.areas = vec![path("Main", "2.5", dust)];
+    let subject = "Path of Main (30 in wide)";
+    check(&trial, "path_access", subject, row(8, 2), "Width");
 }
 
 #[test]
@@ -618,6 +672,13 @@ fn dangerous() -> Trial {
             Some(date(2026, 1, 1)),
         );
     }
+    let steel = trial.material("Galvanised steel", Category::Panel);
+    trial.need(
+        steel,
+        crate::takeoff::Part::Panel,
+        Amount::Area(crate::units::Area::square_feet(d("48"))),
+    );
+    trial.job.frames[0].wall = Wall::Panels(Box::new(by_hand::panels(steel)));
     trial.job.offers[1].price_date = None;
     trial.job.offers[2].price_date = Some(date(2027, 1, 1));
     let takeoff = trial.takeoff();
@@ -637,7 +698,11 @@ fn dangerous() -> Trial {
     trial.work("spread", "12");
     trial.trips(&["14000"], Some("13000"), 2);
     trial.trips(&["14000"], None, 1);
-    trial.job.frames[0].wall = blocks(MaterialId(0), Laid::Mortared);
+    let dust = trial.material("Stone dust", Category::Aggregate);
+    trial.job.areas.push(path("Side path", "2", dust));
+    let mason = by_hand::frame("Mason", blocks(MaterialId(0), Laid::Mortared));
+    trial.job.frames.push(mason);
+    trial.bed("Masonry").frame = FrameId(1);
     trial
 }
 

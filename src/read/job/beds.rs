@@ -7,6 +7,7 @@ use rust_decimal::Decimal;
 use super::draft::Draft;
 use super::fills::fill_of;
 use super::frames::frame_of;
+use super::ground::under_bed;
 use super::reading::{Reading, Words};
 use super::shapes::{Sized, positive, shape};
 use super::sites::site_of;
@@ -101,6 +102,7 @@ fn bed(draft: &mut Draft<'_>, reading: &mut Reading<'_, '_>, name: &Arc<str>) ->
     let fill = fill_of(draft, reading);
     let fill_ok = fill.is_some() || reading.problems.len() == wrong_fill;
     let site = site_of(draft, reading);
+    let ground = under_bed(draft, reading, site);
     let heights = heights(draft, reading, &sized, frame);
     let slope = slope(reading);
     let phase = draft.phase(reading.text("Phase"));
@@ -108,6 +110,10 @@ fn bed(draft: &mut Draft<'_>, reading: &mut Reading<'_, '_>, name: &Arc<str>) ->
         reading.choice("Measured", MEASURED),
         reading.choice("Base", BASES),
     );
+    if reading.has("Ground") && base.is_some_and(|b| b != Base::OpenGround) {
+        let said = "Ground is not used: the bed stands on no open ground";
+        reading.notice("Ground", said);
+    }
     let closed_bottom = reading.yes_no("Closed bottom").unwrap_or(false);
     let underside_clear = reading.length("Underside clear");
     let priority = reading.whole("Priority");
@@ -128,7 +134,7 @@ fn bed(draft: &mut Draft<'_>, reading: &mut Reading<'_, '_>, name: &Arc<str>) ->
         base: base.unwrap_or(Base::OpenGround),
         closed_bottom,
         underside_clear,
-        ground: reading.text("Ground"),
+        ground: ground?,
         slope,
         priority,
         note: reading.text("Note"),
@@ -194,6 +200,10 @@ fn heights(
             FrameKind::Boards | FrameKind::Blocks | FrameKind::Timbers => (
                 "Height is missing, and Courses too",
                 "write a height, as 18 in, or a number of courses",
+            ),
+            FrameKind::Modular | FrameKind::Panels => (
+                "Height is missing",
+                "write the height of the wall, as 24 in",
             ),
             FrameKind::ReadyMade => (
                 "Height is missing",

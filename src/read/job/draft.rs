@@ -7,15 +7,18 @@ use rust_decimal::Decimal;
 
 use super::reading::Reading;
 use super::resolve::Names;
+use super::sticks::OnHand;
 use crate::model::bed::Bed;
 use crate::model::fill::{Fill, Mix};
 use crate::model::frame::Frame;
-use crate::model::job::{PhaseId, Site};
+use crate::model::ground::{Area, GroundWork};
+use crate::model::job::{CutRow, PhaseId, Site};
 use crate::model::known::Known;
 use crate::model::labour::{Equipment, Extra, Task, Worker};
 use crate::model::library::Library;
 use crate::model::material::Material;
 use crate::model::offer::{Offer, Supplier, Vehicle};
+use crate::model::price_list::ToReview;
 use crate::problem::{Problem, Severity};
 use crate::units::{Length, System};
 
@@ -58,6 +61,10 @@ pub(super) struct Draft<'a> {
     pub(super) unit_heights: Vec<Option<Length>>,
     pub(super) beds: Vec<Bed>,
     pub(super) bed_names: Names,
+    pub(super) areas: Vec<Area>,
+    pub(super) area_names: Names,
+    /// What is done to the ground where neither bed nor site says it.
+    pub(super) ground_work: Known<GroundWork>,
     pub(super) suppliers: Vec<Supplier>,
     pub(super) supplier_names: Names,
     pub(super) offers: Vec<Offer>,
@@ -65,6 +72,11 @@ pub(super) struct Draft<'a> {
     pub(super) tasks: Vec<Task>,
     pub(super) equipment: Vec<Equipment>,
     pub(super) extras: Vec<Extra>,
+    pub(super) pieces: Vec<CutRow>,
+    /// Sticks that are there already.
+    pub(super) on_hand: Vec<OnHand>,
+    /// Rows of suppliers' lists that wait for the user.
+    pub(super) to_review: Vec<ToReview>,
 }
 
 impl<'a> Draft<'a> {
@@ -99,6 +111,9 @@ impl<'a> Draft<'a> {
             unit_heights: Vec::new(),
             beds: Vec::new(),
             bed_names: Names::default(),
+            areas: Vec::new(),
+            area_names: Names::default(),
+            ground_work: Known::assumed(GroundWork::Leave, "not set, taken as leave"),
             suppliers: Vec::new(),
             supplier_names: Names::default(),
             offers: Vec::new(),
@@ -106,6 +121,9 @@ impl<'a> Draft<'a> {
             tasks: Vec::new(),
             equipment: Vec::new(),
             extras: Vec::new(),
+            pieces: Vec::new(),
+            on_hand: Vec::new(),
+            to_review: Vec::new(),
         }
     }
 
@@ -150,6 +168,14 @@ impl<'a> Draft<'a> {
             super::resolve::Found::Is(place) => PhaseId::of(place),
             _ => PhaseId::of(0),
         }
+    }
+
+    /// The first phase, made when there is none.
+    pub(super) fn any_phase(&mut self) -> PhaseId {
+        if self.phases.is_empty() {
+            return self.phase(None);
+        }
+        PhaseId::of(0)
     }
 }
 

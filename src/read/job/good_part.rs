@@ -2,13 +2,15 @@
 //! a row that is left out goes with it. Where that could make money wrong, nothing is left out.
 
 use std::collections::{BTreeMap, BTreeSet};
+use std::sync::Arc;
 
-use super::{Loaded, build, fallback_name};
+use super::{Loaded, build, folder_of};
 use crate::model::job::{Job, LeftOut};
 use crate::model::library::{Library, folded};
 use crate::model::sheet::Sheet;
 use crate::model::source::{Cell, RowAt, SourceRow, SourceTable, Sources};
 use crate::problem::{Problem, Severity, Spot, Staged};
+use crate::read::lists;
 use crate::read::open::{Opened, Source, open};
 
 /// Rounds in which rows are left out: each round finds what only shows once others are gone.
@@ -27,19 +29,21 @@ enum Remedy {
 
 const fn remedy(sheet: Sheet) -> Remedy {
     match sheet {
-        // One bed, one offer or one extra. A supplier's row holds only how to reach them, and nothing
+        // One bed, one offer, one extra or the pieces of a row. A supplier's row holds only how to reach them, and nothing
         // is computed yet from the sheets below.
         Sheet::Beds
         | Sheet::Prices
         | Sheet::Extras
+        | Sheet::Pieces
         | Sheet::Suppliers
         | Sheet::Areas
         | Sheet::Irrigation
-        | Sheet::Pieces
         | Sheet::Alternates
         | Sheet::Payments
         | Sheet::Funding
-        | Sheet::Actuals => Remedy::Row,
+        | Sheet::Actuals
+        | Sheet::PriceLists
+        | Sheet::SupplierNames => Remedy::Row,
         Sheet::Frames | Sheet::Fills | Sheet::Mixes | Sheet::Amendments => Remedy::WithBeds,
         Sheet::Job
         | Sheet::Sites
@@ -62,10 +66,9 @@ pub fn read_good_part(source: &Source, library: &Library) -> Staged<Option<Loade
             problems: at_opening,
         };
     };
-    let name = fallback_name(source);
-    let whole = opened.sources.clone();
+    let mut cut = Cut::default();
     let mut problems = Vec::new();
-    let first = build(&opened, library, &name, &mut problems);
+    let (first, whole) = attempt(&opened, &cut, library, source, &mut problems);
     let staged = |job: Job, problems: Vec<Problem>, sources: Sources| Staged {
         output: Some(Loaded {
             job,
@@ -76,7 +79,7 @@ pub fn read_good_part(source: &Source, library: &Library) -> Staged<Option<Loade
     };
     let mut told: Vec<Problem> = at_opening.clone();
     told.extend(problems.iter().cloned());
-    let mut cut = Cut::default();
+    let mut sources = whole.clone();
     let (mut job, mut found) = (first.clone(), told.clone());
     for _ in 0..MOST_ROUNDS {
         let errors: Vec<&Problem> = found
@@ -90,24 +93,44 @@ pub fn read_good_part(source: &Source, library: &Library) -> Staged<Option<Loade
             return staged(job, all, whole);
         }
         let before = cut.rows.len();
-        if !cut.take(&errors, &job, &opened.sources) || cut.rows.len() == before {
+        if !cut.take(&errors, &job, &sources) || cut.rows.len() == before {
             break;
         }
-        cut.remove_from(&mut opened);
+        cut.remove_from(&mut opened.sources);
         found = at_opening
             .iter()
             .filter(|p| !(p.severity == Severity::Error && cut.holds(p)))
             .cloned()
             .collect();
-        job = build(&opened, library, &name, &mut found);
+        (job, sources) = attempt(&opened, &cut, library, source, &mut found);
     }
     staged(first, told, whole)
+}
+
+/// A job of what is left, and the tables that it was read from: those that were opened, then those of
+/// suppliers' lists.
+fn attempt(
+    opened: &Opened,
+    cut: &Cut,
+    library: &Library,
+    source: &Source,
+    problems: &mut Vec<Problem>,
+) -> (Job, Sources) {
+    let mut opened = opened.clone();
+    let mut lists = lists::open(&opened, &folder_of(source), problems);
+    for list in &mut lists {
+        list.leave_out(&cut.listed);
+    }
+    let job = build(&mut opened, lists, library, source, problems);
+    (job, opened.sources)
 }
 
 /// What is left out so far.
 #[derive(Default)]
 struct Cut {
     rows: BTreeMap<RowAt, LeftOut>,
+    /// Rows of suppliers' lists, by file and row.
+    listed: BTreeSet<(Arc<str>, u32)>,
     /// Every error met on the way.
     errors: Vec<Problem>,
 }
@@ -146,10 +169,14 @@ impl Cut {
         }
         self.leave_users(broken, sources);
         self.leave_unread_beds(job, sources);
+        self.leave_pieces_of_beds(sources);
         true
     }
 
     fn leave(&mut self, at: RowAt, sheet: Sheet, sources: &Sources, why: String) {
+        if let Some(table) = sources.tables.get(usize::from(at.table)) {
+            self.listed.insert((Arc::clone(&table.file), at.row));
+        }
         let name = sources.held(Spot {
             row: at,
             field: sheet.naming_column(),
@@ -206,8 +233,37 @@ impl Cut {
         }
     }
 
-    fn remove_from(&self, opened: &mut Opened) {
-        for (table, found) in (0_u16..).zip(&mut opened.sources.tables) {
+    /// Pieces that are cut for a bed go with it.
+    fn leave_pieces_of_beds(&mut self, sources: &Sources) {
+        let mut stay: BTreeSet<String> = BTreeSet::new();
+        let mut gone: BTreeMap<String, String> = BTreeMap::new();
+        for (table, beds) in sources.of(Sheet::Beds) {
+            for row in &beds.rows {
+                let at = RowAt {
+                    table,
+                    row: row.row,
+                };
+                let Some(name) = held(beds, row, Sheet::Beds.naming_column()) else {
+                    continue;
+                };
+                if self.rows.contains_key(&at) {
+                    gone.insert(folded(&name), name);
+                } else {
+                    stay.insert(folded(&name));
+                }
+            }
+        }
+        gone.retain(|key, _| !stay.contains(key));
+        for name in gone.into_values() {
+            for (at, _) in rows_with(sources, Sheet::Pieces, "Bed", &name) {
+                let why = format!("it is cut for {name}, which is left out");
+                self.leave(at, Sheet::Pieces, sources, why);
+            }
+        }
+    }
+
+    fn remove_from(&self, sources: &mut Sources) {
+        for (table, found) in (0_u16..).zip(&mut sources.tables) {
             found.rows.retain(|row| {
                 !self.rows.contains_key(&RowAt {
                     table,

@@ -1,4 +1,6 @@
 //! `Materials`: the trade library with the job's own figures laid over it, figure by figure.
+//!
+//! Longer than most because every figure of a material is laid over in one place.
 
 use std::sync::Arc;
 
@@ -7,12 +9,14 @@ use rust_decimal::Decimal;
 use super::block::{block_in_name, known_size, of_block, overlay, surely_block};
 use super::draft::{Draft, figure};
 use super::measures::{halves, measured_by, one_of, suits, usual};
+use super::panel_size;
 use super::reading::{Reading, Words};
 use super::resolve::Found;
 use super::section::{section_cell, section_in_name};
+use super::sticks;
 use crate::model::known::{From, Known};
 use crate::model::library::{Library, LibraryMaterial, LibrarySection};
-use crate::model::material::{Category, Material, Source};
+use crate::model::material::{Category, Material, PanelSize, Source};
 use crate::model::sheet::Sheet;
 use crate::read::open::Opened;
 use crate::read::row::rows;
@@ -52,6 +56,11 @@ pub(super) const CATEGORIES: &Words<Category> = &[
         Category::Stone,
     ),
     (&["ready-made", "kit"], Category::ReadyMade),
+    (
+        &["panel", "panels", "wall panel", "sheet metal", "module"],
+        Category::Panel,
+    ),
+    (&["trim", "edging trim", "corner trim"], Category::Trim),
     (&["finish", "oil", "stain"], Category::Finish),
     (&["other"], Category::Other),
 ];
@@ -108,7 +117,11 @@ fn define(draft: &mut Draft<'_>, reading: &mut Reading<'_, '_>, name: &Arc<str>)
         }
     };
     let material = overlaid(draft, reading, base, category);
+    let is_lumber = material.category == Category::Lumber;
     let place = add(draft, material);
+    if is_lumber {
+        draft.on_hand.extend(sticks::of_cell(reading, place));
+    }
     if let Some(known) = known {
         draft
             .library_places
@@ -156,6 +169,9 @@ fn overlaid(
         overlay(draft, reading, &mut material);
     } else if let Some(section) = section_cell(draft.library, reading) {
         material.section = Some(section);
+    }
+    if material.category == Category::Panel {
+        material.panel = panel_size::read(reading);
     }
     material.roll_width = reading.known_length("Roll width").or(material.roll_width);
     if let Some(lap) = reading.known_length("Lap") {
@@ -236,6 +252,10 @@ fn face(reading: &mut Reading<'_, '_>) -> Option<Known<Decimal>> {
 }
 
 fn on_hand(reading: &mut Reading<'_, '_>, category: Category) -> Option<Known<Amount>> {
+    if category == Category::Lumber && !sticks::of_cell(reading, 0).is_empty() {
+        // Sticks by number and length are offers that cost nothing.
+        return None;
+    }
     let known = reading.known_amount("On hand")?;
     if suits(category, known.value.dimension()) {
         return Some(known);
@@ -367,6 +387,7 @@ pub(super) fn plain(name: Arc<str>, category: Category) -> Material {
         infill: none.clone(),
         waste: none,
         section: None,
+        panel: PanelSize::default(),
         block: None,
         roll_width: None,
         lap: if sheet {

@@ -36,7 +36,13 @@ pub(super) fn suits(category: Category, dimension: Dimension) -> bool {
             Dimension::Volume | Dimension::Weight | Dimension::Count
         ),
         Category::Sheet | Category::Liner | Category::Mesh => dimension == Dimension::Area,
-        Category::Lumber => matches!(dimension, Dimension::Length | Dimension::Count),
+        Category::Panel => matches!(
+            dimension,
+            Dimension::Area | Dimension::Length | Dimension::Count
+        ),
+        Category::Lumber | Category::Trim => {
+            matches!(dimension, Dimension::Length | Dimension::Count)
+        }
         Category::Fastener | Category::Block | Category::ReadyMade => dimension == Dimension::Count,
         Category::Bar => dimension == Dimension::Length,
         Category::Stone => dimension != Dimension::Count,
@@ -51,7 +57,7 @@ pub(super) fn usual(category: Category) -> Dimension {
         category if category.is_fill() => Dimension::Volume,
         Category::Amendment | Category::Stone => Dimension::Weight,
         Category::Sheet | Category::Liner | Category::Mesh => Dimension::Area,
-        Category::Lumber | Category::Bar => Dimension::Length,
+        Category::Lumber | Category::Bar | Category::Trim => Dimension::Length,
         Category::Finish => Dimension::Volume,
         _ => Dimension::Count,
     }
@@ -63,7 +69,8 @@ pub(super) fn measured_by(category: Category) -> &'static str {
         category if category.is_fill() => "a volume or a weight, as 1 yd3, 1.5 ft3, 40 L or 1 ton",
         Category::Amendment => "a weight, a volume or a number of pieces, as 50 lb",
         Category::Sheet | Category::Liner | Category::Mesh => "an area, as 4 ft x 50 ft or 200 ft2",
-        Category::Lumber => "a length or each, as 12 ft",
+        Category::Lumber | Category::Trim => "a length or each, as 12 ft",
+        Category::Panel => "the size of a sheet or each, as 4 ft x 8 ft",
         Category::Fastener => "a number of pieces, as 350",
         Category::Block => "a number of pieces, as 90 for a pallet of 90",
         Category::Bar => "a length, as 20 ft",

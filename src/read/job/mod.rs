@@ -4,6 +4,7 @@
 //! what points at it is not reported again.
 
 mod amendments;
+mod areas;
 mod beds;
 mod block;
 mod deliveries;
@@ -15,12 +16,16 @@ mod fills;
 mod foreign_words;
 mod frames;
 mod good_part;
+mod ground;
 mod keyhole;
 mod labour;
+mod lists;
 mod materials;
 mod measures;
 mod outline;
 mod packs;
+mod panel_size;
+mod pieces;
 mod prices;
 mod reading;
 mod resolve;
@@ -30,19 +35,21 @@ mod setting_words;
 mod settings;
 mod shapes;
 mod sites;
+mod sticks;
+mod strangers;
 #[cfg(test)]
 mod tests;
 mod unused;
 mod workers;
 
-use std::path::Path;
+use std::path::{Path, PathBuf};
 
-pub use good_part::read_good_part;
-
+use super::lists::List;
 use super::open::{Opened, Source, open};
 use crate::model::choices::Choice;
 use crate::model::job::Job;
 use crate::model::library::Library;
+use crate::model::material::MaterialId;
 use crate::model::settings::{Settings, TaxMode};
 use crate::model::sheet::Sheet;
 use crate::model::source::Sources;
@@ -50,6 +57,8 @@ use crate::problem::{Problem, Staged};
 use crate::units::System;
 use crate::units::parse::Commas;
 use draft::Draft;
+
+pub use good_part::read_good_part;
 
 /// A job and the tables that it was read from.
 #[derive(Clone, Debug)]
@@ -66,13 +75,14 @@ pub struct Loaded {
 /// the job is incomplete and must not be priced.
 pub fn read_job(source: &Source, library: &Library) -> Staged<Option<Loaded>> {
     let mut problems = Vec::new();
-    let Some(opened) = open(source).keep(&mut problems) else {
+    let Some(mut opened) = open(source).keep(&mut problems) else {
         return Staged {
             output: None,
             problems,
         };
     };
-    let job = build(&opened, library, &fallback_name(source), &mut problems);
+    let lists = super::lists::open(&opened, &folder_of(source), &mut problems);
+    let job = build(&mut opened, lists, library, source, &mut problems);
     Staged {
         output: Some(Loaded {
             job,
@@ -83,15 +93,22 @@ pub fn read_job(source: &Source, library: &Library) -> Staged<Option<Loaded>> {
     }
 }
 
-fn build(opened: &Opened, library: &Library, name: &str, problems: &mut Vec<Problem>) -> Job {
-    let settings = settings::settings(opened, library, name, problems);
+fn build(
+    opened: &mut Opened,
+    lists: Vec<List>,
+    library: &Library,
+    source: &Source,
+    problems: &mut Vec<Problem>,
+) -> Job {
+    let mut settings = settings::settings(opened, library, &fallback_name(source), problems);
     let mut draft = Draft::new(library, settings.units.value);
     draft.sites_given = opened
         .sources
         .of(Sheet::Sites)
         .any(|(_, t)| !t.rows.is_empty());
+    draft.ground_work = settings.ground.work.clone();
     draft.taxed = settings.tax_mode.value != TaxMode::None;
-    prices::note_priced(&mut draft, opened);
+    prices::note_priced(&mut draft, opened, &lists);
     sites::read(&mut draft, opened);
     workers::read(&mut draft, opened);
     materials::read(&mut draft, opened);
@@ -99,25 +116,31 @@ fn build(opened: &Opened, library: &Library, name: &str, problems: &mut Vec<Prob
     fills::read_fills(&mut draft, opened);
     frames::read(&mut draft, opened);
     beds::read(&mut draft, opened);
+    areas::read(&mut draft, opened);
     amendments::read(&mut draft, opened);
+    pieces::read(&mut draft, opened);
     prices::read_suppliers(&mut draft, opened);
+    draft.to_review = lists::take(&mut draft, opened, lists);
     prices::read_prices(&mut draft, opened);
+    sticks::offer_all(&mut draft);
     deliveries::read(&mut draft, opened);
     labour::read(&mut draft, opened);
     equipment::read(&mut draft, opened);
     extras::read(&mut draft, opened);
+    let goods = ground::goods(&mut draft, &mut settings.ground);
     problems.append(&mut draft.take_problems());
     problems.extend(unused::notices(opened));
-    finished(draft, settings, opened, problems)
+    finished(draft, (settings, goods), opened, problems)
 }
 
 fn finished(
     mut draft: Draft<'_>,
-    settings: Settings,
+    (settings, [spoil, ground_cover]): (Settings, [Option<MaterialId>; 2]),
     opened: &Opened,
     problems: &mut Vec<Problem>,
 ) -> Job {
-    if draft.bed_names.is_empty() && opened.sources.of(Sheet::Beds).next().is_none() {
+    let has_sheet = |sheet| opened.sources.of(sheet).next().is_some();
+    if draft.bed_names.is_empty() && !has_sheet(Sheet::Beds) && !has_sheet(Sheet::Pieces) {
         let hint = "name a sheet or a file Beds, with columns Bed, Size, Frame and Fill";
         problems.push(Problem::error("there are no beds").hint(hint));
     }
@@ -133,10 +156,13 @@ fn finished(
         sites: draft.sites,
         phases: draft.phases,
         beds: draft.beds,
+        areas: draft.areas,
         frames: draft.frames,
         fills: draft.fills,
         mixes: draft.mixes,
         materials: draft.materials,
+        spoil,
+        ground_cover,
         suppliers: draft.suppliers,
         offers: draft.offers,
         vehicles: draft.vehicles,
@@ -144,6 +170,8 @@ fn finished(
         workers: draft.workers,
         equipment: draft.equipment,
         extras: draft.extras,
+        pieces: draft.pieces,
+        to_review: draft.to_review,
         sheets_used: sheets_used(opened),
         left_out: Vec::new(),
     }
@@ -162,6 +190,17 @@ pub(super) fn decimal_mark(word: &str) -> Option<Commas> {
 /// The system of units by the word of the setting `Units`.
 pub(super) fn system_of(word: &str) -> Option<System> {
     reading::meaning_in("Value", word, setting_words::SYSTEMS)
+}
+
+/// The folder in which files that the job names are looked for: the job's own.
+fn folder_of(source: &Source) -> PathBuf {
+    match source {
+        Source::Path(path) if path.is_dir() => path.clone(),
+        Source::Path(path) | Source::Files { beds: path, .. } => {
+            path.parent().map(Path::to_owned).unwrap_or_default()
+        }
+        Source::Text { .. } => PathBuf::new(),
+    }
 }
 
 /// What the job is called when it does not say: its file or folder.

@@ -57,11 +57,7 @@ pub(super) fn handover(pack: &str, step_given: bool, category: Category) -> Hand
 }
 
 /// What a pack holds by its own word: `yard`, `half yard`, `ton`, `40 lb bag`, `each`.
-pub(super) fn held_by_word(
-    reading: &Reading<'_, '_>,
-    pack: &str,
-    system: System,
-) -> Option<Amount> {
+pub(super) fn held_by_word(context: parse::Context, pack: &str, system: System) -> Option<Amount> {
     let half = Decimal::new(5, 1);
     let yard = Volume::cubic_yards(Decimal::ONE);
     let held = match folded(pack).replace('.', "").as_str() {
@@ -73,20 +69,20 @@ pub(super) fn held_by_word(
         "shortton" => Amount::Weight(Weight::short_tons(Decimal::ONE)),
         "tonne" | "metricton" => Amount::Weight(Weight::tonnes(Decimal::ONE)),
         "each" | "piece" | "unit" | "kit" | "ea" => Amount::Count(Decimal::ONE),
-        _ => return amount_in_front(reading, pack),
+        _ => return amount_in_front(context, pack),
     };
     Some(held)
 }
 
 /// `40 lb` of `40 lb bag`, `12 ft` of `12 ft board`.
-fn amount_in_front(reading: &Reading<'_, '_>, pack: &str) -> Option<Amount> {
+fn amount_in_front(context: parse::Context, pack: &str) -> Option<Amount> {
     let (front, _) = pack.trim().rsplit_once(' ')?;
     if !front.starts_with(|c: char| c.is_ascii_digit()) {
         return None;
     }
     let context = parse::Context {
         bare: None,
-        ..reading.row.context("Holds")
+        ..context
     };
     let amount = parse::amount(front, &context).ok()?;
     (!matches!(amount, Amount::Count(_))).then_some(amount)
@@ -147,7 +143,7 @@ fn is_for_pack(reading: &Reading<'_, '_>, unit: &str, pack: &str, system: System
         return !OF_MANY.iter().any(|many| of.ends_with(many));
     }
     let named = !word.is_empty() && (word == of || (word.len() > 2 && of.ends_with(&word)));
-    let held = |word: &str| held_by_word(reading, word, system);
+    let held = |word: &str| held_by_word(reading.row.context("Holds"), word, system);
     named || held(unit).is_some_and(|unit| held(pack) == Some(unit))
 }
 
@@ -165,7 +161,7 @@ pub(super) fn priced_units(
     {
         return not_negative(reading, field, number);
     }
-    let amount = match held_by_word(reading, &typed, context.system) {
+    let amount = match held_by_word(context, &typed, context.system) {
         Some(held) if !matches!(held, Amount::Count(_)) => held,
         _ => reading.amount(field)?,
     };

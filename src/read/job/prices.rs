@@ -8,21 +8,25 @@ use super::draft::Draft;
 use super::materials::{SizeIn, add, look_up, plain};
 use super::measures::{measured_by, suits};
 use super::packs::{handover, held_by_word, price_of, priced_units};
+use super::panel_size;
 use super::reading::Reading;
 use super::resolve::{Found, unknown_hint};
+use super::strangers;
 use crate::model::library::folded;
 use crate::model::material::{Category, Material, MaterialId};
 use crate::model::offer::{Handover, Offer, Supplier, SupplierId};
 use crate::model::sheet::Sheet;
 use crate::model::source::RowAt;
 use crate::problem::Problem;
-use crate::read::names::did_you_mean;
+use crate::read::lists::List;
 use crate::read::open::Opened;
 use crate::read::row::rows;
 use crate::units::{Amount, Dimension};
 
 /// Notes which names are for sale, before frames and fills are read.
-pub(super) fn note_priced(draft: &mut Draft<'_>, opened: &Opened) {
+pub(super) fn note_priced(draft: &mut Draft<'_>, opened: &Opened, lists: &[List]) {
+    let listed = lists.iter().flat_map(List::names);
+    draft.priced.extend(listed.map(|name| folded(&name)));
     for row in rows(opened, Sheet::Prices) {
         if let Some(name) = row.text("Material") {
             draft.priced.insert(folded(&name));
@@ -76,7 +80,7 @@ pub(super) fn read_prices(draft: &mut Draft<'_>, opened: &Opened) {
         }
         draft.hear(reading);
     }
-    say_strangers(draft, &strangers);
+    strangers::say(draft, &strangers);
     say_taken(draft, &taken);
 }
 
@@ -111,8 +115,20 @@ fn material(
     strangers: &mut Vec<(RowAt, Arc<str>)>,
 ) -> Option<MaterialId> {
     let name = reading.wanted("Material", "write what is sold, as other sheets name it")?;
+    let is_new = draft.material_names.find(&name) == Found::Unknown;
     match look_up(draft, &name, SizeIn::Lumber) {
-        Found::Is(place) => Some(MaterialId::of(place)),
+        Found::Is(place) => {
+            if is_new && let Some(near) = strangers::slip_of_lumber(draft, place) {
+                let said = "Material is sold here but nothing uses it";
+                let hint = format!("did you mean \"{near}\"?");
+                reading.problems.push(
+                    Problem::notice(said)
+                        .at(reading.at(), "Material")
+                        .hint(hint),
+                );
+            }
+            Some(MaterialId::of(place))
+        }
         Found::Broken => None,
         Found::Unknown => {
             strangers.push((reading.at(), Arc::clone(&name)));
@@ -120,43 +136,6 @@ fn material(
             Some(MaterialId::of(place))
         }
     }
-}
-
-/// One notice for each stranger that is nearly a name in use, and one for all others together.
-fn say_strangers(draft: &mut Draft<'_>, strangers: &[(RowAt, Arc<str>)]) {
-    let mut rest: Vec<&(RowAt, Arc<str>)> = Vec::new();
-    for stranger in strangers {
-        let (at, name) = stranger;
-        let used = draft
-            .used
-            .iter()
-            .filter_map(|place| draft.materials.get(*place));
-        match did_you_mean(name, used.map(|m| &*m.name)) {
-            Some(near) => {
-                let said = Problem::notice("Material is sold here but nothing uses it");
-                let hint = format!("did you mean \"{near}\"?");
-                draft.problems.push(said.at(*at, "Material").hint(hint));
-            }
-            None => rest.push(stranger),
-        }
-    }
-    let Some((at, _)) = rest.first() else {
-        return;
-    };
-    let said = match rest.len() {
-        1 => "Material is sold here but nothing uses it".to_owned(),
-        n => {
-            let names: Vec<&str> = rest.iter().take(5).map(|(_, name)| &**name).collect();
-            let more = if n > 5 { " …" } else { "" };
-            format!(
-                "{n} materials of Prices are used by nothing: {}{more}",
-                names.join(", ")
-            )
-        }
-    };
-    draft
-        .problems
-        .push(Problem::notice(said).at(*at, "Material"));
 }
 
 fn say_taken(draft: &mut Draft<'_>, taken: &Taken) {
@@ -195,6 +174,7 @@ fn offer(
     let price = price_of(reading, pack.as_deref(), draft.system);
     let holds = holds(draft, reading, material, pack.as_deref());
     let (pack, holds) = pack.zip(holds)?;
+    let sheet = panel_size::of_pack(reading, draft.materials.get(material.index())?, &pack);
     let handover = handover(&pack, reading.has("Step"), category);
     let step = step(reading, handover, holds, &pack, taken)?;
     let from_quantity = priced_units(reading, "From quantity", holds, &pack);
@@ -216,6 +196,7 @@ fn offer(
         least: least.unwrap_or_default(),
         available,
         actual_length: reading.length("Actual length"),
+        sheet,
         taxable: reading.yes_no("Taxable").unwrap_or(true),
         preferred: reading.yes_no("Preferred").unwrap_or(false),
         lead_days: reading.whole("Lead days"),
@@ -236,7 +217,8 @@ fn pack(reading: &mut Reading<'_, '_>, category: Category) -> Option<Arc<str>> {
         return None;
     }
     Some(Arc::from(match category {
-        Category::Lumber | Category::Bar => "length",
+        Category::Lumber | Category::Bar | Category::Trim => "length",
+        Category::Panel => "sheet",
         Category::Sheet | Category::Liner | Category::Mesh => "roll",
         _ => "each",
     }))
@@ -251,11 +233,14 @@ fn holds(
 ) -> Option<Amount> {
     let material = draft.materials.get(material.index())?;
     let category = material.category;
-    let holds = if reading.has("Holds") {
+    let sheet = pack.and_then(|pack| panel_size::of_pack(reading, material, pack));
+    let holds = if let Some((length, width)) = sheet {
+        Amount::Area(length * width)
+    } else if reading.has("Holds") {
         let typed = reading.amount("Holds")?;
         counted_in_packs(draft, reading, typed, pack)
     } else {
-        match held_by_word(reading, pack?, draft.system) {
+        match held_by_word(reading.row.context("Holds"), pack?, draft.system) {
             Some(held) => held,
             None => return missing_holds(reading, pack?, category),
         }
@@ -319,7 +304,7 @@ fn counted_in_packs(
     let Amount::Count(number) = typed else {
         return typed;
     };
-    let held = pack.and_then(|p| held_by_word(reading, p, draft.system));
+    let held = pack.and_then(|p| held_by_word(reading.row.context("Holds"), p, draft.system));
     held.map_or(typed, |held| held.times(number))
 }
 

@@ -22,6 +22,12 @@ pub(super) enum Role {
     Mesh,
     /// Oil or stain.
     Finish,
+    /// Panels of walls.
+    Panel,
+    /// Trims of corners.
+    Trim,
+    /// Boards or a trim on the rim.
+    Rim,
     /// Blocks, halves and caps.
     Block,
     /// Reinforcing bars.
@@ -40,6 +46,12 @@ pub(super) enum Role {
     Part,
     /// Worked into the top.
     Amendment,
+    /// Spread on a path.
+    Surface,
+    /// Fabric below a path.
+    Under,
+    /// Held along the edge of a path.
+    Edging,
 }
 
 impl Role {
@@ -50,6 +62,9 @@ impl Role {
             Self::Liner => matches!(category, Category::Liner | Category::Sheet),
             Self::Mesh => matches!(category, Category::Mesh | Category::Sheet),
             Self::Finish => category == Category::Finish,
+            Self::Panel => category == Category::Panel,
+            Self::Trim => category == Category::Trim,
+            Self::Rim => matches!(category, Category::Lumber | Category::Trim),
             Self::Block => category == Category::Block,
             Self::Bar => category == Category::Bar,
             Self::Stone => category == Category::Stone,
@@ -57,7 +72,9 @@ impl Role {
             Self::Aggregate => category == Category::Aggregate,
             Self::ReadyMade => category == Category::ReadyMade,
             Self::Layer => category.is_fill() || category == Category::Sheet,
-            Self::Part => category.is_fill(),
+            Self::Part | Self::Surface => category.is_fill(),
+            Self::Under => matches!(category, Category::Sheet | Category::Liner),
+            Self::Edging => matches!(category, Category::Lumber | Category::Other),
             Self::Amendment => category.is_fill() || category == Category::Amendment,
         }
     }
@@ -69,10 +86,16 @@ impl Role {
             Self::Liner => Some(Category::Liner),
             Self::Mesh => Some(Category::Mesh),
             Self::Finish => Some(Category::Finish),
+            Self::Panel => Some(Category::Panel),
+            Self::Trim => Some(Category::Trim),
             Self::Bar => Some(Category::Bar),
             Self::ReadyMade => Some(Category::ReadyMade),
             Self::Stone | Self::Hearting => Some(Category::Stone),
-            Self::Lumber
+            Self::Under => Some(Category::Sheet),
+            Self::Edging => Some(Category::Other),
+            Self::Surface
+            | Self::Lumber
+            | Self::Rim
             | Self::Block
             | Self::Aggregate
             | Self::Layer
@@ -88,6 +111,9 @@ impl Role {
             Self::Liner => "a liner",
             Self::Mesh => "mesh",
             Self::Finish => "a finish",
+            Self::Panel => "a panel",
+            Self::Trim => "a trim",
+            Self::Rim => "lumber or a trim",
             Self::Block => "a block",
             Self::Bar => "a reinforcing bar",
             Self::Stone => "stone",
@@ -96,6 +122,9 @@ impl Role {
             Self::ReadyMade => "a ready-made bed",
             Self::Layer => "a fill by volume, a sheet or a mix",
             Self::Part => "a fill by volume",
+            Self::Surface => "a mulch, an aggregate or another fill by volume",
+            Self::Under => "fabric or another sheet",
+            Self::Edging => "lumber or edging (category other)",
             Self::Amendment => "an amendment or a fill by volume",
         }
     }
@@ -110,7 +139,7 @@ pub(super) fn material_for(
 ) -> Option<MaterialId> {
     let name = reading.text(field)?;
     let size = match role {
-        Role::Lumber => SizeIn::Lumber,
+        Role::Lumber | Role::Edging | Role::Rim => SizeIn::Lumber,
         Role::Block => SizeIn::Block,
         _ => SizeIn::Nothing,
     };
@@ -129,7 +158,7 @@ pub(super) fn material_for(
         reading.complain(field, sentence, hint);
         return None;
     }
-    if role == Role::Lumber && !has_section {
+    if role.takes(Category::Lumber) && category == Category::Lumber && !has_section {
         let hint = "give it a Section in Materials, as 2x10 or 1.5 x 9.25 in";
         reading.complain(field, format!("{field} has no known section"), hint);
         return None;

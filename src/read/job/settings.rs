@@ -6,6 +6,7 @@ use std::sync::Arc;
 use rust_decimal::Decimal;
 
 use super::draft::figure;
+use super::ground::{self, ground_work};
 use super::reading::Reading;
 use super::resolve::unknown_hint;
 use super::setting_words::{
@@ -15,7 +16,7 @@ use super::setting_words::{
 use crate::model::known::Known;
 use crate::model::library::Library;
 use crate::model::setting_titles::{TITLES, title_of};
-use crate::model::settings::{Paper, ProfitAs, Settings};
+use crate::model::settings::{Ground, Paper, ProfitAs, Settings};
 use crate::model::sheet::Sheet;
 use crate::problem::Problem;
 use crate::read::open::Opened;
@@ -54,7 +55,9 @@ pub(super) fn settings(
         timber_kerf: timber_kerf(&kerf, library),
         kerf,
         end_trim: cells.length_or_none("End trim"),
+        cut_tolerance: cut_tolerance(&mut cells, units.value),
         culls: cells.percent("Culls %"),
+        ground: ground(&mut cells, library, units.value),
         crew_size: crew(&mut cells),
         hours_per_day: hours_per_day(&mut cells),
         setup_hours: setup(&mut cells, library),
@@ -229,6 +232,11 @@ impl<'o> Cells<'o> {
                 "write the elapsed hours of set-up a day, as 0.75",
             );
         }
+        if settings.ground.spoil_kept.value > Decimal::ONE {
+            let sentence = "Spoil kept % must be at most 100%";
+            let hint = "write the share of the spoil that stays on the site, as 40%";
+            self.complain("Spoil kept %", sentence, hint);
+        }
         if settings.season_factor.value <= Decimal::ZERO {
             let hint = "1 is an ordinary season, 1.2 takes a fifth more hours";
             self.complain("Season factor", "Season factor must be more than 0", hint);
@@ -312,6 +320,31 @@ fn kerf(cells: &mut Cells<'_>, library: &Library) -> Known<Length> {
     cells.take_or("Kerf", figure(library, "kerf_in", Length::inches), |r| {
         r.length("Value")
     })
+}
+
+fn cut_tolerance(cells: &mut Cells<'_>, system: System) -> Known<Length> {
+    let usual = match system {
+        System::UsCustomary => Known::assumed(
+            Length::inches(Decimal::new(125, 3)),
+            "not set, taken as 1/8 in",
+        ),
+        System::Metric => Known::assumed(
+            Length::millimetres(Decimal::from(3)),
+            "not set, taken as 3 mm",
+        ),
+    };
+    cells.take_or("Cut tolerance", usual, |r| r.length("Value"))
+}
+
+fn ground(cells: &mut Cells<'_>, library: &Library, system: System) -> Ground {
+    let usual = ground::figures(library, system);
+    Ground {
+        work: cells.take_or("Ground work", usual.work, |r| ground_work(r, "Value")),
+        margin: cells.take_or("Ground margin", usual.margin, |r| r.length("Value")),
+        swell: cells.take_or("Swell %", usual.swell, |r| r.percent("Value")),
+        spoil_kept: cells.take_or("Spoil kept %", usual.spoil_kept, |r| r.percent("Value")),
+        sheets: usual.sheets,
+    }
 }
 
 fn setup(cells: &mut Cells<'_>, library: &Library) -> Known<Hours> {

@@ -5,6 +5,7 @@ use std::sync::Arc;
 use rust_decimal::Decimal;
 
 use super::draft::Draft;
+use super::ground::{cover, ground_work};
 use super::reading::{Reading, Words};
 use crate::model::job::{HaulGround, Site, SiteId};
 use crate::model::known::Known;
@@ -65,6 +66,9 @@ fn site(reading: &mut Reading<'_, '_>, name: Arc<str>, system: System) -> Site {
         gate: reading.known_length("Gate width"),
         tipping_place: reading.text("Tipping place"),
         ground: reading.text("Ground"),
+        cover: cover(reading),
+        ground_work: ground_work(reading, "Ground work")
+            .map(|work| Known::job(work, reading.at(), "Ground work")),
         tax: reading.known_percent("Tax %"),
         drop_fee: reading.known_money("Drop fee"),
         allowed_hours: reading.text("Allowed hours"),
@@ -94,6 +98,8 @@ fn bare_site(name: Arc<str>, system: System) -> Site {
         gate: None,
         tipping_place: None,
         ground: None,
+        cover: None,
+        ground_work: None,
         tax: None,
         drop_fee: None,
         allowed_hours: None,

@@ -6,10 +6,8 @@ use crate::problem::Problem;
 use crate::read::open::Opened;
 
 /// Sheets that the engine does not use yet.
-const SHEETS: [Sheet; 7] = [
-    Sheet::Areas,
+const SHEETS: [Sheet; 5] = [
     Sheet::Irrigation,
-    Sheet::Pieces,
     Sheet::Alternates,
     Sheet::Payments,
     Sheet::Funding,
@@ -17,7 +15,6 @@ const SHEETS: [Sheet; 7] = [
 ];
 /// Columns of used sheets that the engine does not use yet.
 const COLUMNS: &[(Sheet, &str)] = &[
-    (Sheet::Beds, "Ground"),
     (Sheet::Beds, "Joins"),
     (Sheet::Sites, "Travel distance"),
     (Sheet::Suppliers, "Tax status"),

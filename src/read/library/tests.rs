@@ -186,8 +186,8 @@ fn every_driver_that_always_brings_work_has_a_task() {
     let l = builtin();
     for driver in Driver::ALL.iter().copied() {
         let tasks = l.tasks.iter().filter(|t| t.driver == driver).count();
-        // Hauling is computed, typed hours are typed, nothing is done to a bed area by itself, and spoil is
-        // dug by the task of its trench; what becomes of it is for the job to say.
+        // Hauling is computed, typed hours are typed, nothing is done to a bed area by itself, and
+        // spoil comes of work that has tasks of its own.
         let none = matches!(
             driver,
             Driver::HaulVolume | Driver::Hour | Driver::BedArea | Driver::SpoilVolume

@@ -1,4 +1,6 @@
 //! Estimates read back as jobs: the same job comes out, whatever was changed in its input cells.
+//!
+//! Longer than most because each kind of table goes there and back.
 
 use std::path::{Path, PathBuf};
 
@@ -352,4 +354,60 @@ fn carried_columns_stand_right_of_those_that_are_read_and_are_text() {
 fn a_job_without_columns_of_its_own_carries_nothing() {
     let (estimate, _) = priced(&clinic());
     assert!(!json(&estimate).contains("\"carried\""));
+}
+
+#[test]
+fn prices_of_a_list_read_back_without_the_list() {
+    let job = folder_of(&[
+        (
+            "Beds",
+            "Bed,Size,Frame,Fill,Courses\nA,1.2x2.4 m,Larch,Deep,2\n",
+        ),
+        (
+            "Frames",
+            "Frame,Frame kind,Material\nLarch,boards,47x150 larch\n",
+        ),
+        (
+            "Fills",
+            "Fill,Layer,Material,Depth\nDeep,1,Topsoil,rest\nDeep,2,Compost,50 mm\n",
+        ),
+        (
+            "Deliveries",
+            "Supplier,Vehicle,Volume limit,Fee\nYard,Tipper,6 m3,40\n",
+        ),
+        (
+            "Job",
+            "Setting,Value\nUnits,metric\nCurrency,EUR\nDate,2026-03-20\n",
+        ),
+        (
+            "Price lists",
+            "File,Supplier,Material,Pack,Price\nyard.csv,Yard,Artikel,Einheit,Preis\n",
+        ),
+        (
+            "yard",
+            "Artikel;Einheit;Preis\nTopsoil;m3;38,50\nCompost 40,5 L bag;EA;4,95\n\
+             47x150x4,8 LARCH;EA;21,40\n",
+        ),
+    ]);
+    let told = check_same(job.path());
+    let told = told.join("\n");
+    assert!(
+        told.contains("what was used of them stands on Prices"),
+        "{told}"
+    );
+    let (first, second, _) = there_and_back(job.path());
+    assert_eq!(first.job.offers.len(), 3);
+    let prices = |e: &Estimate| -> Vec<String> {
+        let priced = e.job.offers.iter();
+        priced
+            .map(|o| {
+                format!(
+                    "{} {:?}",
+                    o.price.as_ref().unwrap().value.normalize(),
+                    o.holds
+                )
+            })
+            .collect()
+    };
+    assert_eq!(prices(&first), prices(&second));
 }

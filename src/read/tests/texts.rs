@@ -313,6 +313,14 @@ fn what_cannot_be_read_at_all_says_so() {
     );
     assert!(hint.contains("such as Bed, Count, Size"), "{hint}");
     assert!(hint.ends_with("; found Readme.md"), "{hint}");
+    let with_book = folder(&[("garden.xlsx", "a workbook is not looked into")]);
+    let told = refused(&Source::Path(with_book.path().to_path_buf()));
+    assert_eq!(
+        told.last().unwrap().hint.as_deref(),
+        Some(
+            "a folder is read for its CSV files: to read garden.xlsx in it, give the path of the workbook itself"
+        )
+    );
     let text = |bytes: &[u8]| Source::Text {
         name: "-".to_owned(),
         text: bytes.to_vec(),

@@ -325,9 +325,11 @@ fn sheets_of_other_names_are_told_and_beds_are_found_by_their_titles() {
     assert_eq!(
         told,
         [
+            "notice: Price lists has no row of column titles that are known\n  \
+             at job.xlsx!Price lists\n  \
+             hint: head the columns with titles such as File, Sheet, Supplier, Header row, \
+             Rows passed over, Material",
             "notice: this sheet is read as Beds\n  at job.xlsx!Sheet1",
-            "notice: this sheet is not known and is not read\n  at job.xlsx!Price lists\n  \
-             hint: did you mean Prices?",
             "notice: this sheet is not known and is not read\n  at job.xlsx!Materails\n  \
              hint: did you mean Materials?",
         ]

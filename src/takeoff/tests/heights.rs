@@ -49,6 +49,11 @@ fn an_asked_height_is_met_in_whole_courses_and_said() {
     assert_eq!(asked("40").0, 4, "four tens, though five boards reach it");
     // What the boards really give needs no words.
     assert_eq!(asked("18.5"), (2, d("18.5"), String::new()));
+    // 47 cm are 18.504 in: no tape shows the third course that 0.004 in would ask for.
+    assert_eq!(asked("18.504"), (2, d("18.5"), String::new()));
+    // 1/16 in still counts as reached, 1/8 in does not.
+    assert_eq!(asked("18.5625").0, 2);
+    assert_eq!(asked("18.625").0, 3);
 }
 
 #[test]

@@ -2,7 +2,9 @@
 
 use rust_decimal::MathematicalOps;
 
-use crate::model::frame::{BoardWall, Corner};
+use super::trims::EDGE;
+use crate::model::frame::{BoardWall, Braces, Corner, Posts};
+use crate::model::material::MaterialId;
 use crate::takeoff::bill::Bill;
 use crate::takeoff::geometry::Figure;
 use crate::takeoff::heights::Heights;
@@ -16,18 +18,28 @@ pub(super) fn note(bill: &mut Bill<'_>, wall: &BoardWall, figure: &Figure, heigh
     bill.note(set_out(bill, figure));
     let board = bill.job.material_name(wall.board);
     bill.note(format!("cut {} of {board}", bill.terms(&WALLS)));
-    note_posts(bill, wall);
+    note_posts(bill, wall.posts.as_ref());
     bill.note(stack(bill, wall, heights));
-    if let Some(cap) = wall.cap {
+    note_cap_and_braces(bill, wall.cap, wall.braces.as_ref());
+}
+
+/// The cap, and the braces as far as the bed has any.
+pub(super) fn note_cap_and_braces(
+    bill: &mut Bill<'_>,
+    cap: Option<MaterialId>,
+    braces: Option<&Braces>,
+) {
+    if let Some(cap) = cap.filter(|_| bill.count_of(&["cap"]) > 0) {
         let name = bill.job.material_name(cap);
         let terms = bill.terms(&["cap"]);
         bill.note(format!("lay the cap of {name}, mitred: {terms}"));
     }
-    if let Some(braces) = wall
-        .braces
-        .as_ref()
-        .filter(|_| bill.count_of(&["brace"]) > 0)
-    {
+    if let Some(cap) = cap.filter(|_| bill.count_of(&[EDGE]) > 0) {
+        let name = bill.job.material_name(cap);
+        let terms = bill.terms(&[EDGE]);
+        bill.note(format!("put the trim of {name} over the edge: {terms}"));
+    }
+    if let Some(braces) = braces.filter(|_| bill.count_of(&["brace"]) > 0) {
         let name = bill.job.material_name(braces.material);
         let terms = bill.terms(&["brace"]);
         bill.note(format!("fix braces of {name} across the bed: {terms}"));
@@ -35,7 +47,7 @@ pub(super) fn note(bill: &mut Bill<'_>, wall: &BoardWall, figure: &Figure, heigh
 }
 
 /// Where the walls stand; a rectangle is square when its diagonals are alike.
-fn set_out(bill: &Bill<'_>, figure: &Figure) -> String {
+pub(super) fn set_out(bill: &Bill<'_>, figure: &Figure) -> String {
     let level = "level the ground where the walls stand";
     let Figure::Rectangle { length, width } = figure else {
         return level.to_owned();
@@ -51,8 +63,8 @@ fn set_out(bill: &Bill<'_>, figure: &Figure) -> String {
     }
 }
 
-fn note_posts(bill: &mut Bill<'_>, wall: &BoardWall) {
-    let Some(posts) = &wall.posts else {
+pub(super) fn note_posts(bill: &mut Bill<'_>, posts: Option<&Posts>) {
+    let Some(posts) = posts else {
         return;
     };
     let name = bill.job.material_name(posts.material);

@@ -10,7 +10,7 @@ use rust_decimal::Decimal;
 use super::board_steps::{self, WALLS};
 use super::corners::{Span, spans};
 use super::splices::{joints, near, parts, staggered};
-use super::{ROUND, cannot, caps, ends, posts};
+use super::{ROUND, cannot, caps, ends, fasteners, posts};
 use crate::model::bed::Along;
 use crate::model::frame::{BoardWall, Braces, Frame};
 use crate::model::labour::Driver;
@@ -24,9 +24,6 @@ use crate::takeoff::heights::Heights;
 use crate::takeoff::sticks::Sticks;
 use crate::takeoff::trace::Trace;
 use crate::units::{Amount, Length};
-
-/// Screws for each end of a cap piece.
-const PER_CAP_END: u32 = 2;
 
 /// What was counted of a wall while its boards were taken off.
 #[derive(Clone, Copy, Debug, Default)]
@@ -80,7 +77,14 @@ pub(super) fn build(
     tell_splices(bill, frame, &joints);
     lumber_needs(bill, wall);
     show_lumber(bill, wall.board, trace);
-    fasten(bill, wall, &joints, braces, trace);
+    let brace_ends = Decimal::from(braces).saturating_mul(Decimal::TWO);
+    let held = joints.held.saturating_add(brace_ends);
+    fasteners::fasten(
+        bill,
+        (wall.fastener, &wall.per_joint),
+        (held, "board ends"),
+        trace,
+    );
     if let Some(treatment) = wall.end_treatment {
         ends::treat(bill, treatment);
     }
@@ -103,6 +107,7 @@ pub(super) fn courses_of(bill: &Bill<'_>, figure: &Figure, heights: &Heights, ru
     }
 }
 
+/// What the crew calls a run.
 pub(super) fn mark_of(figure: &Figure, run: &Run) -> &'static str {
     match figure {
         Figure::Rectangle { length, width } if length == width => "side",
@@ -249,41 +254,6 @@ fn tell_splices(bill: &mut Bill<'_>, frame: &Frame, joints: &Joints) {
             Problem::caution(words).hint("give the frame a post material, or longer sticks");
         bill.tell_frame(frame, problem, "Post material");
     }
-}
-
-/// Fasteners: the frame's number for every held board end and brace end, and two for each end of a cap.
-fn fasten(
-    bill: &mut Bill<'_>,
-    wall: &BoardWall,
-    joints: &Joints,
-    braces: u32,
-    trace: &mut impl Trace,
-) {
-    let Some(fastener) = wall.fastener else {
-        return;
-    };
-    let brace_ends = Decimal::from(braces).saturating_mul(Decimal::TWO);
-    let held = joints.held.saturating_add(brace_ends);
-    let cap_ends = bill.count_of(&["cap"]).saturating_mul(2);
-    let count = held
-        .saturating_mul(Decimal::from(wall.per_joint.value))
-        .saturating_add(Decimal::from(cap_ends.saturating_mul(PER_CAP_END)));
-    let waste = bill.with_waste(fastener);
-    let order = count.saturating_mul(waste);
-    trace.step(
-        "fasteners",
-        || {
-            let each = wall.per_joint.value;
-            format!("({held} board ends x {each} + {cap_ends} cap ends x {PER_CAP_END}) x {waste}")
-        },
-        || order.normalize().to_string(),
-    );
-    bill.need(
-        fastener,
-        Part::Fastener,
-        Amount::Count(count),
-        Amount::Count(order),
-    );
 }
 
 /// The lengths of boards and posts, each piece with its number.

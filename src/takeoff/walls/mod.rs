@@ -10,7 +10,16 @@ mod boards;
 mod caps;
 mod corners;
 mod ends;
+mod fasteners;
+mod modular;
+mod modular_runs;
+mod modular_steps;
 mod mound;
+mod panel_rails;
+mod panel_rows;
+mod panel_sheets;
+mod panel_steps;
+mod panels;
 mod posts;
 mod pour;
 mod ready_made;
@@ -19,6 +28,7 @@ mod stone;
 mod stone_steps;
 mod timber_steps;
 mod timbers;
+mod trims;
 mod wall_base;
 
 use super::bill::Bill;
@@ -29,7 +39,8 @@ use super::sticks::Sticks;
 use super::trace::Trace;
 use crate::model::block::BlockSize;
 use crate::model::frame::{
-    BlockWall, BoardWall, Frame, FrameKind, Mound, StoneWall, TimberWall, TopCourse, UnitWall, Wall,
+    BlockWall, BoardWall, Frame, FrameKind, ModularWall, Mound, PanelWall, StoneWall, TimberWall,
+    TopCourse, UnitWall, Wall,
 };
 use crate::model::material::{MaterialId, Section};
 use crate::problem::Problem;
@@ -45,6 +56,8 @@ pub(super) struct Build<'a> {
 #[derive(Clone, Copy, Debug)]
 enum Stuff<'a> {
     Boards(&'a BoardWall, &'a Section),
+    Modular(&'a ModularWall),
+    Panels(&'a PanelWall),
     Blocks(&'a BlockWall, &'a BlockSize),
     ReadyMade(&'a UnitWall),
     Stone(&'a StoneWall),
@@ -57,6 +70,8 @@ impl<'a> Build<'a> {
     pub(super) fn of(bill: &mut Bill<'a>, frame: &'a Frame) -> Option<Self> {
         let stuff = match &frame.wall {
             Wall::Boards(wall) => Stuff::Boards(wall, section_of(bill, frame, wall.board)?),
+            Wall::Modular(wall) => Stuff::Modular(wall),
+            Wall::Panels(wall) => Stuff::Panels(wall),
             Wall::Blocks(wall) => Stuff::Blocks(wall, block_of(bill, frame, wall.block)?),
             Wall::ReadyMade(wall) => Stuff::ReadyMade(wall),
             Wall::Stone(wall) => Stuff::Stone(wall),
@@ -70,6 +85,8 @@ impl<'a> Build<'a> {
     pub(super) fn thickness(&self) -> Length {
         match self.stuff {
             Stuff::Boards(_, section) => section.thickness,
+            Stuff::Modular(wall) => wall.thickness.value,
+            Stuff::Panels(wall) => wall.thickness.value,
             Stuff::Blocks(_, size) => size.depth,
             Stuff::ReadyMade(wall) => wall.thickness.value,
             Stuff::Stone(wall) => wall.thickness.value,
@@ -83,7 +100,11 @@ impl<'a> Build<'a> {
         match self.stuff {
             Stuff::Boards(_, section) | Stuff::Timbers(_, section) => Some(&section.nominal),
             Stuff::Blocks(_, size) => Some(&size.nominal),
-            Stuff::ReadyMade(_) | Stuff::Stone(_) | Stuff::Mound(_) => None,
+            Stuff::Modular(_)
+            | Stuff::Panels(_)
+            | Stuff::ReadyMade(_)
+            | Stuff::Stone(_)
+            | Stuff::Mound(_) => None,
         }
     }
 
@@ -123,6 +144,18 @@ impl<'a> Build<'a> {
                 tell_unbalanced(bill, faces, true);
                 Some(heights)
             }
+            Stuff::Modular(wall) => {
+                let (heights, tiers) = modular::heights(bill, wall)?;
+                let all = (&heights, tiers);
+                modular::build(bill, (self.frame, wall), faces, all, sticks, trace);
+                Some(heights)
+            }
+            Stuff::Panels(wall) => {
+                let heights = heights::as_asked(bill, faces.outside.extent(), trace)?;
+                panels::build(bill, (self.frame, wall), faces, &heights, sticks, trace);
+                tell_unbalanced(bill, faces);
+                Some(heights)
+            }
             Stuff::Blocks(wall, size) => {
                 let stack = blocks::Stack::of(self.frame, wall, size);
                 let extent = faces.outside.extent();
@@ -160,15 +193,19 @@ impl<'a> Build<'a> {
     pub(super) fn cap_top(&self, bill: &Bill<'_>, faces: &Faces) -> Area {
         match self.stuff {
             Stuff::Boards(wall, _) => caps::top(bill, wall.cap, &faces.outside),
+            Stuff::Panels(wall) => caps::top(bill, wall.cap, &faces.outside),
             Stuff::Blocks(wall, _) => caps::top(bill, wall.cap, &faces.outside),
             Stuff::Timbers(wall, _) => caps::top(bill, wall.cap, &faces.outside),
-            Stuff::ReadyMade(_) | Stuff::Stone(_) | Stuff::Mound(_) => Area::ZERO,
+            Stuff::Modular(_) | Stuff::ReadyMade(_) | Stuff::Stone(_) | Stuff::Mound(_) => {
+                Area::ZERO
+            }
         }
     }
 }
 
 /// Kinds whose walls can follow a curve.
 pub(super) const ROUND: &[FrameKind] = &[
+    FrameKind::Modular,
     FrameKind::Blocks,
     FrameKind::ReadyMade,
     FrameKind::Stone,

@@ -6,6 +6,7 @@ use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use super::number::{Measure, Number};
+use super::sheets;
 use crate::model::bed::{Base, Bed, BedId};
 use crate::price::{BedMoney, Estimate, Group};
 use crate::takeoff::{BedKind, LayerTakeOff, Need, Piece, TakeOff};
@@ -38,6 +39,8 @@ pub struct BedJson {
     pub base: String,
     /// What will grow.
     pub crop: Option<String>,
+    /// What is done to the ground first: `leave`, `strip 3 in`.
+    pub ground: String,
     /// Shares of cost of all beds of the row.
     pub cost_by_group: GroupsJson,
     /// Cost of all beds of the row.
@@ -102,6 +105,13 @@ pub struct KindJson {
     pub needs: Vec<NeedJson>,
     /// Lengths to cut for one bed.
     pub pieces: Vec<PieceJson>,
+    /// Ground that is worked below one bed, with its margin.
+    pub ground_area: Measure,
+    /// Undisturbed ground that one bed turns into spoil.
+    pub spoil: Measure,
+    /// Rectangles to cut from sheets for one bed; absent when there are none.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub sheet_pieces: Vec<sheets::SheetPieceJson>,
     /// Weight of the fill when soaked.
     pub saturated_weight: Measure,
     /// Weight of the walls, where what they are built of says it.
@@ -202,17 +212,18 @@ fn bed(estimate: &Estimate, row: &Bed, index: usize, money: Option<&BedMoney>) -
         wall_height: Measure::short(system, takeoff.wall_height),
         base: base_word(row.base).to_owned(),
         crop: row.crop.as_ref().map(ToString::to_string),
-        cost_by_group: groups(estimate, money),
+        ground: row.ground.value.words(system),
+        cost_by_group: groups(estimate, money.map(|m| &m.groups)),
         cost: show(money.map(|m| m.cost)),
         price: show(money.map(|m| m.price)),
     })
 }
 
-fn groups(estimate: &Estimate, money: Option<&BedMoney>) -> GroupsJson {
+pub(super) fn groups(estimate: &Estimate, money: Option<&[Money; 5]>) -> GroupsJson {
     let currency = estimate.job.settings.currency.value;
     let of = |group: Group| {
         let index = Group::ALL.iter().position(|g| *g == group);
-        let share = money.and_then(|m| m.groups.get(index?));
+        let share = money.and_then(|groups| groups.get(index?));
         Number::money(share.copied().unwrap_or_default(), currency)
     };
     GroupsJson {
@@ -268,6 +279,9 @@ fn kind(estimate: &Estimate, index: usize, of: &BedKind, takeoff: &TakeOff) -> K
         layers: takeoff.layers.iter().map(|l| layer(l, system)).collect(),
         needs: needs(estimate, &takeoff.needs),
         pieces: pieces(estimate, &takeoff.pieces),
+        ground_area: Measure::of(system, Amount::Area(takeoff.ground_area)),
+        spoil: Measure::of(system, Amount::Volume(takeoff.spoil)),
+        sheet_pieces: sheets::pieces(estimate, &takeoff.sheet_pieces),
         saturated_weight: Measure::of(system, Amount::Weight(takeoff.saturated_weight)),
         wall_weight: (!takeoff.wall_weight.is_zero())
             .then(|| Measure::of(system, Amount::Weight(takeoff.wall_weight))),
@@ -294,7 +308,7 @@ fn layer(layer: &LayerTakeOff, system: System) -> LayerJson {
 }
 
 /// Needs in the order of building and filling; amendments by name, since their rows have no order.
-fn needs(estimate: &Estimate, needs: &[Need]) -> Vec<NeedJson> {
+pub(super) fn needs(estimate: &Estimate, needs: &[Need]) -> Vec<NeedJson> {
     let system = estimate.job.settings.units.value;
     let mut ordered: Vec<&Need> = needs.iter().collect();
     ordered.sort_by(|a, b| {

@@ -9,7 +9,7 @@ use super::job::number;
 use super::number::{Measure, Number};
 use crate::buying::{Bound, CutList, Load, OrderLine, Scope, Stick, Trips};
 use crate::price::Estimate;
-use crate::units::{Amount, Length, Money};
+use crate::units::{Amount, Length};
 use crate::write::names::{Names, by_name, moment_word};
 
 /// One line of an order.
@@ -123,7 +123,7 @@ pub struct CutListJson {
     pub cost: Number,
     /// A cost that no cutting can go below.
     pub lower_bound: Number,
-    /// Whether the cost is at its lower bound, so that no other cutting is cheaper.
+    /// Whether no other cutting is cheaper.
     pub proven: bool,
     /// What remains, longest first.
     pub offcuts: Vec<OffcutJson>,
@@ -296,19 +296,18 @@ pub(super) fn cut_lists(estimate: &Estimate) -> Vec<CutListJson> {
 
 fn cut_list(estimate: &Estimate, list: &CutList) -> CutListJson {
     let currency = estimate.job.settings.currency.value;
-    let is_priced = list.cost != Money::ZERO;
     CutListJson {
         material: estimate.job.material_name(list.material).to_owned(),
         sticks: sticks(estimate, &list.sticks),
         extra_for_culls: list.culls,
         cost: Number::money(list.cost, currency),
         lower_bound: Number::money(list.lower_bound, currency),
-        proven: is_priced && list.cost <= list.lower_bound,
+        proven: list.proven,
         offcuts: offcuts(estimate, &list.sticks),
     }
 }
 
-fn sticks(estimate: &Estimate, sticks: &[Stick]) -> Vec<StickJson> {
+pub(super) fn sticks(estimate: &Estimate, sticks: &[Stick]) -> Vec<StickJson> {
     let names = Names(&estimate.job);
     let system = estimate.job.settings.units.value;
     let mut ordered: Vec<&Stick> = sticks.iter().collect();

@@ -168,7 +168,13 @@ impl SettingList {
         });
         self.length("Kerf", &s.kerf);
         self.length("End trim", &s.end_trim);
+        self.length("Cut tolerance", &s.cut_tolerance);
         self.percent("Cull %", &s.culls);
+        let units = s.units.value;
+        self.word("Ground work", &s.ground.work, |w| w.words(units));
+        self.length("Ground margin", &s.ground.margin);
+        self.percent("Swell %", &s.ground.swell);
+        self.percent("Spoil kept %", &s.ground.spoil_kept);
         self.number("Crew size", &s.crew_size, "people", |v| Decimal::from(*v));
         self.hours("Hours per day", &s.hours_per_day);
         self.hours("Set-up hours", &s.setup_hours);

@@ -156,8 +156,9 @@ fn shape(number: u32, (row, column): (u32, u32), note: &str) -> String {
         row.saturating_sub(1),
         row.saturating_sub(1).saturating_add(height),
     );
+    // The names of the drawing's namespaces are its writer's own choice, and may not be these.
     format!(
-        "<v:shape id=\"_x0000_s{number}\" type=\"#_x0000_t202\" style=\"position:absolute;visibility:hidden\" fillcolor=\"#ffffe1\" o:insetmode=\"auto\"><v:fill color2=\"#ffffe1\"/><v:shadow on=\"t\" color=\"black\" obscured=\"t\"/><v:path o:connecttype=\"none\"/><v:textbox style=\"mso-direction-alt:auto\"><div style=\"text-align:left\"></div></v:textbox><x:ClientData ObjectType=\"Note\"><x:MoveWithCells/><x:SizeWithCells/><x:Anchor>{left}, 12, {top}, 8, {right}, 12, {bottom}, 8</x:Anchor><x:AutoFill>False</x:AutoFill><x:Row>{row}</x:Row><x:Column>{column}</x:Column></x:ClientData></v:shape>"
+        "<v:shape xmlns:v=\"urn:schemas-microsoft-com:vml\" xmlns:o=\"urn:schemas-microsoft-com:office:office\" xmlns:x=\"urn:schemas-microsoft-com:office:excel\" id=\"_x0000_s{number}\" type=\"#_x0000_t202\" style=\"position:absolute;visibility:hidden\" fillcolor=\"#ffffe1\" o:insetmode=\"auto\"><v:fill color2=\"#ffffe1\"/><v:shadow on=\"t\" color=\"black\" obscured=\"t\"/><v:path o:connecttype=\"none\"/><v:textbox style=\"mso-direction-alt:auto\"><div style=\"text-align:left\"></div></v:textbox><x:ClientData ObjectType=\"Note\"><x:MoveWithCells/><x:SizeWithCells/><x:Anchor>{left}, 12, {top}, 8, {right}, 12, {bottom}, 8</x:Anchor><x:AutoFill>False</x:AutoFill><x:Row>{row}</x:Row><x:Column>{column}</x:Column></x:ClientData></v:shape>"
     )
 }
 
@@ -195,6 +196,17 @@ mod tests {
         );
         assert_eq!(xml, expected);
         assert_eq!(boxes, [(0, 3)]);
+    }
+
+    #[test]
+    fn a_box_in_a_drawing_with_other_prefixes_declares_its_own() {
+        let old = "<xml xmlns:ns1=\"urn:schemas-microsoft-com:vml\"><ns1:shape/></xml>";
+        let drawn = boxed(Some(old.to_owned()), &[(0, 0)], &marks(&[(0, 0)])).unwrap();
+        let (_, ours) = drawn.split_once("<v:shape ").unwrap();
+        for prefix in ["v", "o", "x"] {
+            let declared = format!("xmlns:{prefix}=\"urn:schemas-microsoft-com:");
+            assert!(ours.contains(&declared), "{ours}");
+        }
     }
 
     #[test]

@@ -7,6 +7,8 @@ use crate::units::show;
 use crate::write::columns::{fit, pad, width};
 use crate::write::names::by_name;
 
+/// Areas shown.
+const MOST_AREAS: usize = 3;
 /// Columns of a bed's name.
 const MOST_NAME: usize = 20;
 
@@ -36,6 +38,32 @@ impl Page<'_> {
         for (name, count, size) in shown {
             let line = format!("{count:>4} x {} {size}", pad(name, columns));
             lines.push(fit(&line, self.screen.width));
+        }
+        lines.extend(self.areas());
+        lines
+    }
+
+    /// The first areas by name, below the beds.
+    fn areas(&self) -> Vec<String> {
+        let estimate = self.estimate;
+        let first = self.kind_count();
+        let pairs = estimate.kinds.areas.iter();
+        let pairs = pairs.zip(estimate.takeoffs.iter().skip(first));
+        let mut shown: Vec<(&str, &str)> = pairs
+            .filter_map(|(kind, takeoff)| {
+                let area = estimate.job.areas.get(kind.area.index())?;
+                Some((&*area.name, takeoff.size.as_str()))
+            })
+            .collect();
+        shown.sort_by(|a, b| by_name(a.0, b.0));
+        let lines = shown.iter().take(MOST_AREAS).map(|(name, size)| {
+            let line = format!("     + {name}: {size}");
+            fit(&line, self.screen.width)
+        });
+        let mut lines: Vec<String> = lines.collect();
+        let more = shown.len().saturating_sub(MOST_AREAS);
+        if more > 0 {
+            lines.push(format!("     + {more} more on the sheet Areas"));
         }
         lines
     }

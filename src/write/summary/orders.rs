@@ -86,7 +86,16 @@ impl Page<'_> {
         let goods = match offer {
             Some(offer) => {
                 let packs = show::packs(line.quantity, &offer.pack);
-                let of = if packs.contains(' ') { "of " } else { "" };
+                // "36 2x10 cedar" reads as one number too many.
+                let of = match (
+                    packs.contains(' '),
+                    material.starts_with(|c: char| c.is_ascii_digit()),
+                ) {
+                    (true, _) => "of ",
+                    (false, true) if packs == "1" => "piece of ",
+                    (false, true) => "pieces of ",
+                    (false, false) => "",
+                };
                 format!("{packs} {of}{material}{}", self.size_of(offer))
             }
             None => match line.need {

@@ -1,7 +1,8 @@
 //! Which columns of the ledger hold the beds' shares: found by their numbers, so that every live
 //! check points at cells that really hold what it names.
 
-use crate::price::ledger::{Format, Role};
+use crate::model::sheet::Sheet;
+use crate::price::ledger::{Column, Format, Role};
 use crate::price::term::{CellRef, ColRef};
 use crate::price::{BedMoney, Estimate};
 use crate::units::Money;
@@ -64,6 +65,21 @@ impl BedColumn {
             row: u32::try_from(*self.rows.get(bed)?).ok()?,
         })
     }
+}
+
+/// The live column of that title beside the rows of `Areas`; `None` when the job has none.
+pub(super) fn of_areas(estimate: &Estimate, title: &str) -> Option<ColRef> {
+    let ledger = &estimate.ledger;
+    let block = ledger
+        .blocks
+        .iter()
+        .position(|b| b.sheet == Sheet::Areas.title())?;
+    let columns = &ledger.blocks.get(block)?.columns;
+    let is_share = |c: &Column| &*c.title == title && matches!(c.role, Role::Live(_));
+    Some(ColRef {
+        block: u16::try_from(block).ok()?,
+        column: u16::try_from(columns.iter().rposition(is_share)?).ok()?,
+    })
 }
 
 fn in_job_order(estimate: &Estimate) -> Vec<usize> {

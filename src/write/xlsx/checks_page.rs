@@ -6,8 +6,9 @@ use super::super::formula::{push_fixed, push_sheet};
 use super::super::layout::{CHECKS, Layout};
 use super::Book;
 use super::WriteError;
-use super::bed_columns::BedColumn;
+use super::bed_columns::{BedColumn, of_areas};
 use super::page::{Page, Shown};
+use crate::price::term::ColRef;
 use crate::price::{BedMoney, Group, PriceLine};
 use crate::problem::{Problem, Severity};
 use crate::units::{Decimal, Money};
@@ -100,26 +101,37 @@ fn changes(
 fn sums(book: &Book<'_>, page: &mut Page<'_>, mut row: u32) -> Result<u32, WriteError> {
     let price = &book.estimate.price;
     let beds: Money = price.beds.iter().map(|b| b.price).sum();
+    let areas: Money = price.areas.iter().map(|a| a.price).sum();
     let total = book.total_line().and_then(|line| book.cell(line.at));
     let column = BedColumn::find(book.estimate, "price", |b| b.price);
     if let (Some(total), Some(column)) = (total, column) {
-        let title = "Prices of the beds add up to the price";
+        let (title, columns) = match of_areas(book.estimate, "Price") {
+            None => ("Prices of the beds add up to the price", vec![column.col]),
+            Some(areas) => (
+                "Prices of beds and areas add up to the price",
+                vec![column.col, areas],
+            ),
+        };
         row = sum_check(
             book,
             page,
             row,
             (title, &[total]),
-            (&[column], beds == price.total),
+            (&columns, beds + areas == price.total),
         )?;
     }
     for (name, groups, keys) in SHARED {
         let lines = keys.iter().filter_map(|key| price.line(key));
         let lines: Vec<&PriceLine> = lines.collect();
         let cells: Vec<String> = lines.iter().filter_map(|l| book.cell(l.at)).collect();
-        let columns: Vec<BedColumn> = groups.iter().filter_map(|g| share(book, *g)).collect();
+        let mut columns: Vec<ColRef> = groups.iter().filter_map(|g| share(book, *g)).collect();
         if cells.len() != lines.len() || cells.is_empty() || columns.len() != groups.len() {
             continue;
         }
+        let areas = groups
+            .iter()
+            .filter_map(|g| of_areas(book.estimate, g.title()));
+        columns.extend(areas);
         let shared: Money = groups.iter().map(|g| shared(book, *g)).sum();
         let holds = shared == lines.iter().map(|l| l.amount).sum();
         let title = format!("Shares of {name} add up");
@@ -129,17 +141,20 @@ fn sums(book: &Book<'_>, page: &mut Page<'_>, mut row: u32) -> Result<u32, Write
 }
 
 /// The column with what beds carry of a group.
-fn share(book: &Book<'_>, group: Group) -> Option<BedColumn> {
+fn share(book: &Book<'_>, group: Group) -> Option<ColRef> {
     let index = Group::ALL.iter().position(|g| *g == group)?;
     let of = |b: &BedMoney| b.groups.get(index).copied().unwrap_or_default();
-    BedColumn::find(book.estimate, &group.title().to_lowercase(), of)
+    let column = BedColumn::find(book.estimate, &group.title().to_lowercase(), of)?;
+    Some(column.col)
 }
 
-/// What all beds together carry of a group.
+/// What all beds and areas together carry of a group.
 fn shared(book: &Book<'_>, group: Group) -> Money {
     let index = Group::ALL.iter().position(|g| *g == group);
-    let beds = book.estimate.price.beds.iter();
-    beds.filter_map(|b| b.groups.get(index?).copied()).sum()
+    let price = &book.estimate.price;
+    let beds = price.beds.iter().map(|b| b.groups);
+    let all = beds.chain(price.areas.iter().map(|a| a.groups));
+    all.filter_map(|groups| groups.get(index?).copied()).sum()
 }
 
 fn sum_check(
@@ -147,9 +162,9 @@ fn sum_check(
     page: &mut Page<'_>,
     row: u32,
     (title, totals): (&str, &[String]),
-    (columns, holds): (&[BedColumn], bool),
+    (columns, holds): (&[ColRef], bool),
 ) -> Result<u32, WriteError> {
-    let ranges = columns.iter().map(|c| book.figures.printer().column(c.col));
+    let ranges = columns.iter().map(|c| book.figures.printer().column(*c));
     let Some(ranges) = ranges.collect::<Option<Vec<String>>>() else {
         return Ok(row);
     };

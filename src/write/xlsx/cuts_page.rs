@@ -1,20 +1,38 @@
 //! The `Cut list` sheet: which pieces come out of which sticks, like sticks together.
 
+use std::collections::BTreeMap;
+
 use super::super::formats::{Digits, Style};
 use super::super::layout::CUT_LIST;
+use super::bar::Key;
 use super::page::Page;
-use super::{Book, WriteError};
+use super::{Book, WriteError, sheets_page};
 use crate::buying::{CutList, Stick};
-use crate::units::Decimal;
+use crate::units::{Decimal, Length};
+
+/// Offcuts from a foot on are worth keeping, in metres.
+const KEPT: Decimal = Decimal::from_parts(3048, 0, 0, false, 4);
+const HEADS: [&str; 6] = [
+    "Sticks",
+    "Length",
+    "Stick as cut",
+    "Pieces of one",
+    "Left over",
+    "Bought as",
+];
 
 /// Writes one table for each material.
 pub(super) fn write(book: &Book<'_>, page: &mut Page<'_>) -> Result<(), WriteError> {
-    for (column, width) in (0_u16..).zip([8, 14, 60, 14, 36]) {
+    for (column, width) in (0_u16..).zip([8, 14, 52, 48, 14, 30]) {
         page.widen(column, width)?;
     }
     let mut row = book.figures.layout.own(CUT_LIST).map_or(3, |p| p.free);
     for list in &book.estimate.bought.cut_lists {
         row = material(book, page, row, list)?;
+        row += 2;
+    }
+    for list in &book.estimate.bought.sheet_lists {
+        row = sheets_page::material(book, page, row, list)?;
         row += 2;
     }
     Ok(())
@@ -27,16 +45,9 @@ fn material(
     list: &CutList,
 ) -> Result<u32, WriteError> {
     let job = &book.estimate.job;
-    let currency = job.settings.currency.value;
+    let key = Key::of(list);
     page.words(row, 0, job.material_name(list.material), Style::Heading)?;
-    let heads = [
-        "Sticks",
-        "Length",
-        "Cut each into",
-        "Left over",
-        "Bought as",
-    ];
-    for (column, head) in (0_u16..).zip(heads) {
+    for (column, head) in (0_u16..).zip(HEADS) {
         let style = if column == 0 {
             Style::HeadNumber
         } else {
@@ -46,28 +57,72 @@ fn material(
     }
     let mut row = row + 2;
     for stick in &list.sticks {
-        write_stick(book, page, row, stick)?;
+        write_stick(book, page, row, (stick, &key))?;
         row += 1;
     }
+    for words in [verdict(book, list), kept(book, list), legend(book, &key)] {
+        if !words.is_empty() {
+            page.words(row, 0, &words, Style::Beside)?;
+            row += 1;
+        }
+    }
+    Ok(row)
+}
+
+/// What the sticks cost, and how far that is from the least.
+fn verdict(book: &Book<'_>, list: &CutList) -> String {
+    let currency = book.estimate.job.settings.currency.value;
     let culls = match list.culls {
         0 => String::new(),
-        1 => "; one whole extra stick for culls is bought besides".to_owned(),
-        n => format!("; {n} whole extra sticks for culls are bought besides"),
+        1 => " One whole extra stick for culls is bought besides.".to_owned(),
+        n => format!(" {n} whole extra sticks for culls are bought besides."),
     };
-    let words = format!(
-        "Sticks cost {}; no way of cutting can cost less than {}{culls}.",
-        currency.show(list.cost),
-        currency.show(list.lower_bound),
-    );
-    page.words(row, 0, &words, Style::Beside)?;
-    Ok(row + 1)
+    let cost = currency.show(list.cost);
+    if list.proven {
+        return format!("Sticks cost {cost}: proven least, no way of cutting costs less.{culls}");
+    }
+    let gap = currency.show(list.cost - list.lower_bound);
+    let bound = currency.show(list.lower_bound);
+    format!(
+        "Sticks cost {cost}; no way of cutting can cost less than {bound}, so at most {gap} could be saved.{culls}"
+    )
+}
+
+/// Offcuts that are long enough to be used again, longest first.
+fn kept(book: &Book<'_>, list: &CutList) -> String {
+    let system = book.estimate.job.settings.units.value;
+    let mut sums: BTreeMap<Length, u64> = BTreeMap::new();
+    for stick in list.sticks.iter().filter(|s| s.offcut.in_metres() >= KEPT) {
+        *sums.entry(stick.offcut).or_default() += u64::from(stick.count);
+    }
+    let words: Vec<String> = sums
+        .iter()
+        .rev()
+        .map(|(length, count)| format!("{count} x {}", system.length(*length)))
+        .collect();
+    if words.is_empty() {
+        return String::new();
+    }
+    format!("Offcuts to keep: {}.", words.join(", "))
+}
+
+/// What the letters stand for.
+fn legend(book: &Book<'_>, key: &Key) -> String {
+    let system = book.estimate.job.settings.units.value;
+    let words: Vec<String> = key
+        .lines()
+        .map(|(name, length, mark, count)| {
+            format!("{name} = {} {mark} ({count})", system.length(length))
+        })
+        .collect();
+    format!("Key: {}. Dots are left over.", words.join("; "))
 }
 
 fn write_stick(
     book: &Book<'_>,
     page: &mut Page<'_>,
     row: u32,
-    stick: &Stick,
+    (stick, key): (&Stick, &Key),
 ) -> Result<(), WriteError> {
     let job = &book.estimate.job;
     let system = job.settings.units.value;
@@ -85,7 +140,8 @@ fn write_stick(
     let count = Decimal::from(stick.count);
     page.figure((row, 0), count, Style::Plain, Digits::Fixed(0))?;
     page.words(row, 1, &system.length(stick.length), Style::Words)?;
-    page.words(row, 2, &pieces.join(" + "), Style::Wrapped)?;
-    page.words(row, 3, &system.length(stick.offcut), Style::Words)?;
-    page.words(row, 4, &bought, Style::Wrapped)
+    page.words(row, 2, &key.bar(stick), Style::Words)?;
+    page.words(row, 3, &pieces.join(" + "), Style::Wrapped)?;
+    page.words(row, 4, &system.length(stick.offcut), Style::Words)?;
+    page.words(row, 5, &bought, Style::Wrapped)
 }

@@ -3,6 +3,7 @@
 //! Sheets are written in their order, rows from the top, so that long sheets can stream to disk.
 
 mod assumptions_page;
+mod bar;
 mod bed_columns;
 mod beside;
 pub(super) mod block;
@@ -13,6 +14,7 @@ pub(super) mod echo;
 mod figure_notes;
 pub(super) mod page;
 mod reach;
+mod sheets_page;
 mod summary_page;
 mod takeoff_page;
 #[cfg(test)]
@@ -184,7 +186,8 @@ impl Book<'_> {
 /// Pages that are filled from the results; without sticks there is no cut list.
 fn own_pages(estimate: &Estimate) -> Vec<&'static str> {
     let mut pages = vec![SUMMARY, TAKE_OFF, ASSUMPTIONS, CHECKS, BASIS, CHOICES];
-    if !estimate.bought.cut_lists.is_empty() {
+    let bought = &estimate.bought;
+    if !bought.cut_lists.is_empty() || !bought.sheet_lists.is_empty() {
         pages.push(CUT_LIST);
     }
     pages

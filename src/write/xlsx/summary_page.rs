@@ -4,10 +4,11 @@
 
 use super::super::charts::{Bars, Drawing, bars};
 use super::super::formats::{Digits, Style};
-use super::bed_columns::{BedColumn, by_name};
+use super::bed_columns::{BedColumn, by_name, of_areas};
 use super::checks_page::changed_cell;
 use super::page::{Page, Shown};
 use super::{Book, WriteError, beside, words};
+use crate::price::term::CellRef;
 use crate::price::{PriceLine, Validity};
 use crate::problem::Severity;
 use crate::units::Money;
@@ -331,6 +332,23 @@ impl Down<'_, '_, '_> {
         Ok(())
     }
 
+    /// Areas below the beds, so that the list adds up to the price.
+    fn areas(&mut self) -> Result<(), WriteError> {
+        let estimate = self.book.estimate;
+        let column = of_areas(estimate, "Price");
+        let areas = estimate.job.areas.iter().zip(&estimate.price.areas);
+        let mut areas: Vec<_> = areas.collect();
+        areas.sort_by(|(a, _), (b, _)| a.name.cmp(&b.name));
+        for (area, money) in areas.into_iter().take(MOST_BEDS) {
+            let row = money.row;
+            self.page.words(self.row, 0, &area.name, Style::Words)?;
+            let cell = column.and_then(|col| self.book.cell(CellRef { col, row }));
+            self.amount(1, cell.as_deref(), money.price, Style::Plain)?;
+            self.row += 1;
+        }
+        Ok(())
+    }
+
     fn beds(&mut self) -> Result<(), WriteError> {
         let estimate = self.book.estimate;
         let order = by_name(estimate);
@@ -352,6 +370,7 @@ impl Down<'_, '_, '_> {
             self.amount(1, cell.as_deref(), money.price, Style::Plain)?;
             self.row += 1;
         }
+        self.areas()?;
         let last = self.row - 1;
         let more = order.len().saturating_sub(MOST_BEDS);
         if more > 0 {

@@ -4,7 +4,7 @@ use super::super::formats::{Digits, Style};
 use super::super::layout::{MOST_ROWS, TAKE_OFF};
 use super::page::Page;
 use super::{Book, WriteError, words};
-use crate::takeoff::{KindId, LayerTakeOff, Need, TakeOff};
+use crate::takeoff::{AreaKind, KindId, LayerTakeOff, Need, TakeOff};
 use crate::units::round::tidy15;
 use crate::units::{Amount, Decimal, Dimension, System};
 
@@ -13,7 +13,8 @@ const WIDTHS: [usize; 9] = [28, 6, 34, 24, 12, 12, 12, 12, 12];
 /// First column of figures.
 const FIGURES: u16 = 4;
 
-/// A kind of bed with its take-off.
+/// A kind of bed, or an area, with its take-off.
+#[derive(Clone)]
 struct Kind<'a> {
     names: String,
     count: Decimal,
@@ -32,14 +33,16 @@ pub(super) fn write(book: &Book<'_>, page: &mut Page<'_>) -> Result<(), WriteErr
     for (column, width) in (0_u16..).zip(WIDTHS) {
         page.widen(column, width)?;
     }
-    let kinds = kinds(book);
+    let (kinds, areas) = (kinds(book), areas(book));
     let mut down = Down {
         page,
         row: book.figures.layout.own(TAKE_OFF).map_or(3, |p| p.free),
         system: book.estimate.job.settings.units.value,
     };
     down.kinds(&kinds)?;
-    down.needs(book, &kinds)?;
+    down.areas(&areas)?;
+    let both: Vec<Kind<'_>> = kinds.iter().chain(&areas).cloned().collect();
+    down.needs(book, &both)?;
     down.layers(&kinds)
 }
 
@@ -52,6 +55,22 @@ fn kinds<'a>(book: &'a Book<'_>) -> Vec<Kind<'a>> {
         takeoff,
     };
     pairs.enumerate().map(kind).collect()
+}
+
+fn areas<'a>(book: &'a Book<'_>) -> Vec<Kind<'a>> {
+    let estimate = book.estimate;
+    let first = estimate.kinds.kinds.len();
+    let pairs = estimate.kinds.areas.iter();
+    let pairs = pairs.zip(estimate.takeoffs.iter().skip(first));
+    let kind = |(kind, takeoff): (&AreaKind, &'a TakeOff)| {
+        let area = estimate.job.areas.get(kind.area.index());
+        Kind {
+            names: area.map_or_else(String::new, |a| a.name.to_string()),
+            count: Decimal::ONE,
+            takeoff,
+        }
+    };
+    pairs.map(kind).collect()
 }
 
 impl Down<'_, '_> {
@@ -162,6 +181,34 @@ impl Down<'_, '_> {
                 .words(self.row, FIGURES + 4, &text, Style::Right)?;
         }
         Ok(())
+    }
+
+    /// Nothing where the job has no areas.
+    fn areas(&mut self, areas: &[Kind<'_>]) -> Result<(), WriteError> {
+        if areas.is_empty() {
+            return Ok(());
+        }
+        let (area, volume) = (Dimension::Area, Dimension::Volume);
+        let titles = [
+            ("Path or surround", None),
+            ("", None),
+            ("Size", None),
+            ("", None),
+            ("Covered", Some(self.system.unit(area))),
+            ("Spoil", Some(self.system.unit(volume))),
+        ];
+        self.head("Paths and surrounds", &titles)?;
+        let rows: usize = areas.iter().map(|k| k.takeoff.needs.len()).sum();
+        let room = self.room(areas.len(), rows);
+        for area in areas.iter().take(room) {
+            let takeoff = area.takeoff;
+            self.page.words(self.row, 0, &area.names, Style::Words)?;
+            self.page.words(self.row, 2, &takeoff.size, Style::Words)?;
+            self.quantity(FIGURES, Amount::Area(takeoff.outside_area))?;
+            self.quantity(FIGURES + 1, Amount::Volume(takeoff.spoil))?;
+            self.row += 1;
+        }
+        self.said_when_cut(areas.len() - room)
     }
 
     fn needs(&mut self, book: &Book<'_>, kinds: &[Kind<'_>]) -> Result<(), WriteError> {

@@ -36,7 +36,7 @@ pub(super) fn read(draft: &mut Draft<'_>, reading: &mut Reading<'_, '_>) -> Opti
             .known_choice("Corner", CORNERS)
             .unwrap_or(bare.corner),
         cap: material_for(draft, reading, "Cap material", Role::Lumber),
-        braces: braces(draft, reading, board),
+        braces: braces(draft, reading, Some(board)),
         fastener: material_for(draft, reading, "Fastener", Role::Fastener),
         per_joint: reading
             .known_whole("Fasteners per joint")
@@ -61,10 +61,11 @@ pub(super) fn bare(draft: &Draft<'_>, board: MaterialId) -> BoardWall {
     }
 }
 
-fn braces(
+/// Braces of a row; where it names no material they are of the `usual` one.
+pub(super) fn braces(
     draft: &mut Draft<'_>,
     reading: &mut Reading<'_, '_>,
-    board: MaterialId,
+    usual: Option<MaterialId>,
 ) -> Option<Braces> {
     let every = spacing(reading, "Brace every");
     let material = material_for(draft, reading, "Brace material", Role::Lumber);
@@ -72,14 +73,21 @@ fn braces(
         Some(number) => Tiers::Given(number),
         None => Tiers::Each(figure(draft.library, "brace_tier", Length::inches)),
     };
+    let every = every?;
+    let material = material.or(usual);
+    if material.is_none() && !reading.has("Brace material") {
+        let hint = "name the lumber of the braces, as 2x4";
+        reading.complain("Brace material", "Brace material is missing", hint);
+    }
     Some(Braces {
-        material: material.unwrap_or(board),
-        every: every?,
+        material: material?,
+        every,
         tiers,
     })
 }
 
-fn posts(draft: &mut Draft<'_>, reading: &mut Reading<'_, '_>) -> Option<Posts> {
+/// Posts of a row.
+pub(super) fn posts(draft: &mut Draft<'_>, reading: &mut Reading<'_, '_>) -> Option<Posts> {
     let typed = reading.text("Post material")?;
     if meaning_in("Post material", &typed, &[(&["none", "no"], ())]).is_some() {
         return None;
@@ -122,5 +130,5 @@ fn per_joint(library: &Library, walls: Option<&Material>) -> Known<u32> {
     } else {
         "screws_per_end_narrow"
     };
-    figure(library, key, |n| u32::try_from(n.round()).unwrap_or(0))
+    figure(library, key, super::count)
 }

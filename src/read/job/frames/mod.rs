@@ -2,8 +2,10 @@
 
 mod blocks;
 pub(super) mod boards;
+mod modular;
 pub(super) mod mortar;
 mod mound;
+mod panels;
 mod ready_made;
 mod stone;
 mod timbers;
@@ -32,6 +34,27 @@ pub(super) const KINDS: &Words<Option<FrameKind>> = &[
         Some(FrameKind::Boards),
     ),
     (
+        &[
+            "modular",
+            "modules",
+            "modular panels",
+            "bolt-together",
+            "bolted panels",
+        ],
+        Some(FrameKind::Modular),
+    ),
+    (
+        &[
+            "panels",
+            "panel",
+            "metal panels",
+            "sheet metal",
+            "corrugated",
+            "sheets",
+        ],
+        Some(FrameKind::Panels),
+    ),
+    (
         &["blocks", "block", "concrete block", "masonry", "bricks"],
         Some(FrameKind::Blocks),
     ),
@@ -58,10 +81,7 @@ pub(super) const KINDS: &Words<Option<FrameKind>> = &[
         &["none", "mound", "no frame", "no wall"],
         Some(FrameKind::None),
     ),
-    (
-        &["panels", "panel", "metal panels", "sheet metal", "logs"],
-        None,
-    ),
+    (&["logs"], None),
 ];
 /// Reads every frame.
 pub(super) fn read(draft: &mut Draft<'_>, opened: &Opened) {
@@ -100,6 +120,8 @@ fn frame(draft: &mut Draft<'_>, reading: &mut Reading<'_, '_>, name: &Arc<str>) 
     let kind = kind(draft, reading)?;
     let wall = match kind {
         FrameKind::Boards => Wall::Boards(Box::new(boards::read(draft, reading)?)),
+        FrameKind::Modular => Wall::Modular(Box::new(modular::read(draft, reading)?)),
+        FrameKind::Panels => Wall::Panels(Box::new(panels::read(draft, reading)?)),
         FrameKind::Blocks => Wall::Blocks(Box::new(blocks::read(draft, reading)?)),
         FrameKind::ReadyMade => Wall::ReadyMade(ready_made::read(draft, reading)?),
         FrameKind::Stone => Wall::Stone(Box::new(stone::read(draft, reading)?)),
@@ -121,13 +143,13 @@ fn frame(draft: &mut Draft<'_>, reading: &mut Reading<'_, '_>, name: &Arc<str>) 
 
 /// The columns that only some kinds of wall use, each with those kinds.
 const USED_BY: &[(&str, &[FrameKind])] = {
-    use FrameKind::{Blocks, Boards, None, ReadyMade, Stone, Timbers};
+    use FrameKind::{Blocks, Boards, Modular, None, Panels, ReadyMade, Stone, Timbers};
     &[
-        ("Post material", &[Boards]),
-        ("Post spacing", &[Boards]),
-        ("Post buried", &[Boards]),
-        ("Post side", &[Boards]),
-        ("Corner", &[Boards, Timbers]),
+        ("Post material", &[Boards, Panels]),
+        ("Post spacing", &[Boards, Panels]),
+        ("Post buried", &[Boards, Panels]),
+        ("Post side", &[Boards, Panels]),
+        ("Corner", &[Boards, Panels, Timbers]),
         ("Top course", &[Boards]),
         ("Laid", &[Blocks, Stone, Timbers]),
         ("Half material", &[Blocks]),
@@ -144,20 +166,38 @@ const USED_BY: &[(&str, &[FrameKind])] = {
         ("Batter", &[Stone]),
         ("Hearting material", &[Stone]),
         ("Hearting %", &[Stone]),
-        ("Cap material", &[Boards, Blocks, Stone, Timbers]),
-        ("Brace every", &[Boards]),
-        ("Brace tiers", &[Boards]),
-        ("Brace material", &[Boards]),
-        ("Fastener", &[Boards, Timbers]),
-        ("Fasteners per joint", &[Boards]),
-        ("End treatment", &[Boards, Timbers]),
+        (
+            "Cap material",
+            &[Boards, Blocks, Modular, Panels, Stone, Timbers],
+        ),
+        ("Brace every", &[Boards, Modular, Panels]),
+        ("Brace tiers", &[Boards, Modular, Panels]),
+        ("Brace material", &[Boards, Modular, Panels]),
+        ("Fastener", &[Boards, Modular, Panels, Timbers]),
+        ("Fasteners per joint", &[Boards, Modular, Panels]),
+        ("End treatment", &[Boards, Panels, Timbers]),
         ("Pin every", &[Timbers]),
         ("Pin length", &[Timbers]),
         ("Anchor every", &[Timbers]),
         ("Anchor length", &[Timbers]),
-        ("Liner", &[Boards, Blocks, ReadyMade, Stone, Timbers]),
-        ("Finish", &[Boards, Blocks, ReadyMade, Timbers]),
-        ("Thickness", &[ReadyMade, Stone]),
+        (
+            "Liner",
+            &[Boards, Blocks, Modular, Panels, ReadyMade, Stone, Timbers],
+        ),
+        (
+            "Finish",
+            &[Boards, Blocks, Modular, Panels, ReadyMade, Timbers],
+        ),
+        ("Thickness", &[Modular, Panels, ReadyMade, Stone]),
+        ("Ribs", &[Panels]),
+        ("Rail material", &[Panels]),
+        ("Rails", &[Panels]),
+        ("End lap", &[Panels]),
+        ("Corner trim", &[Panels]),
+        ("Panel screw", &[Panels]),
+        ("Screw every", &[Panels]),
+        ("Corner piece", &[Modular]),
+        ("Curved module", &[Modular]),
         ("Side slope", &[None]),
     ]
 };
@@ -168,6 +208,8 @@ fn tell_unused(reading: &mut Reading<'_, '_>, name: &str, kind: FrameKind) {
         FrameKind::None => "without walls".to_owned(),
         FrameKind::ReadyMade => "ready-made".to_owned(),
         FrameKind::Boards => "of boards".to_owned(),
+        FrameKind::Modular => "of modules".to_owned(),
+        FrameKind::Panels => "of panels".to_owned(),
         FrameKind::Blocks => "of blocks".to_owned(),
         FrameKind::Stone => "of stone".to_owned(),
         FrameKind::Timbers => "of timbers".to_owned(),
@@ -202,16 +244,19 @@ fn kind(draft: &mut Draft<'_>, reading: &mut Reading<'_, '_>) -> Option<FrameKin
     let kind = match look_up(draft, &name, SizeIn::Lumber) {
         Found::Is(place) => match draft.materials.get(place).map(|m| m.category) {
             Some(Category::ReadyMade) => FrameKind::ReadyMade,
+            Some(Category::Panel) => FrameKind::Panels,
             Some(Category::Block) => FrameKind::Blocks,
             Some(Category::Stone) => FrameKind::Stone,
             _ => FrameKind::Boards,
         },
         _ => FrameKind::Boards,
     };
-    let word = kind.word();
     reading.notice(
         "Frame",
-        format!("Frame kind is not set, taken as {word} from its material"),
+        format!(
+            "Frame kind is not set, taken as {} from its material",
+            kind.word()
+        ),
     );
     Some(kind)
 }
@@ -224,6 +269,7 @@ fn wall_material(
     if !reading.has("Material") {
         let hint = match role {
             Role::ReadyMade => "name the unit that is bought",
+            Role::Panel => "name the sheets or modules, as corrugated steel",
             Role::Block => "name the blocks, as Hollow block 8x8x16",
             Role::Stone => "name the stone, as Wall stone",
             _ => "name the boards, as 2x10 or 2x10 cedar",
@@ -231,6 +277,11 @@ fn wall_material(
         reading.complain("Material", "Material is missing", hint);
     }
     material_for(draft, reading, "Material", role)
+}
+
+/// A whole number of the library.
+fn count(number: rust_decimal::Decimal) -> u32 {
+    u32::try_from(number.round()).unwrap_or(0)
 }
 
 /// A frame of which only the wall is known.

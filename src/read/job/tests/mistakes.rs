@@ -51,7 +51,7 @@ fn a_wrong_frame_is_told_once_and_not_by_every_bed() {
             ),
         ],
         &[
-            "error: Frame kind is not built yet: it must be boards, blocks, ready-made, stone, timbers or none\n  at Frames.csv:2:2, which holds \"panels\"\n  hint: for other walls write ready-made, and the inside size of the bed",
+            "error: Frame kind is not built yet: it must be boards, modular, panels, blocks, ready-made, stone, timbers or none\n  at Frames.csv:2:2, which holds \"logs\"\n  hint: for other walls write ready-made, and the inside size of the bed",
         ],
     );
 }

@@ -13,10 +13,13 @@ use crate::problem::{Severity, Staged};
 
 mod blocks;
 mod good;
+mod ground;
 mod hostile;
 mod mistakes;
+mod pieces;
 mod rules;
 mod stacked;
+mod strangers;
 mod words;
 mod workers;
 

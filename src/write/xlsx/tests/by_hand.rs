@@ -95,6 +95,7 @@ fn job() -> Job {
             offer(1, "board 12 ft", "18.40", 2),
             offer(0, "yard", "44.10", 3),
         ],
+        to_review: Vec::new(),
         sheets_used: vec![Sheet::Beds, Sheet::Prices],
         ..by_hand::job(settings())
     }
@@ -183,6 +184,7 @@ fn bought() -> Bought {
             words: "12.5 yd3: 3 loads at 2,200 lb/yd3, after rain 4".to_owned(),
             ..trips(SupplierId(0))
         }],
+        sheet_lists: Vec::new(),
         cut_lists: vec![CutList {
             material: MaterialId(1),
             sticks: vec![Stick {
@@ -198,6 +200,7 @@ fn bought() -> Bought {
             culls: 1,
             cost: Money::of(d("110.40")),
             lower_bound: Money::of(d("107.10")),
+            proven: false,
         }],
         problems: Vec::new(),
     }
@@ -210,6 +213,7 @@ fn kinds() -> Kinds {
         kind(beds, count, SiteId(0))
     };
     Kinds {
+        areas: Vec::new(),
         kinds: vec![kind(&[0, 1]), kind(&[2])],
         of_bed: vec![KindId(0), KindId(0), KindId(1)],
     }
@@ -258,6 +262,7 @@ fn price(values: &Values, places: &Places) -> Price {
         total: amount(2),
         top_up: Some(Money::of(d("88.20"))),
         beds: beds.collect(),
+        areas: Vec::new(),
         places: vec![place(0, "543.00"), place(1, "271.49")],
         kinds: Vec::new(),
         missing: vec!["Compost: no price at any supplier".to_owned()],

@@ -205,7 +205,7 @@ fn the_summary_says_what_belongs_beside_the_price() {
         "| Surface will sink about 1.11 in by autumn: =1+1, North & <b>South</b>, https://bed.example. |",
         "| 12.5 yd3: 3 loads at 2,200 lb/yd3, after rain 4 |",
         "| Least for the prices and specs typed; quality not compared. |",
-        "Cut list!C6 | 1 x 8' (long side) + 1 x 3' 9\" (short side) |",
+        "Cut list!D6 | 1 x 8' (long side) + 1 x 3' 9\" (short side) |",
         "| 814.69 | Price!$B$8",
         "Orders!D6 | 12.5 | IF(C6>0,ROUNDUP(ROUND(B6/C6,9),0)*C6,B6)",
         "| yes | IF(ROUND(SUM(Shares!$E$11:$E$13)-Price!$B$8,2)=0,\"yes\",\"no\")",
