@@ -1,6 +1,6 @@
 #!/usr/bin/env bash
-# Builds an archive for Linux or macOS with the program, its pages, examples and licence, and its checksum.
-# Usage: packaging/build.sh [TARGET]; without TARGET for this machine.
+# Builds an archive with the program, its pages, examples and licence, and its checksum.
+# Usage: packaging/build.sh [TARGET]; without TARGET for this machine. For Windows the archive is a zip.
 set -euo pipefail
 cd "$(dirname "$0")/.."
 host=$(rustc -vV | sed -n 's/^host: //p')
@@ -14,21 +14,32 @@ else
   cargo build --release --locked --target "$target"
   built=$out/$target/release
 fi
+case $target in
+  *-windows-*) program=loamwright.exe ;;
+  *) program=loamwright ;;
+esac
 name=loamwright-$version-$target
 folder=$out/dist/$name
 rm -rf "$folder"
 mkdir -p "$folder"
-cp "$built/loamwright" README.md CHANGELOG.md LICENSE "$folder"
+cp "$built/$program" README.md CHANGELOG.md LICENSE "$folder"
 cp -R examples "$folder/examples"
 # Pages are printed by the program, which only runs on its own kind of machine.
 if [ "$target" = "$host" ]; then
   packaging/pages.sh "$folder/loamwright" "$folder"
 fi
-tar -C "$out/dist" -czf "$out/dist/$name.tar.gz" "$name"
 cd "$out/dist"
-if command -v sha256sum > /dev/null; then
-  sha256sum "$name.tar.gz" > "$name.tar.gz.sha256"
+if [ "$program" = loamwright.exe ]; then
+  archive=$name.zip
+  rm -f "$archive"
+  zip -qr "$archive" "$name"
 else
-  shasum -a 256 "$name.tar.gz" > "$name.tar.gz.sha256"
+  archive=$name.tar.gz
+  tar -czf "$archive" "$name"
 fi
-cat "$name.tar.gz.sha256"
+if command -v sha256sum > /dev/null; then
+  sha256sum "$archive" > "$archive.sha256"
+else
+  shasum -a 256 "$archive" > "$archive.sha256"
+fi
+cat "$archive.sha256"

@@ -156,6 +156,34 @@ pub fn extra_times(
         .collect()
 }
 
+/// The part of each visit's crew days or sessions with which an extra comes, where it comes by these: its
+/// phase's part of the hours. The top-up visit counts when the price includes it.
+pub fn extra_shares(
+    job: &Job,
+    kinds: &Kinds,
+    takeoffs: &[TakeOff],
+    labour: &Labour,
+    extra: &Extra,
+) -> Vec<(SiteId, Moment, Decimal)> {
+    let census = Census::of(job, kinds, takeoffs);
+    let found = Reckoned::of(labour, extra);
+    let included = job.settings.top_up.value == TopUp::Included;
+    let counted = |moment: Moment| moment == Moment::Build || included;
+    let visits = found.visits.iter().filter(|(site, moment)| {
+        counted(*moment)
+            && extra.kind != ExtraKind::Exclusion
+            && extra.site.is_none_or(|only| only == *site)
+    });
+    let share = |(site, moment): &(SiteId, Moment)| {
+        let share = found.share(&census, kinds, extra, (*site, *moment));
+        (*site, *moment, share)
+    };
+    visits
+        .map(share)
+        .filter(|(_, _, share)| !share.is_zero())
+        .collect()
+}
+
 /// What the finished labour says about days and sessions, by visit.
 struct Reckoned<'a> {
     visits: BTreeSet<(SiteId, Moment)>,
@@ -214,8 +242,19 @@ impl<'a> Reckoned<'a> {
         }
         let key = (site, moment);
         let count = self.counts.get(&key).copied().unwrap_or_default();
-        let lines = self.lines.get(&key).map_or(&[][..], Vec::as_slice);
-        count.saturating_mul(census.phase_share(kinds, extra, site, lines))
+        count.saturating_mul(self.share(census, kinds, extra, key))
+    }
+
+    /// The part of a visit that belongs to the extra's phase.
+    fn share(
+        &self,
+        census: &Census,
+        kinds: &Kinds,
+        extra: &Extra,
+        visit: (SiteId, Moment),
+    ) -> Decimal {
+        let lines = self.lines.get(&visit).map_or(&[][..], Vec::as_slice);
+        census.phase_share(kinds, extra, visit.0, lines)
     }
 }
 

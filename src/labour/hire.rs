@@ -19,9 +19,9 @@ use crate::takeoff::{KindId, Moment};
 use crate::units::{Dimension, Hours, round};
 
 /// Hours of half a day's hire.
-const HALF_DAY: Decimal = Decimal::from_parts(4, 0, 0, false, 0);
+pub const HALF_DAY: Decimal = Decimal::from_parts(4, 0, 0, false, 0);
 /// Days of a week's hire.
-const WEEK_DAYS: Decimal = Decimal::from_parts(5, 0, 0, false, 0);
+pub const WEEK_DAYS: Decimal = Decimal::from_parts(5, 0, 0, false, 0);
 
 /// Which machine does which driver: its place in the job's list and its output an hour, in base units.
 #[derive(Debug, Default)]
@@ -132,6 +132,11 @@ pub(super) fn running(
     out
 }
 
+/// What the line of a machine's operator is called.
+pub fn operator_name(machine: &Equipment) -> String {
+    format!("{}, operator", machine.name)
+}
+
 /// One person for as long as the machine runs. The season slows it, the way does not: its output is
 /// what it does on this ground.
 fn operator(
@@ -157,7 +162,7 @@ fn operator(
         kind: super::LineKind::Work,
         extra: None,
         task: None,
-        name: format!("{}, operator", machine.name).into(),
+        name: operator_name(machine).into(),
         site: visit.site,
         moment: visit.moment,
         driver,

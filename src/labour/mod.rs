@@ -33,7 +33,7 @@ use crate::problem::Problem;
 use crate::takeoff::{KindId, Kinds, Moment, TakeOff};
 use crate::units::Hours;
 
-pub use extras::extra_times;
+pub use extras::{extra_shares, extra_times};
 pub use summary::{HoursSummary, hours_in_price, hours_summary, hours_summary_at};
 
 use extras::{Census, Working};

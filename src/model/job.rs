@@ -14,6 +14,7 @@ use super::labour::{Equipment, Extra, Task, Worker};
 use super::material::{Material, MaterialId};
 use super::offer::{Offer, Supplier, Vehicle};
 use super::price_list::ToReview;
+use super::quote::Payment;
 use super::settings::Settings;
 use super::sheet::Sheet;
 use super::source::RowAt;
@@ -162,6 +163,8 @@ pub struct Job {
     pub equipment: Vec<Equipment>,
     /// Extras.
     pub extras: Vec<Extra>,
+    /// Stages in which the price is paid, in the order of the rows.
+    pub payments: Vec<Payment>,
     /// Lengths to cut beside those of frames.
     pub pieces: Vec<CutRow>,
     /// Rows of suppliers' lists that wait for a word of the user.

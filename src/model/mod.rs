@@ -17,6 +17,7 @@ pub mod material;
 pub mod offer;
 pub mod overrides;
 pub mod price_list;
+pub mod quote;
 pub mod setting_titles;
 pub mod settings;
 pub mod sheet;

@@ -165,6 +165,92 @@ pub const TITLES: &[(&str, &[&str])] = &[
         &["Round to", "Redondear a", "Redondear precio a", "Redondeo"],
     ),
     ("Minimum charge", &["Minimum", "Cargo mínimo", "Mínimo"]),
+    ("Rounding", &["Round", "Forma de redondeo"]),
+    (
+        "Materials markup %",
+        &[
+            "Markup on materials",
+            "Recargo de materiales",
+            "Recargo sobre materiales",
+        ],
+    ),
+    (
+        "Delivery markup %",
+        &[
+            "Markup on delivery",
+            "Recargo de entrega",
+            "Recargo sobre transporte",
+        ],
+    ),
+    (
+        "Labour markup %",
+        &[
+            "Labor markup %",
+            "Markup on labour",
+            "Markup on labor",
+            "Recargo de mano de obra",
+        ],
+    ),
+    (
+        "Equipment markup %",
+        &[
+            "Markup on equipment",
+            "Recargo de equipo",
+            "Recargo sobre maquinaria",
+        ],
+    ),
+    (
+        "Other markup %",
+        &[
+            "Markup on other costs",
+            "Recargo de otros costos",
+            "Recargo de otros costes",
+        ],
+    ),
+    (
+        "Allowances markup %",
+        &["Markup on allowances", "Recargo de provisiones"],
+    ),
+    (
+        "Overhead per hour",
+        &[
+            "Overhead an hour",
+            "Hourly overhead",
+            "Gastos generales por hora",
+        ],
+    ),
+    (
+        "Discount",
+        &["Discount amount", "Descuento", "Importe del descuento"],
+    ),
+    (
+        "Discount for",
+        &[
+            "Reason for discount",
+            "Descuento por",
+            "Motivo del descuento",
+        ],
+    ),
+    (
+        "Show contingency",
+        &[
+            "Contingency shown",
+            "Mostrar imprevistos",
+            "Mostrar contingencia",
+        ],
+    ),
+    (
+        "New tax %",
+        &["New tax rate", "Impuesto nuevo %", "Nuevo impuesto %"],
+    ),
+    (
+        "New tax from",
+        &[
+            "New tax date",
+            "Impuesto nuevo desde",
+            "Nuevo impuesto desde",
+        ],
+    ),
     ("Buying", &["Compra", "Modo de compra"]),
     (
         "Stale days",

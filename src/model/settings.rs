@@ -7,6 +7,7 @@ use rust_decimal::Decimal;
 
 use super::ground::GroundWork;
 use super::known::Known;
+use super::quote::Quote;
 use crate::units::{Currency, Hours, Length, System};
 
 /// The moment for which the bed shall be full.
@@ -161,8 +162,17 @@ pub struct Settings {
     pub round_to: Known<Decimal>,
     /// The least price.
     pub minimum_charge: Known<Decimal>,
+    /// What a quote has beside these.
+    pub quote: Quote,
     /// How suppliers are chosen.
     pub buying: Known<Buying>,
     /// Prices older than this many days are called stale.
     pub stale_days: Known<u32>,
+}
+
+impl Settings {
+    /// The tax rate in force on a day.
+    pub fn tax_on(&self, day: Date) -> &Known<Decimal> {
+        self.quote.tax_on(day).unwrap_or(&self.tax)
+    }
 }

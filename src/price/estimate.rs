@@ -7,7 +7,7 @@ use rust_decimal::Decimal;
 
 use super::assumptions::Assumption;
 use super::evaluate::Values;
-use super::ledger::Ledger;
+use super::ledger::{Format, Ledger};
 use super::rechosen::Rechosen;
 use super::term::CellRef;
 use crate::buying::Bought;
@@ -202,6 +202,54 @@ pub struct KindMoney {
     pub price: Money,
 }
 
+/// What a figure of the owner is.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum FigureKind {
+    /// A sum of money.
+    Money,
+    /// Money for one of something.
+    Rate,
+    /// A share, as a fraction.
+    Share,
+}
+
+impl FigureKind {
+    /// How it is shown.
+    pub fn format(self) -> Format {
+        match self {
+            Self::Money => Format::Money,
+            Self::Rate => Format::UnitPrice,
+            Self::Share => Format::Percent,
+        }
+    }
+}
+
+/// A figure for the owner alone.
+#[derive(Clone, Debug)]
+pub struct Figure {
+    /// Its key in files: `gross_margin`.
+    pub key: &'static str,
+    /// Its name for people.
+    pub label: Arc<str>,
+    /// What it is computed from, in words.
+    pub words: &'static str,
+    /// What it is.
+    pub kind: FigureKind,
+    /// The figure.
+    pub value: Decimal,
+}
+
+/// What is due at one stage of payment.
+#[derive(Clone, Debug)]
+pub struct Due {
+    /// The stage, in the user's words.
+    pub stage: Arc<str>,
+    /// When, in the user's words.
+    pub when: Option<Arc<str>>,
+    /// How much of the price with tax.
+    pub amount: Money,
+}
+
 /// The price and what belongs beside it.
 #[derive(Clone, Debug)]
 pub struct Price {
@@ -215,6 +263,10 @@ pub struct Price {
     pub total: Money,
     /// What the top-up would add to the total, when it is offered.
     pub top_up: Option<Money>,
+    /// What the owner wants to know of it; no client sees these.
+    pub owner: Vec<Figure>,
+    /// Stages of payment, in the job's order; they come to the total.
+    pub payments: Vec<Due>,
     /// Beds, in the job's order.
     pub beds: Vec<BedMoney>,
     /// Areas, in the job's order.

@@ -14,6 +14,9 @@ pub mod term;
 mod trial;
 mod validity;
 
-pub use estimate::{AreaMoney, BedMoney, Estimate, Group, KindMoney, PlaceMoney, Price, PriceLine};
+pub use estimate::{
+    AreaMoney, BedMoney, Due, Estimate, Figure, FigureKind, Group, KindMoney, PlaceMoney, Price,
+    PriceLine,
+};
 pub use rechosen::{Rechosen, estimate_anew, estimate_holding};
 pub use validity::{Validity, days};

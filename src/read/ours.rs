@@ -106,7 +106,15 @@ fn added(sheet: Sheet) -> &'static [&'static str] {
         ],
         Sheet::Prices => &["Chosen up to", "Not chosen at", "Choice"],
         Sheet::Workers => &["Priced by cost", "Cost an hour"],
-        Sheet::Extras => &["Times", "Stands as", "Taxed", "Cost", "Tax paid"],
+        Sheet::Extras => &[
+            "Times",
+            "Times counted",
+            "Times by hours",
+            "Stands as",
+            "Taxed",
+            "Cost",
+            "Tax paid",
+        ],
         _ => &[],
     }
 }

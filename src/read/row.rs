@@ -95,6 +95,11 @@ impl<'a> Row<'a> {
         self.way.filled_in.contains(&self.at.row)
     }
 
+    /// Whether the cell is formatted as a percentage.
+    pub fn is_percent(&self, field: &'static str) -> bool {
+        matches!(self.raw(field), Cell::Number { percent: true, .. })
+    }
+
     /// The unit in the column's header.
     pub fn header_unit(&self, field: &'static str) -> Option<Unit> {
         let position = self.position(field)?;

@@ -78,6 +78,11 @@ impl Currency {
         std::str::from_utf8(&self.code).unwrap_or("XXX")
     }
 
+    /// The smallest amount: 0.01 for a currency of two decimals.
+    pub fn smallest(&self) -> Decimal {
+        Decimal::new(1, self.minor)
+    }
+
     /// The one rounding of money: half away from zero to the minor unit, after tidying to 15 digits.
     ///
     /// # Examples

@@ -2,6 +2,8 @@
 
 use std::collections::BTreeMap;
 
+use loamwright::labour::{LabourLine, LineKind};
+use loamwright::model::labour::Per;
 use loamwright::price::Estimate;
 use proptest::prelude::*;
 use rust_decimal::Decimal;
@@ -64,9 +66,24 @@ fn check_sums(estimate: &Estimate) {
         direct.map(line).iter().sum::<Decimal>(),
         line("direct_cost")
     );
+    // Lines that a job may have or not.
+    let maybe = |key: &str| {
+        let lines = list(&tree["price"], "lines");
+        let found = lines.iter().find(|l| l["key"] == key);
+        found.map_or(Decimal::ZERO, |l| number(&l["amount"]))
+    };
+    let own = [
+        "materials",
+        "delivery",
+        "labour",
+        "equipment",
+        "other",
+        "allowances",
+    ];
+    let own = own.map(|category| maybe(&format!("markup_{category}")));
     let marked_up = ["direct_cost", "overhead", "contingency", "profit"];
     assert_eq!(
-        marked_up.map(line).iter().sum::<Decimal>(),
+        marked_up.map(line).iter().chain(&own).sum::<Decimal>() + maybe("overhead_hours"),
         line("marked_up")
     );
     let outside = ["marked_up", "labour_charged", "pass_through"];
@@ -76,9 +93,14 @@ fn check_sums(estimate: &Estimate) {
     );
     let before_tax = ["before_rounding", "minimum", "rounding"];
     assert_eq!(
-        before_tax.map(line).iter().sum::<Decimal>(),
+        before_tax.map(line).iter().sum::<Decimal>() + maybe("discount"),
         line("before_tax")
     );
+    let stages = list(&tree["price"], "payments");
+    if !stages.is_empty() {
+        let due = total(stages, |stage| number(&stage["amount"]));
+        assert_eq!(due, line("total"), "stages of payment");
+    }
     assert_eq!(line("before_tax") + line("tax"), line("total"));
     assert_eq!(number(&tree["price"]["total"]), line("total"));
     check_shares(&tree);
@@ -155,6 +177,13 @@ fn check_packs(estimate: &Estimate) {
     }
 }
 
+/// Whether these hours come with every session or day, and stand in a block of their own.
+fn is_repeated(estimate: &Estimate, line: &LabourLine) -> bool {
+    let mut extras = estimate.job.extras.iter();
+    let extra = extras.find(|e| Some(e.at) == line.extra);
+    extra.is_some_and(|e| matches!(e.per, Per::Day | Per::Session))
+}
+
 /// What the stages computed and what the columns of the workbook give are the same figures.
 fn check_columns(estimate: &Estimate) {
     let ledger = &estimate.ledger;
@@ -191,12 +220,20 @@ fn check_columns(estimate: &Estimate) {
     let trips = bought.trips.iter().map(|t| t.cost.amount()).collect();
     same(column("How it comes", "Cost"), trips, "costs of trips");
     let labour = &estimate.labour;
-    let work = labour
-        .lines
-        .iter()
-        .filter(|l| l.kind != loamwright::labour::LineKind::SetUp);
+    let work = labour.lines.iter().filter(|l| l.kind == LineKind::Work);
+    let work = work.filter(|l| !is_repeated(estimate, l));
     let hours = work.map(|l| l.hours.in_hours()).collect();
     same(column("Work", "Person-hours"), hours, "hours");
+    if !labour.volunteering.is_empty() {
+        let bands = "Volunteers: sessions, and supervision of them";
+        let sessions = labour.volunteering.iter().map(|b| b.sessions).collect();
+        same(column(bands, "Sessions"), sessions, "sessions");
+        let paid = labour.volunteering.iter();
+        let paid = paid.map(|b| b.supervision.in_hours()).collect();
+        same(column(bands, "Supervision (h)"), paid, "supervision");
+    }
+    let steps = labour.hire.iter().map(|h| h.steps).collect();
+    same(column("Hire", "Steps"), steps, "steps of hire");
     let days = labour.days.iter().map(|d| d.days).collect();
     same(column("Days, set-up and travel", "Days"), days, "days");
     let lost = labour.days.iter().map(|d| d.overhead.in_hours()).collect();

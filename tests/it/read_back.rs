@@ -1,7 +1,10 @@
 //! Estimates whose marked cells were changed, read back as jobs: with choices held the price is what the
 //! workbook recomputes by itself; chosen anew, the estimate says which choices moved.
+//!
+//! Longer than most because each kind of cell meant for change is tried by typing over it.
 
 use std::io::{Cursor, Read, Write};
+use std::path::Path;
 
 use calamine::{Data, Reader, Xlsx};
 use jiff::civil::date;
@@ -15,6 +18,7 @@ use zip::{ZipArchive, ZipWriter};
 use crate::folders::root;
 use crate::pipeline::{priced, text};
 use crate::sheets::{At, Sheets};
+use crate::tables::Tables;
 
 const EXAMPLES: [&str; 3] = ["clinic-gardens", "learning-garden", "terrace-allotments"];
 
@@ -26,7 +30,11 @@ struct Book {
 
 impl Book {
     fn of(example: &str) -> Self {
-        let estimate = priced(&root(&format!("examples/{example}/job")));
+        Self::of_job(&root(&format!("examples/{example}/job")))
+    }
+
+    fn of_job(job: &Path) -> Self {
+        let estimate = priced(job);
         let bytes = workbook(&estimate).unwrap();
         let label = &estimate.price.line("total").unwrap().label;
         let total = Sheets::open(&bytes).figure("Price", ("Line", label), "Amount");
@@ -164,11 +172,12 @@ fn short(number: f64) -> f64 {
 /// Sheet, beginning of the row's first cell, title, and what is typed over the number there.
 type Edit = (&'static str, &'static str, &'static str, fn(f64) -> f64);
 
-const EDITS: [Edit; 6] = [
+const EDITS: [Edit; 7] = [
     ("Prices", "", "Price", |n| short(n * 1.37)),
     ("Workers", "", "Pay rate", |n| short(n * 1.13)),
     ("Deliveries", "", "Fee", |n| short(n * 0.71)),
     ("Extras", "", "Rate", |n| short(n * 1.21)),
+    ("Labour", "", "Person-hours", |n| short(n * 1.31)),
     ("Job", "Contingency", "Value", |n| short(n + 0.0175)),
     ("Job", "Round price", "Value", |_| 0.01),
 ];
@@ -190,8 +199,9 @@ fn with_choices_held_the_price_is_what_the_changed_workbook_recomputes() {
             let now = book.recomputed();
             assert_ne!(now, was, "{example} {sheet} {title}");
             assert_eq!(now, cents(&book.held()), "{example} {sheet} {title}");
-            // The fee of a vehicle that does not come could make it come: only a new run knows.
-            if sheet != "Deliveries" {
+            // The fee of a vehicle that does not come could make it come, as hours of a task by hand that
+            // a machine does: only a new run knows.
+            if !["Deliveries", "Labour"].contains(&sheet) {
                 assert!(!book.is_stale(), "{example} {sheet} {title}");
             }
         }
@@ -244,13 +254,144 @@ fn chosen_anew_it_says_which_choices_moved_and_what_that_saves() {
 }
 
 #[test]
-fn hours_of_volunteers_decide_how_often_they_come_so_changing_them_asks_for_a_new_run() {
+fn more_hours_bring_more_sessions_of_volunteers_and_the_lunches_and_supervisors_for_them() {
     let mut book = Book::of("learning-garden");
-    assert!(!book.is_stale());
+    let before = Sheets::open(&book.bytes);
     book.type_over("Labour", "Level the footprint", "Person-hours", |n| {
-        short(n * 1.1)
+        short(n * 3.0)
     });
-    assert!(book.is_stale());
+    let after = Sheets::open(&book.bytes);
+    // The only volunteers of this job, on its first site.
+    let sessions = |sheets: &Sheets| {
+        let at = sheets.figure("Hours", ("Volunteers", "Volunteers"), "Sessions");
+        sheets.money("Hours", at)
+    };
+    assert_ne!(sessions(&after), sessions(&before));
+    let held = book.held();
+    let come = held.labour.volunteering[0].sessions;
+    assert_eq!(format!("{come:.2}"), sessions(&after));
+    assert!(!book.is_stale());
+}
+
+/// The clinic's gardens with volunteers beside two crafts, with what every session and every day brings,
+/// and with a machine that only stands by.
+fn crowded() -> Tables {
+    let mut tables = Tables::of("examples/clinic-gardens/job");
+    tables.put(
+        "Workers",
+        "Worker,Pay rate,Burden %,Charge rate,Paid or volunteer,Headcount,Session length (h),Briefing (h),Per supervisor\n\
+         Crew,28,24%,,paid,,,,\n\
+         Carpenter,,,71,paid,,,,\n\
+         Friends,,,,volunteer,5,3,0.25,4\n\
+         Pupils,,,,volunteer,,2,0.25,6\n",
+    );
+    tables.put(
+        "Labour",
+        "Task,Person-hours,Per,Worker\n\
+         \"Carry, place and fix a board\",0.18,each,Carpenter\n\
+         Level the footprint,1.9,100 ft2,Friends\n\
+         Spread and rake soil,0.25,yd3,Friends\n\
+         Set out a bed,0.2,each,Pupils\n",
+    );
+    tables.put(
+        "Extras",
+        "Item,Quantity,Unit,Rate,Per,Person-hours each,Worker,Site\n\
+         Lunch,1,lunch,6.50,session,,,\n\
+         Safety talk,1,talk,,session,0.1,Crew,\n\
+         Washing hands,2,wash,,session,0.05,Friends,\n\
+         Toilet,1,day,31,day,0.4,Crew,Front court\n",
+    );
+    tables.put(
+        "Equipment",
+        "Item,Rate,Per,Delivery,Does,Output per hour\n\
+         Mitre saw and stand,35.00,day,,cut,40 each\n\
+         Canopy,48.00,day,60,,\n",
+    );
+    tables.setting("Round price to", "0.01");
+    tables
+}
+
+#[test]
+fn markups_discount_and_stages_of_payment_follow_what_is_typed_over_them() {
+    let mut tables = crowded();
+    for (setting, value) in [
+        ("Labour markup %", "22%"),
+        ("Equipment markup %", "10%"),
+        ("Overhead per hour", "3.25"),
+        ("Discount", "4%"),
+        ("Rounding", "nearest"),
+        ("Round price to", "5"),
+        ("Tax mode", "on the whole price"),
+        ("New tax %", "6.5%"),
+        ("New tax from", "2026-01-01"),
+    ] {
+        tables.setting(setting, value);
+    }
+    tables.put(
+        "Payments",
+        "Stage,Share or amount,When\nDeposit,1200,\nFrames stand,35%,\nDone,rest,\n",
+    );
+    let whole = Book::of_job(tables.folder().as_ref());
+    let edits: [Edit; 6] = [
+        ("Job", "Labour markup", "Value", |n| short(n + 0.05)),
+        ("Job", "Overhead per hour", "Value", |n| short(n * 3.0)),
+        ("Job", "Discount", "Value", |n| short(n + 0.031)),
+        ("Job", "New tax %", "Value", |n| short(n + 0.02)),
+        ("Job", "Round price", "Value", |_| 250.0),
+        ("Labour", "", "Person-hours", |n| short(n * 1.7)),
+    ];
+    for (sheet, rows, title, new) in edits {
+        let mut book = Book {
+            bytes: whole.bytes.clone(),
+            total: whole.total,
+        };
+        assert!(book.type_over(sheet, rows, title, new) > 0, "{rows}");
+        let now = book.recomputed();
+        assert_ne!(now, whole.recomputed(), "{rows}");
+        assert_eq!(now, cents(&book.held()), "{rows}");
+    }
+    // Stages do not move the price, and move with it.
+    let mut book = whole;
+    book.type_over("Payments", "Frames", "Share or amount", |_| 0.5);
+    let sheets = Sheets::open(&book.bytes);
+    let held = book.held();
+    for due in &held.price.payments {
+        let at = sheets.figure("Price", ("Stage", &due.stage), "Amount");
+        assert_eq!(
+            sheets.money("Price", at),
+            format!("{:.2}", due.amount.amount())
+        );
+    }
+}
+
+#[test]
+fn sessions_days_and_hire_follow_changed_hours_as_a_new_run_counts_them() {
+    let whole = Book::of_job(crowded().folder().as_ref());
+    let edits: [(&str, Edit); 7] = [
+        ("more", ("Labour", "", "Person-hours", |n| short(n * 1.31))),
+        ("many", ("Labour", "", "Person-hours", |n| short(n * 4.3))),
+        ("fewer", ("Labour", "", "Person-hours", |n| short(n * 0.4))),
+        // The carpenter gets more hours than the crew, and with them set-up and travel.
+        (
+            "craft",
+            ("Labour", "Carry, place", "Person-hours", |n| {
+                short(n * 15.0)
+            }),
+        ),
+        ("days", ("Job", "Hours per day", "Value", |n| n - 2.5)),
+        ("crew", ("Job", "Crew size", "Value", |n| n + 2.0)),
+        ("extras", ("Extras", "", "Quantity", |n| n + 2.0)),
+    ];
+    for (what, (sheet, rows, title, new)) in edits {
+        let mut book = Book {
+            bytes: whole.bytes.clone(),
+            total: whole.total,
+        };
+        book.type_over(sheet, rows, title, new);
+        let now = book.recomputed();
+        assert_ne!(now, whole.recomputed(), "{what}");
+        assert_eq!(now, cents(&book.held()), "{what}");
+    }
 }
 
 #[test]

@@ -6,6 +6,7 @@ use super::no_share;
 use crate::model::ground::GroundWork;
 use crate::model::job::{HaulGround, Job, Site};
 use crate::model::known::Known;
+use crate::model::quote::Quote;
 use crate::model::settings::{
     Buying, FullAfter, Ground, Paper, ProfitAs, Settings, TaxMode, TopUp,
 };
@@ -33,6 +34,7 @@ pub(crate) fn job(settings: Settings) -> Job {
         workers: Vec::new(),
         equipment: Vec::new(),
         extras: Vec::new(),
+        payments: Vec::new(),
         pieces: Vec::new(),
         to_review: Vec::new(),
         sheets_used: Vec::new(),
@@ -79,6 +81,7 @@ pub(crate) fn settings(job_name: &str) -> Settings {
         exemption: None,
         round_to: no_sum(),
         minimum_charge: no_sum(),
+        quote: Quote::default(),
         buying: Known::assumed(Buying::LeastCost, "not set, taken as least cost"),
         stale_days: Known::assumed(90, "not set, taken as 90 days"),
     }

@@ -15,7 +15,8 @@ use crate::takeoff::KindId;
 use crate::units::Money;
 
 impl Setting<'_> {
-    pub(super) fn collect(&self, values: &Values, cells: &Cells, date: Date) -> Price {
+    pub(super) fn collect(&self, values: &Values, cells: &Cells) -> Price {
+        let date = self.date;
         let lines = Self::price_lines_of(values, cells);
         let amount = |key: &str| {
             lines
@@ -37,6 +38,11 @@ impl Setting<'_> {
             total: amount("total"),
             top_up: with_top_up.map(|with| with - amount("total")),
             missing: self.missing(),
+            owner: cells.owner.figures(values),
+            payments: cells
+                .payments
+                .as_ref()
+                .map_or_else(Vec::new, |stages| stages.due(values)),
             valid_until: self.valid_until(date, oldest_price.map(|(day, _)| day)),
             hours_words: self.hours_words(),
             lines,

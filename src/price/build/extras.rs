@@ -5,8 +5,9 @@ use rust_decimal::Decimal;
 use super::super::ledger::{Format, Ledger, Rank, Role, Value};
 use super::super::term::{ColRef, Term};
 use super::Setting;
+use super::hours::Visits;
 use super::inputs::Inputs;
-use crate::model::labour::{Extra, ExtraKind};
+use crate::model::labour::{Extra, ExtraKind, Per};
 use crate::model::settings::TaxMode;
 
 /// Where an extra stands in the price.
@@ -54,12 +55,18 @@ pub(super) struct ExtraLines {
 
 impl Setting<'_> {
     /// Computed columns at the right of the `Extras` sheet.
-    pub(super) fn extras(&self, ledger: &mut Ledger, inputs: &Inputs) -> ExtraLines {
+    pub(super) fn extras(
+        &self,
+        ledger: &mut Ledger,
+        inputs: &Inputs,
+        visits: &Visits,
+    ) -> ExtraLines {
         let block = inputs.extras.block;
         let rows = ledger.rows(block);
         let mut times = vec![Value::Empty; rows];
         let mut stands = vec![Value::Empty; rows];
         let mut taxed = vec![Value::Empty; rows];
+        let mut often = vec![None; rows];
         let paid = self.job.settings.tax_mode.value == TaxMode::OnPurchases;
         for (index, extra) in self.job.extras.iter().enumerate() {
             let row = inputs
@@ -67,11 +74,10 @@ impl Setting<'_> {
                 .row(index)
                 .and_then(|r| usize::try_from(r).ok());
             let Some(row) = row else { continue };
-            let each = self.extra_times(extra).into_iter().map(|(_, n)| n);
-            let factor = inputs.extras.factors.get(index).copied();
-            let count = each
-                .fold(Decimal::ZERO, Decimal::saturating_add)
-                .saturating_mul(factor.unwrap_or(Decimal::ONE));
+            let count = self.counted_apart(extra, index, inputs);
+            if let Some(slot) = often.get_mut(row) {
+                *slot = self.as_often(extra, visits);
+            }
             let slots = [
                 (&mut times, count),
                 (&mut stands, Decimal::from(Stand::of(extra).number())),
@@ -83,11 +89,7 @@ impl Setting<'_> {
                 }
             }
         }
-        let times = ledger.numbers(block, "Times", Format::Number(3), Role::Label, times);
-        ledger.note(
-            times,
-            "How often it comes: beds, area, sites, visits, days or sessions of this job.",
-        );
+        let times = times_column(ledger, block, times, often);
         let stands = ledger.numbers(block, "Stands as", Format::Number(0), Role::Label, stands);
         ledger.note(
             stands,
@@ -110,4 +112,58 @@ impl Setting<'_> {
         let tax = ledger.live(block, "Tax paid", Format::Money, tax.money());
         ExtraLines { stands, cost, tax }
     }
+
+    /// How often an extra comes by what the program counts: all but sessions and crew days.
+    fn counted_apart(&self, extra: &Extra, index: usize, inputs: &Inputs) -> Decimal {
+        if matches!(extra.per, Per::Session | Per::Day) {
+            return Decimal::ZERO;
+        }
+        let each = self.extra_times(extra).into_iter().map(|(_, n)| n);
+        let times = each.fold(Decimal::ZERO, Decimal::saturating_add);
+        let factor = inputs.extras.factors.get(index).copied();
+        times.saturating_mul(factor.unwrap_or(Decimal::ONE))
+    }
+
+    /// How often it comes by sessions or crew days, which follow the hours live; `None` for other extras.
+    fn as_often(&self, extra: &Extra, visits: &Visits) -> Option<Term> {
+        if !matches!(extra.per, Per::Session | Per::Day) {
+            return None;
+        }
+        let shares = self.extra_shares(extra).into_iter();
+        Some(Term::add_all(shares.map(|(site, moment, share)| {
+            let times = visits.times(extra.per, (site, moment));
+            if share == Decimal::ONE {
+                times
+            } else {
+                times * Term::Number(share)
+            }
+        })))
+    }
+}
+
+/// The column of how often extras come. `often` holds what sessions and days count live, by row.
+fn times_column(
+    ledger: &mut Ledger,
+    block: u16,
+    counted: Vec<Value>,
+    often: Vec<Option<Term>>,
+) -> ColRef {
+    let note = "How often it comes: beds, area, sites, visits, days or sessions of this job.";
+    let format = Format::Number(3);
+    let times = if often.iter().all(Option::is_none) {
+        ledger.numbers(block, "Times", format, Role::Label, counted)
+    } else {
+        let counted = ledger.numbers(block, "Times counted", format, Role::Label, counted);
+        let role = Role::LiveRows(often);
+        let often = ledger.numbers(block, "Times by hours", format, role, Vec::new());
+        for column in [counted, often] {
+            if let Some(column) = ledger.column_mut(column) {
+                column.rank = Rank::Behind;
+            }
+        }
+        let both = Term::Here(counted) + Term::Here(often);
+        ledger.live(block, "Times", format, both)
+    };
+    ledger.note(times, note);
+    times
 }

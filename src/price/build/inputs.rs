@@ -3,11 +3,13 @@
 //!
 //! Longer than most because every input sheet that formulas follow has its block here.
 
+use jiff::civil::Date;
 use rust_decimal::Decimal;
 
 use super::super::ledger::{Format, Ledger, Role, Value};
 use super::super::term::{ColRef, Term};
 use super::echo::Echo;
+use super::payments::PaymentCells;
 use super::settings::SettingCells;
 use crate::buying::Bought;
 use crate::labour::Labour;
@@ -89,6 +91,7 @@ pub(super) struct Inputs {
     pub tasks: Priced,
     pub hire: HireCells,
     pub extras: ExtraCells,
+    pub payments: Option<PaymentCells>,
 }
 
 impl Inputs {
@@ -98,9 +101,10 @@ impl Inputs {
         sources: &Sources,
         bought: &Bought,
         labour: &Labour,
+        date: Date,
     ) -> Self {
         Self {
-            settings: SettingCells::new(ledger, job, sources),
+            settings: SettingCells::new(ledger, job, sources, date),
             sites: sites(ledger, job, sources),
             prices: prices(ledger, job, sources, bought),
             vehicles: vehicles(ledger, job, sources),
@@ -108,6 +112,7 @@ impl Inputs {
             tasks: super::tasks::tasks(ledger, job, sources, labour),
             hire: hire(ledger, job, sources),
             extras: extras(ledger, job, sources),
+            payments: super::payments::inputs(ledger, job, sources),
         }
     }
 }

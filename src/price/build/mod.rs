@@ -11,6 +11,9 @@ mod good_part;
 mod hours;
 mod inputs;
 mod orders;
+mod owner;
+mod payments;
+mod quote;
 mod settings;
 mod shares;
 mod table;
@@ -25,8 +28,8 @@ use std::collections::BTreeMap;
 use jiff::civil::Date;
 use rust_decimal::Decimal;
 
-use super::estimate::Estimate;
-use super::evaluate::evaluate;
+use super::estimate::{Estimate, Price};
+use super::evaluate::{Values, evaluate};
 use super::ledger::Ledger;
 use crate::buying::{Bought, Held};
 use crate::labour::Labour;
@@ -45,6 +48,8 @@ struct Setting<'a> {
     takeoffs: &'a [TakeOff],
     bought: &'a Bought,
     labour: &'a Labour,
+    /// The day of the estimate.
+    date: Date,
     /// Number of each site and phase that has beds, by name, from 0.
     places_of: BTreeMap<(SiteId, PhaseId), usize>,
 }
@@ -77,20 +82,18 @@ pub fn estimate(
             problems,
         };
     }
-    let mut ledger = Ledger::new(job.settings.currency.value);
-    let setting = Setting::new(&job, &kinds, &takeoffs, &bought, &labour);
-    let cells = setting.fill(&mut ledger, &sources);
-    let values = match evaluate(&ledger) {
-        Ok(values) => values,
-        Err(error) => {
-            problems.push(Problem::bug(error.to_string()));
+    let setting = Setting::new(&job, &kinds, &takeoffs, &bought, &labour, date);
+    let (ledger, values, price) = match setting.priced(&sources) {
+        Ok(priced) => priced,
+        Err(mut wrong) => {
+            problems.append(&mut wrong);
             return Staged {
                 output: None,
                 problems,
             };
         }
     };
-    let price = setting.collect(&values, &cells, date);
+    problems.extend(taxed::to_come(&job, date, price.valid_until));
     problems.extend(super::cautions::cautions(
         &job, &kinds, &takeoffs, &bought, &labour, library, date,
     ));
@@ -124,6 +127,8 @@ pub fn estimate(
 /// The parts of the ledger that figures are read from.
 struct Cells {
     tail: tail::Tail,
+    owner: owner::Owner,
+    payments: Option<payments::Stages>,
     beds: bearing::Bearing,
     areas: Option<bearing::Bearing>,
 }
@@ -135,6 +140,7 @@ impl<'a> Setting<'a> {
         takeoffs: &'a [TakeOff],
         bought: &'a Bought,
         labour: &'a Labour,
+        date: Date,
     ) -> Self {
         let mut setting = Self {
             job,
@@ -142,6 +148,7 @@ impl<'a> Setting<'a> {
             takeoffs,
             bought,
             labour,
+            date,
             places_of: BTreeMap::new(),
         };
         setting.places_of = setting
@@ -153,30 +160,55 @@ impl<'a> Setting<'a> {
         setting
     }
 
+    /// The ledger, its numbers and the price; what forbids a price when there is none.
+    fn priced(&self, sources: &Sources) -> Result<(Ledger, Values, Price), Vec<Problem>> {
+        let mut ledger = Ledger::new(self.job.settings.currency.value);
+        let cells = self.fill(&mut ledger, sources);
+        let values = evaluate(&ledger).map_err(|error| vec![Problem::bug(error.to_string())])?;
+        let price = self.collect(&values, &cells);
+        let wrong = payments::messages(self.job, &price);
+        if wrong.is_empty() {
+            Ok((ledger, values, price))
+        } else {
+            Err(wrong)
+        }
+    }
+
     /// Builds all blocks, in the order in which they are computed.
     fn fill(&self, ledger: &mut Ledger, sources: &Sources) -> Cells {
-        let inputs = inputs::Inputs::new(ledger, self.job, sources, self.bought, self.labour);
+        let inputs = inputs::Inputs::new(
+            ledger,
+            self.job,
+            sources,
+            self.bought,
+            self.labour,
+            self.date,
+        );
         let orders = self.orders(ledger, &inputs);
         let trips = self.trips(ledger, &inputs);
-        let work = self.hours(ledger, &inputs);
-        let days = self.days(ledger, &inputs, &work);
-        let hours = work.cells;
-        let hire = self.hire(ledger, &inputs);
-        let extras = self.extras(ledger, &inputs);
+        let hours = self.hours(ledger, &inputs);
+        let extras = self.extras(ledger, &inputs, &hours.visits);
         let costs = tail::Costs {
             orders,
             trips,
-            hours,
-            days,
-            hire,
+            hours: hours.worked,
+            hire: hours.hire,
             extras,
         };
         let tail = self.tail(ledger, &inputs, &costs);
+        let owner = self.owner(ledger, &costs, &tail);
+        let payments = self.payments(ledger, &inputs, &tail);
         let kinds = self.shares(ledger, &inputs, &costs);
         let beds = self.beds(ledger, sources, &kinds, &tail);
         let areas = self.areas(ledger, sources, (&kinds, &tail), &beds);
         self.places(ledger, &beds, areas.as_ref());
-        Cells { tail, beds, areas }
+        Cells {
+            tail,
+            owner,
+            payments,
+            beds,
+            areas,
+        }
     }
 
     fn units(&self) -> System {
@@ -229,6 +261,11 @@ impl<'a> Setting<'a> {
             .filter(|k| k.site == site && k.phase == phase);
         here.map(|k| k.count)
             .fold(Decimal::ZERO, Decimal::saturating_add)
+    }
+
+    /// The part of each visit's crew days or sessions with which an extra comes.
+    fn extra_shares(&self, extra: &crate::model::labour::Extra) -> Vec<(SiteId, Moment, Decimal)> {
+        crate::labour::extra_shares(self.job, self.kinds, self.takeoffs, self.labour, extra)
     }
 
     /// How often an extra comes on each site.

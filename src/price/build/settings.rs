@@ -2,6 +2,7 @@
 
 use std::sync::Arc;
 
+use jiff::civil::Date;
 use rust_decimal::Decimal;
 
 use super::super::ledger::{Column, Format, Ledger, Role, Value};
@@ -9,6 +10,7 @@ use super::super::term::{ColRef, Term};
 use super::echo::shown;
 use crate::model::job::Job;
 use crate::model::known::{From, Known};
+use crate::model::quote::{Marked, Quote};
 use crate::model::setting_titles::title_of;
 use crate::model::settings::{Buying, FullAfter, Paper, ProfitAs, Settings, TaxMode, TopUp};
 use crate::model::sheet::Sheet;
@@ -28,9 +30,12 @@ pub(super) struct SettingCells {
     pub tax: Term,
     pub round_to: Term,
     pub minimum_charge: Term,
+    pub markups: Vec<(Marked, Term)>,
+    pub overhead_per_hour: Option<Term>,
+    pub discount: Option<Term>,
 }
 
-struct Line {
+pub(super) struct Line {
     title: &'static str,
     value: Value,
     format: Format,
@@ -38,9 +43,11 @@ struct Line {
 }
 
 impl SettingCells {
-    pub(super) fn new(ledger: &mut Ledger, job: &Job, sources: &Sources) -> Self {
+    pub(super) fn new(ledger: &mut Ledger, job: &Job, sources: &Sources, date: Date) -> Self {
         let mut lines = live_lines(&job.settings);
+        lines.extend(super::quote::live_lines(&job.settings.quote));
         lines.extend(fixed_lines(&job.settings, sources));
+        lines.extend(super::quote::fixed_lines(&job.settings.quote));
         lines.extend(decimal_mark(sources));
         let others = other_lines(sources, &lines);
         let rows = lines.len() + others.len();
@@ -71,10 +78,10 @@ impl SettingCells {
             .map(|l| Value::text(&l.from))
             .chain(others.iter().map(|_| Value::text("yours")));
         ledger.label(block, "From", from.collect());
-        Self::at(&lines, value)
+        Self::at(&lines, value, &job.settings.quote, date)
     }
 
-    fn at(lines: &[Line], value: ColRef) -> Self {
+    fn at(lines: &[Line], value: ColRef, quote: &Quote, date: Date) -> Self {
         let cell = |title: &str| {
             let row = lines.iter().position(|l| l.title == title).unwrap_or(0);
             Term::cell(value, row)
@@ -86,9 +93,23 @@ impl SettingCells {
             overhead: cell("Overhead %"),
             contingency: cell("Contingency %"),
             profit: cell("Profit %"),
-            tax: cell("Tax %"),
+            tax: cell(if quote.tax_on(date).is_some() {
+                "New tax %"
+            } else {
+                "Tax %"
+            }),
             round_to: cell("Round price to"),
             minimum_charge: cell("Minimum charge"),
+            markups: quote
+                .markups
+                .iter()
+                .map(|(category, _)| (*category, cell(category.setting())))
+                .collect(),
+            overhead_per_hour: quote
+                .overhead_per_hour
+                .as_ref()
+                .map(|_| cell("Overhead per hour")),
+            discount: quote.discount.as_ref().map(|_| cell("Discount")),
         }
     }
 }
@@ -101,7 +122,7 @@ fn origin(from: &From) -> String {
     }
 }
 
-fn live(title: &'static str, known: &Known<Decimal>, format: Format) -> Line {
+pub(super) fn live(title: &'static str, known: &Known<Decimal>, format: Format) -> Line {
     Line {
         title,
         value: Value::number(known.value),
@@ -133,7 +154,11 @@ fn live_lines(s: &Settings) -> Vec<Line> {
     ]
 }
 
-fn fixed<T>(title: &'static str, known: &Known<T>, words: impl FnOnce(&T) -> String) -> Line {
+pub(super) fn fixed<T>(
+    title: &'static str,
+    known: &Known<T>,
+    words: impl FnOnce(&T) -> String,
+) -> Line {
     Line {
         title,
         value: shown_text(&words(&known.value)),
@@ -161,7 +186,7 @@ fn shown_text(text: &str) -> Value {
     shown(&Cell::Text(text.into()))
 }
 
-fn words(title: &'static str, text: Option<&Arc<str>>) -> Option<Line> {
+pub(super) fn words(title: &'static str, text: Option<&Arc<str>>) -> Option<Line> {
     let value = Value::Text(text?.clone());
     Some(Line {
         title,

@@ -8,6 +8,7 @@ use super::super::estimate::Group;
 use super::super::ledger::{Format, Ledger};
 use super::super::term::{ColRef, Term};
 use super::Setting;
+use super::hours::WorkedRow;
 use super::inputs::Inputs;
 use super::orders::moment_words;
 use super::table::Table;
@@ -37,7 +38,7 @@ pub(super) struct Kinds {
 
 impl Setting<'_> {
     /// The blocks that share cost to kinds of bed.
-    pub(super) fn shares(&self, ledger: &mut Ledger, inputs: &Inputs, costs: &Costs) -> Kinds {
+    pub(super) fn shares(&self, ledger: &mut Ledger, inputs: &Inputs, costs: &Costs<'_>) -> Kinds {
         let pools = self.pools(inputs, costs);
         let mut head = Table::new(ledger, "Shares", "What one unit of measure costs", 1);
         head.words("Pool", ["a unit".to_owned()]);
@@ -120,7 +121,7 @@ impl Setting<'_> {
     }
 
     /// All pools with a cost in the price, by group.
-    fn pools(&self, inputs: &Inputs, costs: &Costs) -> Vec<Pool> {
+    fn pools(&self, inputs: &Inputs, costs: &Costs<'_>) -> Vec<Pool> {
         let mut pools = self.order_pools(costs);
         pools.extend(self.trip_pools(costs));
         pools.extend(self.labour_pools(costs));
@@ -139,7 +140,7 @@ impl Setting<'_> {
         moment == Moment::Build || self.job.settings.top_up.value == TopUp::Included
     }
 
-    fn order_pools(&self, costs: &Costs) -> Vec<Pool> {
+    fn order_pools(&self, costs: &Costs<'_>) -> Vec<Pool> {
         let lines = self
             .bought
             .lines
@@ -160,7 +161,7 @@ impl Setting<'_> {
             .collect()
     }
 
-    fn trip_pools(&self, costs: &Costs) -> Vec<Pool> {
+    fn trip_pools(&self, costs: &Costs<'_>) -> Vec<Pool> {
         let trips = self
             .bought
             .trips
@@ -193,20 +194,23 @@ impl Setting<'_> {
     }
 
     /// Labour of a site and moment is one pool, shared by the hours as estimated.
-    fn labour_pools(&self, costs: &Costs) -> Vec<Pool> {
+    fn labour_pools(&self, costs: &Costs<'_>) -> Vec<Pool> {
         let mut pools: BTreeMap<(SiteId, Moment), Pool> = BTreeMap::new();
-        let lines = self.work_lines();
-        let rows = lines
-            .iter()
-            .enumerate()
-            .map(|(row, l)| (l.site, l.moment, &costs.hours, row, l.measures.as_slice()));
-        let days = self
-            .labour
-            .days
-            .iter()
-            .enumerate()
-            .map(|(row, d)| (d.site, d.moment, &costs.days, row, &[][..]));
-        for (site, moment, cells, row, measures) in rows.chain(days) {
+        let rows = costs.hours.iter().flat_map(|worked| {
+            let rows = worked.rows.iter().enumerate();
+            rows.map(move |(row, of)| (row, &worked.cells, of))
+        });
+        for (
+            row,
+            cells,
+            WorkedRow {
+                site,
+                moment,
+                measures,
+            },
+        ) in rows
+        {
+            let (site, moment) = (*site, *moment);
             if !self.in_price(moment) {
                 continue;
             }
@@ -222,7 +226,7 @@ impl Setting<'_> {
             } else {
                 std::mem::replace(&mut pool.cost, Term::whole(0)) + cost
             };
-            for (kind, hours) in measures {
+            for (kind, hours) in *measures {
                 let sum = pool.measures.entry(*kind).or_default();
                 *sum = sum.saturating_add(*hours);
             }
@@ -233,7 +237,7 @@ impl Setting<'_> {
             .collect()
     }
 
-    fn hire_pools(&self, costs: &Costs) -> Vec<Pool> {
+    fn hire_pools(&self, costs: &Costs<'_>) -> Vec<Pool> {
         let lines = self.labour.hire.iter().enumerate();
         lines
             .map(|(row, line)| {
@@ -253,7 +257,7 @@ impl Setting<'_> {
             .collect()
     }
 
-    fn extra_pools(&self, inputs: &Inputs, costs: &Costs) -> Vec<Pool> {
+    fn extra_pools(&self, inputs: &Inputs, costs: &Costs<'_>) -> Vec<Pool> {
         let mut pools = Vec::new();
         for (index, extra) in self.job.extras.iter().enumerate() {
             let row = inputs

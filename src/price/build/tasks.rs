@@ -5,9 +5,9 @@ use std::collections::{BTreeMap, BTreeSet};
 use super::super::ledger::{Format, Ledger, Value};
 use super::echo::Echo;
 use super::inputs::{Priced, row_u32, set};
-use crate::labour::{Labour, LabourLine};
+use crate::labour::Labour;
 use crate::model::job::Job;
-use crate::model::labour::{Pay, Per, Task, TaskId};
+use crate::model::labour::{Task, TaskId};
 use crate::model::library::folded;
 use crate::model::sheet::Sheet;
 use crate::model::source::{RowAt, Sources};
@@ -49,7 +49,7 @@ pub(super) fn tasks(ledger: &mut Ledger, job: &Job, sources: &Sources, labour: &
         .collect();
     let title = ("Person-hours", "Person-hours");
     let price = echo.given(ledger, title, Format::Number(4), hours);
-    for task in rested_on(job, labour) {
+    for task in super::hours::rested_on(job, &labour.lines) {
         let row = rows.get(task.index()).copied().flatten();
         ledger.rested_on.extend(row.map(|row| (price, row)));
     }
@@ -59,19 +59,6 @@ pub(super) fn tasks(ledger: &mut Ledger, job: &Job, sources: &Sources, labour: &
         rows: rows.into_iter().map(|r| r.map(row_u32)).collect(),
         price,
     }
-}
-
-/// Tasks whose hours decide how often people come: sessions of volunteers with their supervisors, and
-/// the days for which machines stand by or extras are paid. These are counted by the program.
-fn rested_on(job: &Job, labour: &Labour) -> BTreeSet<TaskId> {
-    let is_volunteer = |line: &LabourLine| {
-        let worker = line.worker.and_then(|w| job.workers.get(w.index()));
-        worker.is_some_and(|w| w.pay == Pay::Volunteer)
-    };
-    let by_day = job.extras.iter().any(|e| e.per == Per::Day)
-        || job.equipment.iter().any(|machine| machine.does.is_none());
-    let decide = labour.lines.iter().filter(|l| by_day || is_volunteer(l));
-    decide.filter_map(|line| line.task).collect()
 }
 
 /// Where the hours of each row come from; typical ones also get what they are counted by.

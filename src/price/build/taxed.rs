@@ -1,10 +1,13 @@
 //! The categories that carry sales tax when the mode of the job is by category.
 
+use jiff::civil::Date;
+
 use crate::model::job::Job;
 use crate::model::known::{From, Known};
 use crate::model::library::folded;
 use crate::model::settings::TaxMode;
 use crate::problem::Problem;
+use crate::units::{Decimal, show};
 
 /// Lines of the price that a category stands for: key of the line, name of its category.
 pub(super) const CATEGORIES: [(&str, &str); 8] = [
@@ -63,4 +66,30 @@ fn told(mode: &Known<TaxMode>, words: String) -> Problem {
         From::Job(row, field) => problem.at(row, field),
         _ => problem,
     }
+}
+
+/// A notice when another rate comes into force while the price holds.
+pub(super) fn to_come(job: &Job, day: Date, holds: Date) -> Option<Problem> {
+    let new = job.settings.quote.new_tax.as_ref()?;
+    let from = new.from.value;
+    if from <= day || from > holds || job.settings.tax_mode.value == TaxMode::None {
+        return None;
+    }
+    let share = |rate: Decimal| {
+        format!(
+            "{}%",
+            show::plain(rate.saturating_mul(Decimal::ONE_HUNDRED), 4)
+        )
+    };
+    let words = format!(
+        "tax is {} from {from}, and this price, which holds until {holds}, is worked out with {}",
+        share(new.rate.value),
+        share(job.settings.tax.value)
+    );
+    let notice =
+        Problem::notice(words).hint("shorten Valid days, or price what is built later anew");
+    Some(match new.from.from {
+        From::Job(row, field) => notice.at(row, field),
+        _ => notice,
+    })
 }

@@ -19,6 +19,7 @@ use crate::model::library::Library;
 use crate::model::material::Material;
 use crate::model::offer::{Offer, Supplier, Vehicle};
 use crate::model::price_list::ToReview;
+use crate::model::quote::Payment;
 use crate::problem::{Problem, Severity};
 use crate::units::{Length, System};
 
@@ -73,6 +74,7 @@ pub(super) struct Draft<'a> {
     pub(super) equipment: Vec<Equipment>,
     pub(super) extras: Vec<Extra>,
     pub(super) pieces: Vec<CutRow>,
+    pub(super) payments: Vec<Payment>,
     /// Sticks that are there already.
     pub(super) on_hand: Vec<OnHand>,
     /// Rows of suppliers' lists that wait for the user.
@@ -122,6 +124,7 @@ impl<'a> Draft<'a> {
             equipment: Vec::new(),
             extras: Vec::new(),
             pieces: Vec::new(),
+            payments: Vec::new(),
             on_hand: Vec::new(),
             to_review: Vec::new(),
         }

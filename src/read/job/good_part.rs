@@ -39,7 +39,6 @@ const fn remedy(sheet: Sheet) -> Remedy {
         | Sheet::Areas
         | Sheet::Irrigation
         | Sheet::Alternates
-        | Sheet::Payments
         | Sheet::Funding
         | Sheet::Actuals
         | Sheet::PriceLists
@@ -51,7 +50,8 @@ const fn remedy(sheet: Sheet) -> Remedy {
         | Sheet::Deliveries
         | Sheet::Labour
         | Sheet::Workers
-        | Sheet::Equipment => Remedy::Refuse,
+        | Sheet::Equipment
+        | Sheet::Payments => Remedy::Refuse,
     }
 }
 

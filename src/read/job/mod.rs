@@ -25,8 +25,10 @@ mod measures;
 mod outline;
 mod packs;
 mod panel_size;
+mod payments;
 mod pieces;
 mod prices;
+mod quote;
 mod reading;
 mod resolve;
 mod roles;
@@ -127,6 +129,7 @@ fn build(
     labour::read(&mut draft, opened);
     equipment::read(&mut draft, opened);
     extras::read(&mut draft, opened);
+    payments::read(&mut draft, opened);
     let goods = ground::goods(&mut draft, &mut settings.ground);
     problems.append(&mut draft.take_problems());
     problems.extend(unused::notices(opened));
@@ -171,6 +174,7 @@ fn finished(
         equipment: draft.equipment,
         extras: draft.extras,
         pieces: draft.pieces,
+        payments: draft.payments,
         to_review: draft.to_review,
         sheets_used: sheets_used(opened),
         left_out: Vec::new(),

@@ -7,6 +7,7 @@ use rust_decimal::Decimal;
 
 use super::draft::figure;
 use super::ground::{self, ground_work};
+use super::quote::quote;
 use super::reading::Reading;
 use super::resolve::unknown_hint;
 use super::setting_words::{
@@ -18,6 +19,7 @@ use crate::model::library::Library;
 use crate::model::setting_titles::{TITLES, title_of};
 use crate::model::settings::{Ground, Paper, ProfitAs, Settings};
 use crate::model::sheet::Sheet;
+use crate::model::source::RowAt;
 use crate::problem::Problem;
 use crate::read::open::Opened;
 use crate::read::row::{Row, rows};
@@ -72,6 +74,7 @@ pub(super) fn settings(
         exemption: cells.text("Exemption"),
         round_to: cells.sum("Round price to"),
         minimum_charge: cells.sum("Minimum charge"),
+        quote: quote(&mut cells),
         buying: cells.word(&BUYING),
         stale_days: cells.days("Stale days"),
         units,
@@ -82,7 +85,7 @@ pub(super) fn settings(
 }
 
 /// The rows of the `Job` sheet by the title of their setting.
-struct Cells<'o> {
+pub(super) struct Cells<'o> {
     rows: BTreeMap<&'static str, Row<'o>>,
     problems: Vec<Problem>,
 }
@@ -121,7 +124,7 @@ impl<'o> Cells<'o> {
     }
 
     /// Reads the value of a setting; problems speak of the setting, not of the column `Value`.
-    fn take<T>(
+    pub(super) fn take<T>(
         &mut self,
         title: &'static str,
         read: impl FnOnce(&mut Reading<'_, 'o>) -> Option<T>,
@@ -156,8 +159,23 @@ impl<'o> Cells<'o> {
         }
     }
 
-    fn text(&self, title: &'static str) -> Option<Arc<str>> {
+    pub(super) fn text(&self, title: &'static str) -> Option<Arc<str>> {
         self.rows.get(title)?.text("Value")
+    }
+
+    /// Whether a setting holds anything.
+    pub(super) fn has(&self, title: &'static str) -> bool {
+        self.rows.contains_key(title)
+    }
+
+    /// The row of a setting.
+    pub(super) fn at(&self, title: &'static str) -> Option<RowAt> {
+        self.rows.get(title).map(|row| row.at)
+    }
+
+    /// Adds what is to be told.
+    pub(super) fn tell(&mut self, problem: Problem) {
+        self.problems.push(problem);
     }
 
     fn list(&self, title: &'static str) -> Vec<Arc<str>> {
@@ -243,7 +261,7 @@ impl<'o> Cells<'o> {
         }
     }
 
-    fn complain(&mut self, title: &'static str, sentence: &str, hint: &str) {
+    pub(super) fn complain(&mut self, title: &'static str, sentence: &str, hint: &str) {
         let problem = Problem::error(sentence).hint(hint);
         self.problems.push(match self.rows.get(title) {
             Some(row) => problem.at(row.at, "Value"),

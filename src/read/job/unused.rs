@@ -6,10 +6,9 @@ use crate::problem::Problem;
 use crate::read::open::Opened;
 
 /// Sheets that the engine does not use yet.
-const SHEETS: [Sheet; 5] = [
+const SHEETS: [Sheet; 4] = [
     Sheet::Irrigation,
     Sheet::Alternates,
-    Sheet::Payments,
     Sheet::Funding,
     Sheet::Actuals,
 ];

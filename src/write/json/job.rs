@@ -7,6 +7,7 @@ use serde::{Deserialize, Serialize};
 use super::number::{Measure, Number};
 use crate::model::job::{HaulGround, Job, LeftOut, Site};
 use crate::model::known::{From, Known};
+use crate::model::quote::{Part, Quote, Rounding};
 use crate::model::settings::{Buying, FullAfter, Paper, ProfitAs, Settings, TaxMode, TopUp};
 use crate::price::Estimate;
 use crate::units::{Amount, Hours, Length, System};
@@ -199,6 +200,7 @@ impl SettingList {
         self.percent("Tax %", &s.tax);
         self.number("Round price to", &s.round_to, &currency, |v| *v);
         self.number("Minimum charge", &s.minimum_charge, &currency, |v| *v);
+        self.add_quote(&s.quote, &currency);
         self.word("Buying", &s.buying, |v| {
             match v {
                 Buying::LeastCost => "least cost",
@@ -208,6 +210,40 @@ impl SettingList {
             .to_owned()
         });
         self.number("Stale after", &s.stale_days, "days", |v| Decimal::from(*v));
+    }
+
+    fn add_quote(&mut self, quote: &Quote, currency: &str) {
+        for (category, markup) in &quote.markups {
+            self.percent(category.setting(), markup);
+        }
+        if let Some(rate) = &quote.overhead_per_hour {
+            self.number("Overhead per hour", rate, currency, |v| *v);
+        }
+        if let Some(discount) = &quote.discount {
+            match discount.value {
+                Part::Share(share) => self.percent("Discount", &discount.clone().map(|_| share)),
+                Part::Sum(sum) => self.number("Discount", discount, currency, |_| sum),
+                Part::Rest => {}
+            }
+        }
+        if let Some(rounding) = &quote.rounding {
+            self.word("Rounding", rounding, |r| {
+                match r {
+                    Rounding::Up => "up",
+                    Rounding::Nearest => "nearest",
+                    Rounding::Down => "down",
+                }
+                .to_owned()
+            });
+        }
+        if let Some(shown) = &quote.contingency_shown {
+            let word = |shown: &bool| if *shown { "yes" } else { "no" }.to_owned();
+            self.word("Show contingency", shown, word);
+        }
+        if let Some(new) = &quote.new_tax {
+            self.percent("New tax %", &new.rate);
+            self.word("New tax from", &new.from, ToString::to_string);
+        }
     }
 
     fn word<T>(&mut self, setting: &str, known: &Known<T>, word: impl Fn(&T) -> String) {

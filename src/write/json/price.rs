@@ -4,7 +4,8 @@ use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use super::number::Number;
-use crate::price::{Estimate, PlaceMoney, PriceLine};
+use crate::price::{Due, Estimate, Figure, FigureKind, PlaceMoney, PriceLine};
+use crate::units::Currency;
 use crate::write::names::{Names, by_name};
 
 /// The price and what belongs beside it. All money is in the job's currency.
@@ -21,6 +22,10 @@ pub struct PriceJson {
     pub total: Number,
     /// What the top-up would add to the total, when it is offered.
     pub top_up_adds: Option<Number>,
+    /// For the owner alone: margin, break-even, price of a bed. Never for a client.
+    pub owner: Vec<OwnerFigureJson>,
+    /// What is due when; empty for a job without stages of payment.
+    pub payments: Vec<PaymentJson>,
     /// Lines without a price, in words. Unless this is empty, the total is not the price of the job.
     pub without_price: Vec<String>,
     /// Day of the oldest price that was used.
@@ -51,6 +56,34 @@ pub struct PriceLineJson {
     pub is_total: bool,
 }
 
+/// A figure for the owner alone.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct OwnerFigureJson {
+    /// A key that stays the same from version to version: `gross_margin`.
+    pub key: String,
+    /// Its name for people.
+    pub label: String,
+    /// What it is computed from.
+    pub words: String,
+    /// The figure: money, or a fraction for a share.
+    pub value: Number,
+    /// Whether it is a share, as a fraction.
+    pub is_share: bool,
+}
+
+/// What is due at one stage of payment.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct PaymentJson {
+    /// The stage.
+    pub stage: String,
+    /// When it is due, in the user's words.
+    pub when: Option<String>,
+    /// The amount.
+    pub amount: Number,
+}
+
 /// Money of the beds of one site and phase.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
@@ -79,6 +112,12 @@ pub(super) fn price(estimate: &Estimate) -> PriceJson {
         before_tax: Number::money(price.before_tax, currency),
         total: Number::money(price.total, currency),
         top_up_adds: price.top_up.map(|m| Number::money(m, currency)),
+        owner: price.owner.iter().map(owner).collect(),
+        payments: price
+            .payments
+            .iter()
+            .map(|d| payment(d, currency))
+            .collect(),
         without_price,
         oldest_price_date: price.oldest_price.map(|(date, _)| date.to_string()),
         oldest_price_age_days: price.oldest_price.map(|(_, age)| age),
@@ -96,6 +135,24 @@ fn line(estimate: &Estimate, line: &PriceLine) -> PriceLineJson {
         amount: Number::money(line.amount, currency),
         amount_with_top_up: line.with_top_up.map(|m| Number::money(m, currency)),
         is_total: line.is_total,
+    }
+}
+
+fn owner(figure: &Figure) -> OwnerFigureJson {
+    OwnerFigureJson {
+        key: figure.key.to_owned(),
+        label: figure.label.to_string(),
+        words: figure.words.to_owned(),
+        value: Number::of(figure.value),
+        is_share: figure.kind == FigureKind::Share,
+    }
+}
+
+fn payment(due: &Due, currency: Currency) -> PaymentJson {
+    PaymentJson {
+        stage: due.stage.to_string(),
+        when: due.when.as_ref().map(ToString::to_string),
+        amount: Number::money(due.amount, currency),
     }
 }
 

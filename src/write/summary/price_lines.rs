@@ -3,6 +3,7 @@
 use rust_decimal::Decimal;
 
 use super::Page;
+use crate::model::quote::Rounding;
 use crate::model::settings::{ProfitAs, TaxMode};
 use crate::price::PriceLine;
 use crate::units::show;
@@ -110,18 +111,30 @@ impl Page<'_> {
                     ProfitAs::Margin => format!("Profit {profit} of the price"),
                 }
             }
+            "overhead_hours" => {
+                let rate = settings.quote.overhead_per_hour.as_ref();
+                let rate = rate.map_or(Decimal::ZERO, |rate| rate.value);
+                format!("Overhead {} a paid hour", show::grouped_plain(rate, 4))
+            }
             "minimum" => "Up to the minimum charge".to_owned(),
-            "rounding" => format!(
-                "Rounding to the next {}",
-                show::grouped_plain(settings.round_to.value, 3)
-            ),
+            "rounding" => {
+                let step = show::grouped_plain(settings.round_to.value, 3);
+                match settings.quote.rounds() {
+                    Rounding::Up => format!("Rounding to the next {step}"),
+                    Rounding::Nearest => format!("Rounding to the nearest {step}"),
+                    Rounding::Down => format!("Rounding down to {step}"),
+                }
+            }
             "tax" => {
                 let on = match settings.tax_mode.value {
                     TaxMode::OnMaterials => "on materials",
                     TaxMode::OnCategories => "on some lines",
                     _ => "on the price",
                 };
-                format!("Sales tax {} {on}", percent(settings.tax.value))
+                {
+                    let rate = settings.tax_on(self.estimate.date);
+                    format!("Sales tax {} {on}", percent(rate.value))
+                }
             }
             "total" if !self.estimate.is_complete() => "So far, not the price".to_owned(),
             _ => line.label.to_string(),

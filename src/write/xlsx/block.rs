@@ -174,7 +174,7 @@ impl<'a> Figures<'a> {
     }
 
     fn is_marked(&self, ready: &Ready<'_>, rows: usize) -> bool {
-        (0..rows).any(|row| self.reach.holds(ready.at, row))
+        (0..rows).any(|row| self.is_free(ready.at, row))
     }
 
     fn cell(
@@ -229,7 +229,7 @@ impl<'a> Figures<'a> {
         on_sheet: u32,
     ) -> Result<(), WriteError> {
         let value = ready.column.values.get(row).unwrap_or(&Value::Empty);
-        let marked = ready.column.role == Role::Given && self.reach.holds(ready.at, row);
+        let marked = ready.column.role == Role::Given && self.is_free(ready.at, row);
         let own = self.row_look(ready, row, &value.as_number());
         let look = match (&own, marked) {
             (Some(own), _) => Some(own.as_ref()),
@@ -258,7 +258,7 @@ impl<'a> Figures<'a> {
         let digits = self
             .formats
             .digits(*format, changes(role), std::iter::once(number));
-        let marked = *role == Role::Given && self.reach.holds(ready.at, row);
+        let marked = *role == Role::Given && self.is_free(ready.at, row);
         let style = if marked {
             Style::Marked
         } else {

@@ -252,6 +252,8 @@ fn price(values: &Values, places: &Places) -> Price {
         price: Money::of(d(price)),
     };
     Price {
+        owner: Vec::new(),
+        payments: Vec::new(),
         lines: vec![
             line("materials", "Materials", 0, false),
             line("overhead", "Overhead", 1, false),

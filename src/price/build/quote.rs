@@ -1,0 +1,66 @@
+//! What the quote has on the `Job` sheet of the estimate, for what the user set of it.
+
+use super::super::ledger::Format;
+use super::settings::{Line, fixed, live, words};
+use crate::model::known::Known;
+use crate::model::quote::{Part, Quote, Rounding};
+use crate::units::Decimal;
+
+/// Settings that formulas follow.
+pub(super) fn live_lines(quote: &Quote) -> Vec<Line> {
+    let markups = quote.markups.iter();
+    let markups = markups.map(|(category, own)| live(category.setting(), own, Format::Percent));
+    let an_hour = quote.overhead_per_hour.iter();
+    let an_hour = an_hour.map(|rate| live("Overhead per hour", rate, Format::UnitPrice));
+    let discount = quote.discount.iter().map(|discount| {
+        let format = part_format(&discount.value);
+        live("Discount", &discount.clone().map(part_number), format)
+    });
+    let new_tax = quote.new_tax.iter();
+    let new_tax = new_tax.map(|new| live("New tax %", &new.rate, Format::Percent));
+    markups
+        .chain(an_hour)
+        .chain(discount)
+        .chain(new_tax)
+        .collect()
+}
+
+/// Settings that take effect when the program runs.
+pub(super) fn fixed_lines(quote: &Quote) -> Vec<Line> {
+    let mut lines = Vec::new();
+    lines.extend(words("Discount for", quote.discount_for.as_ref()));
+    let rounding =
+        |known: &Known<Rounding>| fixed("Rounding", known, |r| rounding_word(*r).to_owned());
+    lines.extend(quote.rounding.as_ref().map(rounding));
+    let yes_no = |shown: &bool| if *shown { "yes" } else { "no" }.to_owned();
+    let shown = quote.contingency_shown.as_ref();
+    lines.extend(shown.map(|known| fixed("Show contingency", known, yes_no)));
+    let new_tax = quote.new_tax.as_ref();
+    lines.extend(new_tax.map(|new| fixed("New tax from", &new.from, ToString::to_string)));
+    lines
+}
+
+/// The word of a way to round as the `Job` sheet accepts it.
+pub(super) fn rounding_word(rounding: Rounding) -> &'static str {
+    match rounding {
+        Rounding::Up => "up",
+        Rounding::Nearest => "nearest",
+        Rounding::Down => "down",
+    }
+}
+
+/// The number that stands for a part in its cell.
+pub(super) fn part_number(part: Part) -> Decimal {
+    match part {
+        Part::Share(number) | Part::Sum(number) => number,
+        Part::Rest => Decimal::ZERO,
+    }
+}
+
+/// How that number is shown, by which it is read again as what it is.
+pub(super) fn part_format(part: &Part) -> Format {
+    match part {
+        Part::Share(_) => Format::Percent,
+        Part::Sum(_) | Part::Rest => Format::Money,
+    }
+}
