@@ -212,14 +212,6 @@ fn boards(notes: &mut Notes, name: &str, wall: &BoardWall) {
     }
 }
 
-fn corner_word(corner: Corner) -> String {
-    match corner {
-        Corner::Butt => "butt".to_owned(),
-        Corner::Mitre => "mitre".to_owned(),
-        Corner::Lapped => "lapped".to_owned(),
-    }
-}
-
 fn posts(notes: &mut Notes, name: &str, posts: Option<&Posts>) {
     let Some(posts) = posts else {
         return;

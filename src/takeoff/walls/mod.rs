@@ -153,7 +153,7 @@ impl<'a> Build<'a> {
             Stuff::Panels(wall) => {
                 let heights = heights::as_asked(bill, faces.outside.extent(), trace)?;
                 panels::build(bill, (self.frame, wall), faces, &heights, sticks, trace);
-                tell_unbalanced(bill, faces);
+                tell_unbalanced(bill, faces, true);
                 Some(heights)
             }
             Stuff::Blocks(wall, size) => {
@@ -260,12 +260,12 @@ fn block_of<'a>(bill: &mut Bill<'a>, frame: &Frame, id: MaterialId) -> Option<&'
 
 /// The fill of a bed on falling ground is as deep as half way down, which is exact for outlines alike
 /// from both ends.
-fn tell_unbalanced(bill: &mut Bill<'_>, faces: &Faces, courses: bool) {
+fn tell_unbalanced(bill: &mut Bill<'_>, faces: &Faces, stepped: bool) {
     let falls = bill.bed.slope.is_some_and(|s| !s.fall.is_zero());
     if falls && !faces.outside.is_balanced() {
         let mut words = "on falling ground the mean of the high and the low side is filled, which is not exact for this shape".to_owned();
-        words.push_str(if courses {
-            "; every run gets the courses of the low side"
+        words.push_str(if stepped {
+            "; every run is as high as the low side"
         } else {
             "; the stone is counted for that mean too"
         });

@@ -125,7 +125,7 @@ pub(super) fn build(
     );
     bill.work(Driver::ModularBed, Decimal::ONE);
     bill.work(Driver::BoltLine, lines);
-    bill.weigh_pieces();
+    bill.weigh_pieces(None);
     modular_steps::note(bill, wall, &faces.outside, &ring, (tiers, lines));
 }
 
