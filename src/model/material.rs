@@ -165,7 +165,7 @@ pub struct PanelSize {
     pub cover: Option<Known<Length>>,
     /// Radius of the wall that a curved module makes, on its outside.
     pub radius: Option<Known<Length>>,
-    /// What one sheet or module weighs.
+    /// What one sheet, module or ready-made bed weighs.
     pub weight: Option<Known<Weight>>,
 }
 

@@ -267,6 +267,19 @@ impl<'a, B> Bill<'a, B> {
         }
     }
 
+    /// Pieces that are bought and placed whole, with waste in what is ordered, and their weight where the
+    /// material says it.
+    pub(super) fn need_whole(&mut self, material: MaterialId, part: Part, number: Decimal) {
+        let order = number.saturating_mul(self.with_waste(material));
+        self.need(material, part, Amount::Count(number), Amount::Count(order));
+        let weight = self
+            .material(material)
+            .and_then(|m| m.panel.weight.as_ref());
+        if let Some(weight) = weight {
+            self.weighs(weight.value.times(number));
+        }
+    }
+
     /// Counts the weight of all pieces whose section and density are known; `otherwise` is that of
     /// lumber whose material does not say it.
     pub(super) fn weigh_pieces(&mut self, otherwise: Option<Density>) {

@@ -62,8 +62,7 @@ pub(super) fn note(notes: &mut Notes) {
                 notes.of("Side slope", &frame.name, &mound.side_slope, slope, used);
             }
         }
-        let is_finished = frame.finish.is_some()
-            && !matches!(frame.kind(), FrameKind::ReadyMade | FrameKind::None);
+        let is_finished = frame.finish.is_some() && frame.kind() != FrameKind::None;
         if is_finished {
             let count = |n: &u32| n.to_string();
             notes.of("Coats", &frame.name, &frame.coats, count, "finish to buy");

@@ -117,12 +117,16 @@ fn load(system: System, takeoff: &TakeOff) -> String {
     format!("{} {unit} soaked", grouped(each.round_dp(6).ceil(), 0))
 }
 
-/// Fill materials without a wet density, which the soaked weight leaves out.
+/// Fill without a wet density, which the soaked weight leaves out, and ready-made beds that do not say
+/// what they weigh.
 fn unweighed(look: &Look, takeoff: &TakeOff) -> Vec<String> {
     let materials = takeoff.needs.iter().map(|need| need.material);
     let mut names: Vec<String> = materials
         .filter_map(|id| look.job.material(id))
-        .filter(|m| m.category.is_fill() && m.wet.is_none())
+        .filter(|m| {
+            (m.category.is_fill() && m.wet.is_none())
+                || (m.category == Category::ReadyMade && m.panel.weight.is_none())
+        })
         .map(|m| m.name.to_string())
         .collect();
     names.sort();

@@ -22,7 +22,7 @@ pub(super) fn cautions(look: &Look) -> Vec<Reason> {
     };
     let growing = [Soil, Compost, Litter, Mulch, Medium, Aggregate, Amendment];
     let built = [Lumber, Panel, ReadyMade, Other];
-    let sheeting = [Panel, Trim];
+    let sheeting = [Panel, Trim, ReadyMade];
     let salvage = named(look, "salvage_wood", &built);
     let mut treated = named(look, "treated_wood", &built);
     treated
@@ -153,8 +153,7 @@ fn lifting(look: &Look, categories: &[Category]) -> Option<Reason> {
     let mut group = named(look, "lifting", categories);
     for (id, spot) in in_use(look) {
         let material = look.job.material(id);
-        let block = material.and_then(|m| m.block.as_ref());
-        let weight = block.and_then(|b| b.value.weight).filter(|w| *w > mark);
+        let weight = material.and_then(weight_of_one).filter(|w| *w > mark);
         if let Some((weight, material)) = weight.zip(material) {
             let detail = format!("{} each", pounds_or_kilograms(look, weight));
             group.add(&material.name, detail, spot);
@@ -178,6 +177,12 @@ fn lifting(look: &Look, categories: &[Category]) -> Option<Reason> {
         }
     }
     group.reason("lifting")
+}
+
+/// What one block, sheet, module or ready-made bed weighs.
+fn weight_of_one(material: &Material) -> Option<Weight> {
+    let block = material.block.as_ref().and_then(|b| b.value.weight);
+    block.or_else(|| material.panel.weight.as_ref().map(|known| known.value))
 }
 
 /// Stone of walls and their caps.

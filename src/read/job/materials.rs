@@ -170,8 +170,10 @@ fn overlaid(
     } else if let Some(section) = section_cell(draft.library, reading) {
         material.section = Some(section);
     }
-    if material.category == Category::Panel {
-        material.panel = panel_size::read(reading);
+    match material.category {
+        Category::Panel => material.panel = panel_size::read(reading),
+        Category::ReadyMade => material.panel.weight = panel_size::weight(reading),
+        _ => {}
     }
     material.roll_width = reading.known_length("Roll width").or(material.roll_width);
     if let Some(lap) = reading.known_length("Lap") {

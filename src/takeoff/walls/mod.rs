@@ -167,7 +167,7 @@ impl<'a> Build<'a> {
                 Some(heights)
             }
             Stuff::ReadyMade(wall) => {
-                ready_made::set(bill, wall.unit);
+                ready_made::set(bill, wall.unit, faces);
                 ready_made::heights(bill)
             }
             Stuff::Mound(_) => None,
