@@ -701,8 +701,9 @@ fn dangerous() -> Trial {
     let dust = trial.material("Stone dust", Category::Aggregate);
     trial.job.areas.push(path("Side path", "2", dust));
     let mason = by_hand::frame("Mason", blocks(MaterialId(0), Laid::Mortared));
+    let frame = FrameId::of(trial.job.frames.len());
     trial.job.frames.push(mason);
-    trial.bed("Masonry").frame = FrameId(1);
+    trial.bed("Masonry").frame = frame;
     trial
 }
 

@@ -11,7 +11,7 @@ use crate::takeoff::support::*;
 use crate::takeoff::{Part, TakeOff};
 use crate::units::{Amount, Weight};
 
-const STONE: MaterialId = MaterialId(14);
+const STONE: MaterialId = MaterialId(18);
 
 /// A bed with a wall of stone, a quarter of which is air, and that needs 10% waste.
 fn job(bed: Bed) -> Job {

@@ -47,7 +47,7 @@ fn a_wrong_frame_is_told_once_and_not_by_every_bed() {
             ),
             (
                 "Frames",
-                "Frame,Frame kind,Material\nWall,panels,Steel panel\n",
+                "Frame,Frame kind,Material\nWall,logs,Oak\n",
             ),
         ],
         &[
