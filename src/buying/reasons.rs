@@ -6,11 +6,13 @@ use super::desk::Desk;
 use super::lumber::{CutPlan, Sticks};
 use super::supply::Supply;
 use super::{Moment, Scope};
+use crate::model::by_measure::PriceUnit;
 use crate::model::material::Source;
+use crate::model::offer::OfferId;
 use crate::model::settings::Buying;
 use crate::problem::Problem;
-use crate::units::Decimal;
 use crate::units::show::{grouped_plain, packs};
+use crate::units::{Amount, Decimal};
 
 /// Reasons of a line that is bought whole.
 pub(super) fn of_line(
@@ -27,6 +29,8 @@ pub(super) fn of_line(
     reasons.extend(stock(desk, &want.demand, on_hand));
     reasons.extend(conversion(desk, &want.demand, supply));
     reasons.push(rounding(supply, chosen));
+    let bid = &chosen.quote.bid;
+    reasons.extend(by_measure(desk, bid.offer, bid.quantity));
     if plan.sheets.is_some() {
         reasons.push("ripped and cut as the Cut list says".to_owned());
     }
@@ -235,6 +239,7 @@ pub(super) fn of_sticks(
         .bid
         .quantity
         .saturating_sub(Decimal::from(sticks.culls));
+    reasons.extend(by_measure(desk, sticks.bid.offer, bought));
     if bought > Decimal::from(sticks.cut) {
         reasons.push(format!(
             "{} bought for a step, a least order or a price break",
@@ -242,6 +247,38 @@ pub(super) fn of_sticks(
         ));
     }
     reasons.join("; ")
+}
+
+/// How a price by a measure became a cost: `12 x 10' = 200 bf at 1.85 per bf`.
+fn by_measure(desk: &Desk<'_>, offer: OfferId, quantity: Decimal) -> Option<String> {
+    let offer = desk.job.offers.get(offer.index())?;
+    let by = offer.by.as_ref()?;
+    let piece = match (offer.sheet, offer.holds) {
+        (_, Amount::Length(length)) => desk.system.length(length),
+        (Some((length, width)), _) => {
+            format!(
+                "{} x {}",
+                desk.system.length(length),
+                desk.system.length(width)
+            )
+        }
+        (None, other) => desk.system.amount(other),
+    };
+    let places = if by.unit == PriceUnit::CubicMetre {
+        4
+    } else {
+        3
+    };
+    let total = grouped_plain(quantity.saturating_mul(by.in_one), places);
+    let price = match &offer.price {
+        Some(price) => format!(" at {} per {}", grouped_plain(price.value, 4), by.priced()),
+        None => String::new(),
+    };
+    Some(format!(
+        "{} of {piece} = {total} {}{price}",
+        packs(quantity, &offer.pack),
+        by.unit.symbol()
+    ))
 }
 
 /// Reason of a line of culls.

@@ -63,6 +63,7 @@ pub(crate) fn offer(
         handover: Handover::Packed,
         holds,
         price: None,
+        by: None,
         from_quantity: Decimal::ZERO,
         step: Decimal::ONE,
         least: Decimal::ZERO,

@@ -10,6 +10,7 @@ use crate::model::block::BlockSize;
 use crate::model::ground::Area;
 use crate::model::labour::Driver;
 use crate::model::material::{Category, Material, Section, Source};
+use crate::model::offer::OfferId;
 use crate::takeoff::{Need, Part};
 use crate::units::show::plain;
 use crate::units::{Length, System};
@@ -44,6 +45,7 @@ pub(super) fn note(notes: &mut Notes) {
         notes.figure("sheet_turn_up_in", "sheets to buy");
     }
     areas(notes);
+    stock_lengths(notes);
     if needs.iter().any(|need| need.part == Part::Mesh) {
         notes.figure("mesh_turn_up_in", "mesh to buy");
     }
@@ -69,6 +71,24 @@ fn built_in(notes: &mut Notes, material: &Material) {
     let (name, order) = (&*material.name, "quantities to order");
     notes.of("Wet-down loss", name, &material.wet_down, percent, order);
     waste(notes, material);
+}
+
+/// Lengths of sticks that a price by a measure did not give.
+fn stock_lengths(notes: &mut Notes) {
+    let offers = notes.bought.lines.iter().filter_map(|line| line.offer);
+    let taken = |id: OfferId| {
+        let by = notes.job.offers.get(id.index())?.by.as_ref()?;
+        Some(by.usual_lengths)
+    };
+    if offers.filter_map(taken).any(|usual| usual) {
+        let keys = match notes.job.settings.units.value {
+            System::UsCustomary => ["stock_length_ft", "stock_length_step_ft"],
+            System::Metric => ["stock_length_m", "stock_length_step_m"],
+        };
+        for key in keys {
+            notes.figure(key, "sticks to choose from");
+        }
+    }
 }
 
 /// Whether it is what leaves the ground, which settles nowhere.

@@ -12,6 +12,7 @@ use crate::model::job::Job;
 use crate::problem::{Severity, Staged};
 
 mod blocks;
+mod by_measure;
 mod good;
 mod ground;
 mod hostile;
