@@ -118,7 +118,8 @@ fn an_untouched_starter_reads_and_prices_without_a_word_about_itself() {
     }
 }
 
-const CAUTIONS: [&str; 4] = [
+const CAUTIONS: [&str; 5] = [
+    "sheet metal is sharp",
     "lead in the soil",
     "weed killers",
     "bury only plain wood",
