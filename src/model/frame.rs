@@ -1,4 +1,6 @@
 //! Frames: how walls are built.
+//!
+//! Longer than most because it has a struct for each kind of wall, and each field says what it means.
 
 use std::sync::Arc;
 
