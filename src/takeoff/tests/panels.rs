@@ -226,5 +226,10 @@ fn circles_take_curved_modules_of_their_radius() {
         "make it 4' across",
     );
     let job = job_with(circle("48"), "17", modules(None));
-    refused(&job, "Frame", "Bend radius", "blocks, ready-made, stone or none");
+    refused(
+        &job,
+        "Frame",
+        "Bend radius",
+        "blocks, ready-made, stone or none",
+    );
 }
