@@ -1,4 +1,6 @@
 //! The `Job` sheet: settings in rows, each with where it came from.
+//!
+//! Longer than most because every setting has its own word for what is taken when it is not set.
 
 use std::collections::BTreeMap;
 use std::sync::Arc;
