@@ -151,6 +151,8 @@ pub struct Settings {
     pub top_up: Known<TopUp>,
     /// Width that a saw cut takes.
     pub kerf: Known<Length>,
+    /// What a saw cut through timbers takes.
+    pub timber_kerf: Known<Length>,
     /// Length cut off an end of a stick before use.
     pub end_trim: Known<Length>,
     /// Which ends are trimmed.
