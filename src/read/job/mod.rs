@@ -18,6 +18,7 @@ mod foreign_words;
 mod frames;
 mod good_part;
 mod ground;
+mod joins;
 mod keyhole;
 mod labour;
 mod lists;

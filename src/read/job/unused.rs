@@ -14,7 +14,6 @@ const SHEETS: [Sheet; 4] = [
 ];
 /// Columns of used sheets that the engine does not use yet.
 const COLUMNS: &[(Sheet, &str)] = &[
-    (Sheet::Beds, "Joins"),
     (Sheet::Sites, "Travel distance"),
     (Sheet::Suppliers, "Tax status"),
     (Sheet::Suppliers, "Off-load"),

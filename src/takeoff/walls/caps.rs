@@ -16,7 +16,8 @@ use crate::units::{Area, Length, round};
 /// More braces than any bed has.
 const MOST_BRACES: u32 = 1_000;
 
-/// Caps of one bed: mitred, flush with the outside face, each run split where no stick is long enough.
+/// Caps of one bed: mitred, flush with the outside face, each run split where no stick is long
+/// enough. A wall that a neighbour bears is capped with it.
 pub(super) fn lay(
     bill: &mut Bill<'_>,
     frame: &Frame,
@@ -31,12 +32,18 @@ pub(super) fn lay(
     if !fits(bill, frame, figure, face) {
         return;
     }
-    for span in spans(figure, runs, Corner::Mitre, face, false) {
+    let spans = spans(figure, runs, Corner::Mitre, face, false);
+    for (i, span) in spans.into_iter().enumerate() {
+        if bill.shared.is_whole(i) {
+            continue;
+        }
+        let span = span.after(bill.shared.length(i));
         for part in parts(span, &joints(span, &[], sticks.longest(cap), &[])) {
             bill.cut(cap, part, "cap", 1);
         }
     }
-    bill.work(Driver::CapLength, figure.perimeter().in_metres());
+    let capped = figure.perimeter() - bill.shared.total();
+    bill.work(Driver::CapLength, capped.in_metres());
 }
 
 /// Whether caps of that width leave room between them; told when they do not.

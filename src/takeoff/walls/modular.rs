@@ -82,9 +82,10 @@ pub(super) fn build(
     sticks: &Sticks,
     trace: &mut impl Trace,
 ) {
-    let Some(ring) = ring(bill, (frame, wall), &faces.outside) else {
+    let Some(mut ring) = ring(bill, (frame, wall), &faces.outside) else {
         return;
     };
+    let ends = ring.leave(bill, wall.module);
     let tiers = Decimal::from(tiers);
     count(
         bill,
@@ -106,12 +107,12 @@ pub(super) fn build(
             ring.corners.saturating_mul(tiers),
         );
     }
-    // Pieces in a ring have as many joints as there are pieces.
-    let lines = ring.pieces().saturating_mul(tiers);
+    // Pieces in a ring have as many joints as there are pieces, those between two neighbours one more.
+    let lines = ring.pieces().saturating_add(ends).saturating_mul(tiers);
     show(&ring, tiers, lines, trace);
     if let Some(cap) = wall.cap {
         let stretches: Vec<Length> = match faces.outside.runs() {
-            Some(runs) => runs.iter().map(|run| run.length).collect(),
+            Some(runs) => bill.shared.own_lengths(&runs),
             None => vec![faces.outside.perimeter()],
         };
         trims::edge(bill, cap, &stretches, sticks);

@@ -111,11 +111,16 @@ impl<'w> Sheeting<'w> {
                 bill.tell_frame(self.frame, eaten(), "Material");
                 return None;
             }
+            if bill.shared.is_whole(i) {
+                posted.push((*run, Vec::new()));
+                continue;
+            }
+            let own = bill.shared.length(i);
             let stretch = Stretch {
-                span,
+                span: span.after(own),
                 height: tallest(bill, figure, heights, i, run.length),
                 stands: match &self.wall.posts {
-                    Some(posts) => posts::along(bill, self.frame, posts, run)?,
+                    Some(posts) => posts::along(bill, self.frame, posts, run, own)?,
                     None => Vec::new(),
                 },
                 mark: mark_of(figure, run),
@@ -260,7 +265,8 @@ impl<'w> Sheeting<'w> {
         let net = area_of(bill);
         let amount = Amount::Area(net);
         bill.need(self.wall.panel, Part::Panel, amount, amount);
-        bill.work(Driver::PanelWall, figure.perimeter().in_metres());
+        let built = figure.perimeter() - bill.shared.total();
+        bill.work(Driver::PanelWall, built.in_metres());
         bill.work(Driver::Panel, Decimal::from(laid.panels));
         if let Some(screw) = self.wall.screw {
             fasteners::counted(bill, screw, laid.screws);

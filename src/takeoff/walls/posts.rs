@@ -16,12 +16,14 @@ const MOST: u32 = 1_000;
 
 /// Places of the posts along a run between its corners, evenly, from its start.
 ///
-/// `ceil(run / spacing) - 1` of them: 8 ft at 4 ft is one in the middle.
+/// `ceil(run / spacing) - 1` of them: 8 ft at 4 ft is one in the middle. None stands where the wall is a
+/// neighbour's, which is `shared` from the start.
 pub(super) fn along(
     bill: &mut Bill<'_>,
     frame: &Frame,
     posts: &Posts,
     run: &Run,
+    shared: Length,
 ) -> Option<Vec<Length>> {
     if posts.spacing.value <= Length::ZERO {
         let problem = Problem::error("posts need a spacing greater than zero").hint("write 4 ft");
@@ -36,7 +38,8 @@ pub(super) fn along(
         return None;
     }
     let bay = run.length.split(Decimal::from(bays));
-    Some((1..bays).map(|i| bay.times(Decimal::from(i))).collect())
+    let places = (1..bays).map(|i| bay.times(Decimal::from(i)));
+    Some(places.filter(|p| *p > shared).collect())
 }
 
 /// Height of the wall at a place on a run.
@@ -68,7 +71,7 @@ pub(super) fn wall_at(
 }
 
 /// All posts of a bed: `places` along each run, and one in each corner. A post outside cannot hold both
-/// boards of a corner, so there each run has one at both its ends.
+/// boards of a corner, so there each run has one at both its ends. Where a neighbour's wall stands, its posts do.
 pub(super) fn set(
     bill: &mut Bill<'_>,
     figure: &Figure,
@@ -80,8 +83,13 @@ pub(super) fn set(
     let buried = posts.buried.value;
     let outside = posts.side.value == PostSide::Outside;
     for (i, (run, places)) in runs.iter().enumerate() {
-        let ends = [Length::ZERO, run.length];
-        let ends = if outside { &ends[..] } else { &ends[..1] };
+        let mut ends = Vec::new();
+        if bill.shared.has_corner(i) {
+            ends.push(Length::ZERO);
+        }
+        if outside && !bill.shared.is_whole(i) {
+            ends.push(run.length);
+        }
         for place in ends.iter().chain(places) {
             let wall = wall_at(figure, slope, heights, i, *place, run.length);
             bill.cut(posts.material, wall + buried, "post", 1);

@@ -20,13 +20,14 @@ pub(super) struct Trench {
     pub(super) depth: Length,
 }
 
-/// The length of a wall along its middle: what it covers, by its thickness.
-pub(super) fn middle(faces: &Faces) -> Length {
+/// The length of a bed's own wall along its middle: what it covers, by its thickness.
+pub(super) fn middle(bill: &Bill<'_>, faces: &Faces) -> Length {
     let covered = faces.outside.area() - faces.inside.area();
     let length = covered
         .in_square_metres()
         .checked_div(faces.thickness.in_metres());
-    Length::metres(length.unwrap_or_default())
+    let own = Length::metres(length.unwrap_or_default()) - bill.shared.total();
+    own.max(Length::ZERO)
 }
 
 /// Digs the trench and fills its base; `None` when there is none.
@@ -51,7 +52,7 @@ pub(super) fn dig(bill: &mut Bill<'_>, stack: &Stack<'_>, faces: &Faces) -> Opti
         }
     }
     let trench = Trench {
-        length: middle(faces),
+        length: middle(bill, faces),
         width: faces.thickness + base.map_or(Length::ZERO, |b| b.wider.value),
         depth: buried + base.map_or(Length::ZERO, |b| b.depth.value),
     };

@@ -27,6 +27,7 @@ use crate::takeoff::bill::Bill;
 use crate::takeoff::faces::{Faces, eaten};
 use crate::takeoff::geometry::{Figure, Run};
 use crate::takeoff::heights::Heights;
+use crate::takeoff::shared::Shared;
 use crate::takeoff::sticks::Sticks;
 use crate::takeoff::trace::Trace;
 use crate::units::{Amount, Length, round};
@@ -135,7 +136,7 @@ fn bond_of(bill: &mut Bill<'_>, stack: &Stack<'_>, faces: &Faces, courses: u32) 
         let words = "where walls of blocks meet at another angle than a right one, both are cut and no course laps the corner: tie it, as with bars in filled cells";
         bill.tell(Problem::caution(words), "Shape");
     }
-    found
+    found.map(|bond| bond.without(&bill.shared, &stack.unit))
 }
 
 /// The extra courses of the low side.
@@ -295,7 +296,7 @@ fn cap(bill: &mut Bill<'_>, stack: &Stack<'_>, figure: &Figure) -> Caps {
         return none;
     }
     let unit = Unit::flat(size, width, stack.wall);
-    let Some(laid) = rim(&unit, size.make, figure) else {
+    let Some(laid) = rim(&unit, size.make, figure, &bill.shared) else {
         let why = "a run of the rim is shorter than any cap";
         cannot(bill, stack.frame, why, super::ROUND);
         return none;
@@ -309,14 +310,14 @@ fn cap(bill: &mut Bill<'_>, stack: &Stack<'_>, figure: &Figure) -> Caps {
     }
     Caps {
         units: laid,
-        length: figure.perimeter(),
+        length: figure.perimeter() - bill.shared.total(),
         width,
         joint: size.joint,
     }
 }
 
 /// One course of caps; on a curve straight ones are cut to a wedge at both ends.
-fn rim(unit: &Unit, make: BlockMake, figure: &Figure) -> Option<Course> {
+fn rim(unit: &Unit, make: BlockMake, figure: &Figure, shared: &Shared) -> Option<Course> {
     let Some(runs) = figure.runs() else {
         let count = round::whole_up(figure.perimeter().ratio(unit.module()));
         let count = u32::try_from(count).ok()?;
@@ -332,5 +333,6 @@ fn rim(unit: &Unit, make: BlockMake, figure: &Figure) -> Option<Course> {
             },
         });
     };
-    bond::bond(unit, &runs, 1).map(|bond| bond.over(1))
+    let bond = bond::bond(unit, &runs, 1)?;
+    Some(bond.without(shared, unit).over(1))
 }
