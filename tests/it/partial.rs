@@ -242,3 +242,36 @@ fn a_part_read_back_still_asks_about_what_was_left_out() {
     assert_eq!(out.status.code(), Some(1), "{told}");
     assert!(told.contains("which holds \"8 foot-ish\""), "{told}");
 }
+
+#[test]
+fn pieces_alone_are_priced_when_no_bed_is_left() {
+    // Three rails of 4 ft out of two sticks of 8 ft at 10.00; the only bed has no length.
+    let root = tempfile::tempdir().unwrap();
+    for (name, text) in [
+        (
+            "Beds.csv",
+            "Bed,Shape,Width (ft),Height (in),Frame,Fill\nA,rectangle,4,18,2x10,Topsoil\n",
+        ),
+        (
+            "Pieces.csv",
+            "Material,Length (ft),Count\n2x4 cedar,3.9,3\n",
+        ),
+        (
+            "Prices.csv",
+            "Supplier,Material,Pack,Holds,Price\nMill,2x4 cedar,board,8 ft,10\n",
+        ),
+        ("Job.csv", "Setting,Value\nDate,2026-03-20\nCurrency,USD\n"),
+    ] {
+        std::fs::write(root.path().join(name), text).unwrap();
+    }
+    let output = run_in(
+        root.path(),
+        &["estimate", ".", "--partial", "--out", "out"],
+        "",
+    );
+    let told = String::from_utf8(output.stdout).unwrap();
+    let talk = String::from_utf8(output.stderr).unwrap();
+    assert_eq!(output.status.code(), Some(1), "{talk}");
+    assert!(told.contains("1 bed is left out"), "{told}{talk}");
+    assert!(told.contains("2 boards of 2x4 cedar"), "{told}");
+}

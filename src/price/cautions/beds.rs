@@ -226,13 +226,7 @@ fn least(bed: &Bed, crop: &LibraryCrop) -> Decimal {
 /// The crop of a bed that roots deepest, and whether the library knows any that was typed.
 fn deepest_crop<'a>(look: &Look<'a>, bed: &Bed, typed: &str) -> Option<(&'a LibraryCrop, bool)> {
     let library = look.library;
-    if let Some(crop) = library.crop(typed) {
-        return Some((crop, true));
-    }
-    let spaced = typed.replace(" and ", ",");
-    let known = spaced
-        .split([',', ';', '/', '&', '+', '\n'])
-        .filter_map(|name| library.crop(name.trim()));
+    let known = library.crops_in(typed).into_iter();
     match known.max_by_key(|crop| least(bed, crop)) {
         Some(crop) => Some((crop, true)),
         None => library.crop("Mixed vegetables").map(|crop| (crop, false)),

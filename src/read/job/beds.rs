@@ -10,6 +10,7 @@ use super::frames::frame_of;
 use super::ground::under_bed;
 use super::joins;
 use super::reading::{Reading, Words};
+use super::resolve::unknown_hint;
 use super::shapes::{Sized, positive, shape};
 use super::sites::site_of;
 use crate::model::bed::{Along, Base, Bed, Measured, Slope};
@@ -132,7 +133,7 @@ fn bed(draft: &mut Draft<'_>, reading: &mut Reading<'_, '_>, name: &Arc<str>) ->
         courses,
         frame: frame?,
         fill,
-        crop: reading.text("Crop"),
+        crop: crop(draft, reading),
         site: site?,
         phase,
         base: base.unwrap_or(Base::OpenGround),
@@ -144,6 +145,21 @@ fn bed(draft: &mut Draft<'_>, reading: &mut Reading<'_, '_>, name: &Arc<str>) ->
         priority,
         note: reading.text("Note"),
     })
+}
+
+/// What grows in the bed; a crop that is in no list is told, since its depth of soil is not known.
+fn crop(draft: &Draft<'_>, reading: &mut Reading<'_, '_>) -> Option<Arc<str>> {
+    let typed = reading.text("Crop")?;
+    if let Some(name) = draft.library.unknown_crop(&typed) {
+        let known = draft.library.crops.iter();
+        let known = known.flat_map(|c| c.examples.iter().chain([&c.name]).map(|n| &**n));
+        let hint = unknown_hint(&name, known, "see loamwright defaults crops");
+        let said = "Crop is not in the list of crops: soil is looked at as for mixed vegetables";
+        reading
+            .problems
+            .push(Problem::notice(said).at(reading.at(), "Crop").hint(hint));
+    }
+    Some(typed)
 }
 
 /// A whole number of 1 or more; 1 when the cell is empty.

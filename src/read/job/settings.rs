@@ -157,6 +157,17 @@ impl<'o> Cells<'o> {
         }
     }
 
+    /// An estimate that is read back holds what was taken in its place, of which there are two.
+    fn spoil_kept(&mut self, usual: Known<Decimal>) -> Known<Decimal> {
+        let title = "Spoil kept %";
+        let is_filled_in = self.rows.get(title).is_some_and(Row::is_filled_in);
+        let kept = self.take_or(title, usual, |r| r.percent("Value"));
+        if is_filled_in && kept.value.is_zero() {
+            return super::ground::none_kept();
+        }
+        kept
+    }
+
     pub(super) fn text(&self, title: &'static str) -> Option<Arc<str>> {
         self.rows.get(title)?.text("Value")
     }
@@ -349,7 +360,7 @@ fn ground(cells: &mut Cells<'_>, library: &Library, system: System) -> Ground {
         work: cells.take_or("Ground work", usual.work, |r| ground_work(r, "Value")),
         margin: cells.take_or("Ground margin", usual.margin, |r| r.length("Value")),
         swell: cells.take_or("Swell %", usual.swell, |r| r.percent("Value")),
-        spoil_kept: cells.take_or("Spoil kept %", usual.spoil_kept, |r| r.percent("Value")),
+        spoil_kept: cells.spoil_kept(usual.spoil_kept),
         sheets: usual.sheets,
     }
 }
