@@ -105,7 +105,7 @@ fn plan_from(
     if supplies.is_empty() {
         return None;
     }
-    let kerf = sticks::needed_nm(desk.job.settings.kerf.value);
+    let kerf = sticks::needed_nm(desk.job.kerf(demand.material).value);
     let mut best: Option<CutPlan> = None;
     let breaks = supplies.iter().any(|(_, supply)| supply.tiers.len() > 1);
     for reached in [false, true] {

@@ -1,4 +1,6 @@
 //! Where everything stands in the workbook: sheets, blocks, columns.
+//!
+//! Longer than most because the plan of sheets, blocks and columns is one.
 
 use crate::model::sheet::Sheet;
 use crate::model::source::Sources;

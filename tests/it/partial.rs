@@ -52,6 +52,31 @@ fn add_bed(tables: &mut Tables, name: &str, first: bool, changes: &[(&str, &str)
     beds.rows.insert(at, row);
 }
 
+#[test]
+fn stages_of_payment_do_not_forbid_the_price_of_what_is_good() {
+    // A deposit of 20,000 fits the whole job; without its largest beds the price is below it.
+    let mut tables = Tables::of(JOB);
+    tables.put(
+        "Payments",
+        "Stage,Share or amount,When\nDeposit,20000,\nDone,rest,\n",
+    );
+    tables.table("Beds").rows[1][3] = "8 foot-ish".to_owned();
+    let (estimate, told) = good_part(&tables);
+    let estimate = estimate.unwrap();
+    assert_eq!(told.len(), 1, "{told:#?}");
+    let due = estimate.price.payments.iter().map(|due| due.amount);
+    assert_eq!(due.sum::<loamwright::units::Money>(), estimate.price.total);
+    // A stage that cannot be read is left out with the others, and the beds keep their price.
+    let mut tables = Tables::of(JOB);
+    tables.put(
+        "Payments",
+        "Stage,Share or amount,When\nDeposit,0.3,\nDone,70%,\n",
+    );
+    let (estimate, _) = good_part(&tables);
+    let whole = priced(Tables::of(JOB).folder().as_ref());
+    assert_eq!(estimate.unwrap().price.total, whole.price.total);
+}
+
 /// Ways in which a bed can be wrong: at reading, by a name that nothing has, and at the take-off.
 const WRONG: [(&str, &[(&str, &str)]); 9] = [
     ("a length that is none", &[("Length", "8 foot-ish")]),

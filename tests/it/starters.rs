@@ -118,7 +118,8 @@ fn an_untouched_starter_reads_and_prices_without_a_word_about_itself() {
     }
 }
 
-const CAUTIONS: [&str; 6] = [
+const CAUTIONS: [&str; 7] = [
+    "sheet metal is sharp",
     "Path of Garden path",
     "Dust at Garden path",
     "lead in the soil",

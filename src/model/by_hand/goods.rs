@@ -28,6 +28,7 @@ pub(crate) fn material(name: &str, category: Category) -> Material {
         roll_width: None,
         lap: Known::assumed(Length::ZERO, "not set, taken as 0"),
         coverage: None,
+        face: None,
         spec: None,
         source: Known::assumed(Source::Buy, "not set, taken as bought"),
         on_hand: None,

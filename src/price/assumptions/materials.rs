@@ -29,8 +29,13 @@ pub(super) fn note(notes: &mut Notes) {
         origin(notes, material);
         if material.category.is_fill() {
             densities(notes, material);
-            if !is_spoil(notes, material) {
+            if is_spoil(notes, material) {
+                continue;
+            }
+            if is_placed(notes, &needs, material) {
                 settling(notes, material);
+            } else {
+                built_in(notes, material);
             }
         }
         sizes(notes, material);
@@ -47,6 +52,25 @@ pub(super) fn note(notes: &mut Notes) {
     if categories.contains(&Category::Wood) {
         notes.figure("clean_soil_over_wood_in", "caution about soil over wood");
     }
+}
+
+/// Whether it is filled into a bed, and not only built into its walls.
+fn is_placed(notes: &Notes, needs: &[&Need], material: &Material) -> bool {
+    let own = |need: &&&Need| notes.job.material_name(need.material) == &*material.name;
+    let mut own = needs.iter().filter(own);
+    own.any(|need| {
+        !matches!(
+            need.part,
+            Part::WallBase | Part::Mortar | Part::Hearting | Part::CoreFill
+        )
+    })
+}
+
+/// Figures of what is tamped below walls or built into them.
+fn built_in(notes: &mut Notes, material: &Material) {
+    let (name, order) = (&*material.name, "quantities to order");
+    notes.of("Wet-down loss", name, &material.wet_down, percent, order);
+    waste(notes, material);
 }
 
 /// Lengths of sticks that a price by a measure did not give.
@@ -71,6 +95,11 @@ fn stock_lengths(notes: &mut Notes) {
 fn is_spoil(notes: &Notes, material: &Material) -> bool {
     let spoil = notes.job.spoil.and_then(|id| notes.job.material(id));
     spoil.is_some_and(|s| s.name == material.name)
+}
+
+fn waste(notes: &mut Notes, material: &Material) {
+    let (name, order) = (&*material.name, "quantities to order");
+    notes.of("Waste", name, &material.waste, percent, order);
 }
 
 fn origin(notes: &mut Notes, material: &Material) {
@@ -183,6 +212,10 @@ fn sizes(notes: &mut Notes, material: &Material) {
         }
         Category::Panel => lap_of_sheets(notes, material),
         Category::Block => size_of_block(notes, material),
+        Category::Stone => {
+            densities(notes, material);
+            waste(notes, material);
+        }
         Category::Fastener | Category::Amendment | Category::ReadyMade | Category::Other => {
             notes.of(
                 "Waste",

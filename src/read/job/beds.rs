@@ -197,7 +197,7 @@ fn heights(
         reading.complain(
             "Courses",
             "Courses must be 1 or more",
-            "write how many boards or blocks stand on each other",
+            "write how many courses stand on each other",
         );
         return None;
     }
@@ -218,7 +218,7 @@ fn heights(
     }
     if height.is_none() && courses.is_none() {
         let (sentence, hint) = match kind {
-            FrameKind::Boards | FrameKind::Blocks => (
+            FrameKind::Boards | FrameKind::Blocks | FrameKind::Timbers => (
                 "Height is missing, and Courses too",
                 "write a height, as 18 in, or a number of courses",
             ),
@@ -229,6 +229,10 @@ fn heights(
             FrameKind::ReadyMade => (
                 "Height is missing",
                 "write the height of the unit, as 17 in",
+            ),
+            FrameKind::Stone => (
+                "Height is missing",
+                "write how high the wall stands, as 20 in",
             ),
             FrameKind::None => (
                 "Height is missing",

@@ -42,7 +42,8 @@ fn positive(reading: &mut Reading<'_, '_>, field: &'static str) -> Option<Known<
     Some(known)
 }
 
-fn weight(reading: &mut Reading<'_, '_>) -> Option<Known<Weight>> {
+/// What one sheet, module or ready-made bed weighs.
+pub(super) fn weight(reading: &mut Reading<'_, '_>) -> Option<Known<Weight>> {
     let known = reading.known_weight("Piece weight")?;
     (known.value > Weight::ZERO).then_some(known)
 }

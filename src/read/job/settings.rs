@@ -1,4 +1,6 @@
 //! The `Job` sheet: settings in rows, each with where it came from.
+//!
+//! Longer than most because every setting has its own word for what is taken when it is not set.
 
 use std::collections::BTreeMap;
 use std::sync::Arc;
@@ -37,6 +39,7 @@ pub(super) fn settings(
     cells.take("Decimal mark", |r| r.choice("Value", DECIMAL_MARKS));
     let units = units(&mut cells, opened.system);
     let us = units.value == System::UsCustomary;
+    let kerf = kerf(&mut cells, library);
     let settings = Settings {
         job_name: cells
             .text("Job name")
@@ -53,7 +56,8 @@ pub(super) fn settings(
         crown: crown(&mut cells, us),
         freeboard: cells.length_or_none("Freeboard"),
         top_up: cells.word(&TOP_UP),
-        kerf: kerf(&mut cells, library),
+        timber_kerf: timber_kerf(&kerf, library),
+        kerf,
         end_trim: cells.length_or_none("End trim"),
         cut_tolerance: cut_tolerance(&mut cells, units.value),
         culls: cells.percent("Culls %"),
@@ -332,6 +336,15 @@ fn crown(cells: &mut Cells<'_>, us: bool) -> Known<Length> {
         Known::assumed(fifty, "not set, taken as 50 mm")
     };
     cells.take_or("Crown", otherwise, |r| r.length("Value"))
+}
+
+/// The job's own kerf holds for timbers too; without one a chainsaw is taken to cut them.
+fn timber_kerf(kerf: &Known<Length>, library: &Library) -> Known<Length> {
+    if kerf.is_given() {
+        kerf.clone()
+    } else {
+        figure(library, "chainsaw_kerf_in", Length::inches)
+    }
 }
 
 fn kerf(cells: &mut Cells<'_>, library: &Library) -> Known<Length> {

@@ -19,6 +19,7 @@ mod hostile;
 mod mistakes;
 mod pieces;
 mod rules;
+mod stacked;
 mod strangers;
 mod words;
 mod workers;
