@@ -192,6 +192,38 @@ fn a_wrong_price_leaves_out_its_offer() {
     );
 }
 
+/// South 8 x 4 ft alone takes 4 long sides of 96 in and 4 short ones of 45 in, two out of a board of 96 in: 6
+/// boards. West leaves its 4 ft side to South: 4 long and 2 short ones, 5 boards. North is too narrow for its
+/// walls and goes, so that the wall that it would have borne for South is South's own again.
+#[test]
+fn a_bed_whose_neighbour_is_left_out_builds_their_wall() {
+    let folder = tempfile::tempdir().unwrap();
+    let beds = "Bed,Length (ft),Width (ft),Courses,Frame,Joins\n\
+                North,8,0.2,2,2x10 fir,South 8 ft\n\
+                South,8,4,2,2x10 fir,West 4 ft\n\
+                West,8,4,2,2x10 fir,\n";
+    let prices = "Supplier,Material,Pack,Holds,Price,Price date\n\
+                  Hill Lumber,2x10 fir,board,8 ft,10.00,2026-03-01\n";
+    for (name, text) in [("Beds.csv", beds), ("Prices.csv", prices)] {
+        let mut file = std::fs::File::create(folder.path().join(name)).unwrap();
+        std::io::Write::write_all(&mut file, text.as_bytes()).unwrap();
+    }
+    let library = library::builtin();
+    let loaded = read_good_part(&Source::Path(folder.path().to_owned()), &library);
+    let loaded = loaded.output.unwrap();
+    let on = jiff::civil::date(2026, 3, 5);
+    let found = estimate_good_part(loaded.job, &loaded.sources, &library, on);
+    let found = found.output.unwrap();
+    let names: Vec<&str> = found.job.beds.iter().map(|bed| &*bed.name).collect();
+    assert_eq!(names, ["South", "West"]);
+    assert_eq!(
+        found.bought.lines[0].quantity,
+        rust_decimal::Decimal::from(11)
+    );
+    let with = found.job.beds[0].joins[0].with;
+    assert_eq!(&*found.job.beds[with.index()].name, "West");
+}
+
 #[test]
 fn what_would_make_all_money_wrong_leaves_nothing_out() {
     for (sheet, keys, title) in [
