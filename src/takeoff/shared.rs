@@ -3,7 +3,8 @@
 //! The wall between two beds stands once, with the bed that bears it. The other bed leaves out that stretch of
 //! its run, from the corner where the run starts; its fill and its inside are as they would be alone. Posts and
 //! corner trims at the ends of the stretch are those of the wall that stands; the sides that meet it are fastened
-//! to it, so that the joints there stay, and they stay as long as alone: the crew trims them to the wall.
+//! to it, so that the joints there stay, and they stay as long as alone: the crew trims them to the wall. A face
+//! that leans in stands upright along the stretch, because fill presses on both sides of it.
 
 use rust_decimal::Decimal;
 
@@ -14,17 +15,21 @@ use crate::model::bed::{Along, Join};
 use crate::problem::Problem;
 use crate::units::Length;
 
-/// What each run leaves to a neighbour.
+/// What each run has in common with a neighbour.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub(super) struct Shared {
-    left: Vec<Left>,
+    runs: Vec<Common>,
 }
 
-/// What one run leaves out.
+/// What one run has in common with neighbours.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
-struct Left {
-    length: Length,
+struct Common {
+    /// What it leaves to them, from its start.
+    left: Length,
+    /// Whether that is all of it.
     whole: bool,
+    /// What it bears for them.
+    borne: Length,
 }
 
 impl Shared {
@@ -43,7 +48,7 @@ impl Shared {
         };
         let two_walls = faces.thickness.times(Decimal::TWO);
         match assigned(joins, &runs, two_walls, preferred(bill, &faces.outside)) {
-            Ok(left) => Self { left },
+            Ok(runs) => Self { runs },
             Err(length) => {
                 let longest = runs.iter().map(|run| run.length).max().unwrap_or_default();
                 let words = format!(
@@ -58,8 +63,8 @@ impl Shared {
         }
     }
 
-    fn at(&self, run: usize) -> Left {
-        self.left.get(run).copied().unwrap_or_default()
+    fn at(&self, run: usize) -> Common {
+        self.runs.get(run).copied().unwrap_or_default()
     }
 
     /// Whether a run is the neighbour's from end to end.
@@ -69,19 +74,43 @@ impl Shared {
 
     /// How much of a run is the neighbour's, from its start.
     pub(super) fn length(&self, run: usize) -> Length {
-        self.at(run).length
+        self.at(run).left
     }
 
     /// All that is left to neighbours.
     pub(super) fn total(&self) -> Length {
-        self.left.iter().map(|left| left.length).sum()
+        self.runs.iter().map(|run| run.left).sum()
+    }
+
+    /// All that is borne for neighbours.
+    pub(super) fn borne(&self) -> Length {
+        self.runs.iter().map(|run| run.borne).sum()
+    }
+
+    /// What is left to neighbours and what is borne for them, along an outline that leans in from that of the
+    /// foot: a whole run is as long as it is there, and a part of one loses what the corner moves.
+    pub(super) fn leaning(&self, foot: &Figure, outline: &Figure) -> (Length, Length) {
+        let (Some(foot), Some(outline)) = (foot.runs(), outline.runs()) else {
+            return (Length::ZERO, Length::ZERO);
+        };
+        let mut sums = (Length::ZERO, Length::ZERO);
+        for (run, (low, high)) in self.runs.iter().zip(foot.iter().zip(&outline)) {
+            let corner = (low.length - high.length).split(Decimal::TWO);
+            let along = |length: Length| match length {
+                whole if whole >= low.length.tidy() => high.length,
+                part => (part - corner).max(Length::ZERO),
+            };
+            sums.0 += along(run.left);
+            sums.1 += along(run.borne);
+        }
+        sums
     }
 
     /// Whether the bed has a post or trim of its own at the corner where a run starts.
     pub(super) fn has_corner(&self, run: usize) -> bool {
         let before = run
             .checked_sub(1)
-            .unwrap_or(self.left.len().saturating_sub(1));
+            .unwrap_or(self.runs.len().saturating_sub(1));
         self.length(run).is_zero() && !self.is_whole(before)
     }
 
@@ -111,9 +140,9 @@ fn assigned(
     runs: &[Run],
     two_walls: Length,
     preferred: usize,
-) -> Result<Vec<Left>, Length> {
+) -> Result<Vec<Common>, Length> {
     let mut free: Vec<Length> = runs.iter().map(|run| run.length.tidy()).collect();
-    let mut left = vec![Left::default(); runs.len()];
+    let mut common = vec![Common::default(); runs.len()];
     let mut order: Vec<&Join> = joins.iter().collect();
     order.sort_by(|a, b| b.length.cmp(&a.length).then(a.with.cmp(&b.with)));
     for join in order {
@@ -128,14 +157,18 @@ fn assigned(
         if let Some(free) = free.get_mut(run) {
             *free = *free - taken;
         }
-        if let (false, Some(left)) = (join.bears, left.get_mut(run)) {
-            left.length += taken;
+        if let Some(common) = common.get_mut(run) {
+            if join.bears {
+                common.borne += taken;
+            } else {
+                common.left += taken;
+            }
         }
     }
-    for (left, run) in left.iter_mut().zip(runs) {
-        left.whole = !left.length.is_zero() && left.length >= run.length.tidy();
+    for (common, run) in common.iter_mut().zip(runs) {
+        common.whole = !common.left.is_zero() && common.left >= run.length.tidy();
     }
-    Ok(left)
+    Ok(common)
 }
 
 /// Tells the crew which wall serves two beds, and returns it in words for the size of the bed.
@@ -184,7 +217,7 @@ mod tests {
         };
         let runs = ["8", "4", "8", "4"].map(run);
         let found = assigned(&joins, &runs, inches("3"), 0);
-        let lengths = found.map(|left| left.iter().map(|l| l.length).collect::<Vec<_>>());
+        let lengths = found.map(|runs| runs.iter().map(|run| run.left).collect::<Vec<_>>());
         let expected = expected.map(|all| all.map(feet).to_vec()).map_err(feet);
         assert_eq!(lengths, expected);
     }

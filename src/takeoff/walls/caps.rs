@@ -57,7 +57,8 @@ pub(super) fn fits(bill: &mut Bill<'_>, frame: &Frame, figure: &Figure, width: L
     fits
 }
 
-/// Top of a cap of that width: the ring between the outside face and its inner edge.
+/// Top of a bed's own cap of that width: the ring between the outside face and its inner edge, less what a
+/// neighbour's wall is capped with.
 pub(super) fn top(bill: &Bill<'_>, cap: Option<MaterialId>, outside: &Figure) -> Area {
     let cap = cap.and_then(|cap| bill.job.material(cap));
     let board = cap.and_then(|cap| cap.section.as_ref().map(|s| s.value.face));
@@ -67,7 +68,8 @@ pub(super) fn top(bill: &Bill<'_>, cap: Option<MaterialId>, outside: &Figure) ->
         return Area::ZERO;
     };
     let within = outside.inward(width).map(|f| f.area());
-    within.map_or(Area::ZERO, |inner| outside.area() - inner)
+    let left = bill.shared.total() * width;
+    within.map_or(Area::ZERO, |inner| outside.area() - inner - left)
 }
 
 /// Width of a cap; a material without a section cannot be one.

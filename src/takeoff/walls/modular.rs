@@ -96,7 +96,7 @@ pub(super) fn build(
     }
     // Pieces in a ring have as many joints as there are pieces, those between two neighbours one more.
     let lines = ring.pieces().saturating_add(ends).saturating_mul(tiers);
-    show(&ring, tiers, lines, trace);
+    show(&ring, ends, tiers, lines, trace);
     if let Some(cap) = wall.cap {
         let stretches: Vec<Length> = match faces.outside.runs() {
             Some(runs) => bill.shared.own_lengths(&runs),
@@ -133,7 +133,7 @@ fn brace(
     bill.work(Driver::Cut, Decimal::from(bill.count_of(&["brace"])));
 }
 
-fn show(ring: &Ring, tiers: Decimal, lines: Decimal, trace: &mut impl Trace) {
+fn show(ring: &Ring, ends: Decimal, tiers: Decimal, lines: Decimal, trace: &mut impl Trace) {
     let modules = ring.straight.saturating_add(ring.curved);
     trace.step(
         "modules",
@@ -144,7 +144,11 @@ fn show(ring: &Ring, tiers: Decimal, lines: Decimal, trace: &mut impl Trace) {
         "lines of bolts",
         || {
             let corners = ring.corners;
-            format!("({modules} modules + {corners} corner pieces) x {tiers}")
+            let mut pieces = format!("{modules} modules + {corners} corner pieces");
+            if !ends.is_zero() {
+                pieces = format!("{pieces} + {ends} at a shared wall");
+            }
+            format!("({pieces}) x {tiers}")
         },
         || lines.normalize().to_string(),
     );

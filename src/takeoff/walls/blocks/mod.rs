@@ -164,10 +164,12 @@ fn below(
     let (Some(slope), Figure::Rectangle { length, width }) = (bill.bed.slope, figure) else {
         return bond.over(extra);
     };
-    let (low, side) = match slope.along {
-        Along::Length => (1, *length),
-        Along::Width => (2, *width),
+    let (low, side, sides) = match slope.along {
+        Along::Length => (1, *length, [0, 2]),
+        Along::Width => (2, *width, [1, 3]),
     };
+    let own = sides.into_iter().filter(|run| !bill.shared.is_whole(*run));
+    let own = u32::try_from(own.count()).unwrap_or(2);
     let mut all = Course::default();
     for course in 0..extra {
         let runs = if course % 2 == 0 {
@@ -183,7 +185,7 @@ fn below(
             whole: u32::try_from(blocks.max(Decimal::ZERO)).unwrap_or(u32::MAX),
             ..Course::default()
         };
-        all = all.and(end).and(along.times(2));
+        all = all.and(end).and(along.times(own));
     }
     all
 }
