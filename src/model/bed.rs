@@ -204,7 +204,7 @@ pub struct Bed {
     pub closed_bottom: bool,
     /// Clear space below it, for table beds.
     pub underside_clear: Option<Length>,
-    /// Walls in common with beds beside it, in the order of the rows of those.
+    /// Walls in common with beds beside it, in the order of their names.
     pub joins: Vec<Join>,
     /// What is done to the ground first: as the bed says, else its site, else the job.
     pub ground: Known<GroundWork>,

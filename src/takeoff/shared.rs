@@ -6,6 +6,8 @@
 //! to it, so that the joints there stay, and they stay as long as alone: the crew trims them to the wall. A face
 //! that leans in stands upright along the stretch, because fill presses on both sides of it.
 
+use std::cmp::Reverse;
+
 use rust_decimal::Decimal;
 
 use super::bill::Bill;
@@ -144,7 +146,7 @@ fn assigned(
     let mut free: Vec<Length> = runs.iter().map(|run| run.length.tidy()).collect();
     let mut common = vec![Common::default(); runs.len()];
     let mut order: Vec<&Join> = joins.iter().collect();
-    order.sort_by(|a, b| b.length.cmp(&a.length).then(a.with.cmp(&b.with)));
+    order.sort_by_key(|join| Reverse(join.length));
     for join in order {
         let length = join.length.tidy();
         let fitting = free.iter().enumerate().filter(|(_, free)| **free >= length);

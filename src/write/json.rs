@@ -18,6 +18,7 @@ mod job;
 pub mod messages;
 mod number;
 mod price;
+mod shared_walls;
 mod sheets;
 mod work;
 

@@ -32,6 +32,7 @@ mod readme;
 #[path = "../common/recompute.rs"]
 mod recompute;
 mod repository;
+mod shared_walls;
 mod sheets;
 mod shelf;
 mod starters;

@@ -69,7 +69,7 @@ pub(super) fn read(draft: &mut Draft<'_>, opened: &Opened) {
         }
         draft.hear(reading);
     }
-    joins::settle(draft);
+    joins::settle(draft, &opened.beds_left_out);
     say_assumed(draft, &unfilled, outside_taken);
 }
 

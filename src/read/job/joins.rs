@@ -1,7 +1,8 @@
 //! `Joins` of Beds: which wall two beds have in common, as `B2 8 ft; B3 4 ft`.
 //!
 //! One of the two beds may say it, or both alike. Read when all beds are known. The higher wall is the one that
-//! stands, and among equals that of the bed that is first by name.
+//! stands, and among equals that of the bed that is first by name. A bed whose neighbour is left out builds its
+//! own wall.
 
 use std::collections::BTreeMap;
 use std::sync::Arc;
@@ -11,6 +12,7 @@ use super::reading::Reading;
 use super::resolve::Found;
 use crate::model::bed::{Bed, BedId, Join};
 use crate::model::frame::{Frame, FrameKind};
+use crate::model::library::folded;
 use crate::model::source::RowAt;
 use crate::problem::Problem;
 use crate::units::Length;
@@ -40,8 +42,8 @@ pub(super) fn of_row(reading: &Reading<'_, '_>, bed: usize) -> Option<Said> {
 /// A wrong cell in words, and what to write instead.
 type Wrong = (String, &'static str);
 
-/// Gives the beds their joins, or the problems of the cells that say them.
-pub(super) fn settle(draft: &mut Draft<'_>) {
+/// Gives the beds their joins, or the problems of the cells that say them; `gone` are beds that were left out.
+pub(super) fn settle(draft: &mut Draft<'_>, gone: &[String]) {
     let said = std::mem::take(&mut draft.joins);
     let mut pairs: BTreeMap<(usize, usize), (Length, RowAt)> = BTreeMap::new();
     for cell in &said {
@@ -49,7 +51,7 @@ pub(super) fn settle(draft: &mut Draft<'_>) {
             if part.is_empty() {
                 continue;
             }
-            let found = match named(draft, cell, part) {
+            let found = match named(draft, gone, cell, part) {
                 Ok(Some((other, length))) => {
                     let pair = (cell.bed.min(other), cell.bed.max(other));
                     paired(draft, &mut pairs, pair, (length, cell.at))
@@ -64,19 +66,26 @@ pub(super) fn settle(draft: &mut Draft<'_>) {
         match bearer(draft, one, other) {
             Ok(first) => {
                 let last = if first == one { other } else { one };
-                for (bed, with, bears) in [(first, last, true), (last, first, false)] {
-                    let join = Join {
-                        with: BedId::of(with),
-                        length,
-                        bears,
-                    };
-                    if let Some(bed) = draft.beds.get_mut(bed) {
-                        bed.joins.push(join);
-                    }
-                }
+                join(draft, (first, last), length, true);
+                join(draft, (last, first), length, false);
             }
             Err(wrong) => tell(draft, at, Err(wrong)),
         }
+    }
+    let names: Vec<Arc<str>> = draft.beds.iter().map(|bed| Arc::clone(&bed.name)).collect();
+    for bed in &mut draft.beds {
+        bed.joins.sort_by_key(|join| names.get(join.with.index()));
+    }
+}
+
+fn join(draft: &mut Draft<'_>, (bed, with): (usize, usize), length: Length, bears: bool) {
+    let with = BedId::of(with);
+    if let Some(bed) = draft.beds.get_mut(bed) {
+        bed.joins.push(Join {
+            with,
+            length,
+            bears,
+        });
     }
 }
 
@@ -88,7 +97,12 @@ fn tell(draft: &mut Draft<'_>, at: RowAt, found: Result<(), Wrong>) {
 }
 
 /// The bed and the length of `B2 8 ft`; nothing for a bed whose own row has been reported.
-fn named(draft: &Draft<'_>, cell: &Said, part: &str) -> Result<Option<(usize, Length)>, Wrong> {
+fn named(
+    draft: &Draft<'_>,
+    gone: &[String],
+    cell: &Said,
+    part: &str,
+) -> Result<Option<(usize, Length)>, Wrong> {
     const HINT: &str = "write the bed beside it and the length of the wall, as B2 8 ft";
     let spaces = part.char_indices().filter(|(_, c)| c.is_whitespace());
     let mut ways: Vec<(&str, Length)> = Vec::new();
@@ -100,11 +114,10 @@ fn named(draft: &Draft<'_>, cell: &Said, part: &str) -> Result<Option<(usize, Le
             ways.push((name, length));
         }
     }
+    let is_gone = |name: &str| gone.iter().any(|bed| folded(bed) == folded(name));
     // A name may end in a number, as in `Bed 2 8 ft`: the longest that is a bed.
-    let known = ways
-        .iter()
-        .rev()
-        .find(|(name, _)| draft.bed_names.has(name));
+    let is_bed = |(name, _): &&(&str, Length)| draft.bed_names.has(name) || is_gone(name);
+    let known = ways.iter().rev().find(is_bed);
     let Some((name, length)) = known.or(ways.first()).copied() else {
         if draft.bed_names.has(part) {
             return Err((
@@ -123,6 +136,7 @@ fn named(draft: &Draft<'_>, cell: &Said, part: &str) -> Result<Option<(usize, Le
         }
         Found::Is(place) => Ok(Some((place, length))),
         Found::Broken => Ok(None),
+        Found::Unknown if is_gone(name) => Ok(None),
         Found::Unknown => {
             let near = crate::read::names::did_you_mean(name, draft.bed_names.all());
             let near = near.map_or_else(String::new, |near| format!("; did you mean \"{near}\"?"));

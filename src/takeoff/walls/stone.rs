@@ -126,9 +126,7 @@ fn measure(
     let units = bill.units;
     trace.step(
         "face of the walls",
-        || {
-            format!("{} x {}", units.length(around), units.length(mean))
-        },
+        || format!("{} x {}", units.length(around), units.length(mean)),
         || units.area(face),
     );
     trace.step(

@@ -6,8 +6,9 @@ use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use super::number::{Measure, Number};
+use super::shared_walls::{self, SharedWallJson};
 use super::sheets;
-use crate::model::bed::{Base, Bed, BedId, Join};
+use crate::model::bed::{Base, Bed, BedId};
 use crate::price::{BedMoney, Estimate, Group};
 use crate::takeoff::{BedKind, LayerTakeOff, Need, Piece, TakeOff};
 use crate::units::{Amount, Money, System};
@@ -50,18 +51,6 @@ pub struct BedJson {
     pub cost: Number,
     /// Share of the price with tax, for all beds of the row.
     pub price: Number,
-}
-
-/// A wall that serves two beds.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
-#[serde(deny_unknown_fields)]
-pub struct SharedWallJson {
-    /// The bed beside it.
-    pub with: String,
-    /// How long it is.
-    pub length: Measure,
-    /// Whether it is counted with this bed; else it is with the other.
-    pub counted_here: bool,
 }
 
 /// Cost by group.
@@ -228,24 +217,11 @@ fn bed(estimate: &Estimate, row: &Bed, index: usize, money: Option<&BedMoney>) -
         base: base_word(row.base).to_owned(),
         crop: row.crop.as_ref().map(ToString::to_string),
         ground: row.ground.value.words(system),
-        shared_walls: row
-            .joins
-            .iter()
-            .map(|join| shared_wall(estimate, join))
-            .collect(),
+        shared_walls: shared_walls::of(estimate, row),
         cost_by_group: groups(estimate, money.map(|m| &m.groups)),
         cost: show(money.map(|m| m.cost)),
         price: show(money.map(|m| m.price)),
     })
-}
-
-fn shared_wall(estimate: &Estimate, join: &Join) -> SharedWallJson {
-    let system = estimate.job.settings.units.value;
-    SharedWallJson {
-        with: bed_name(estimate, join.with),
-        length: Measure::of(system, Amount::Length(join.length)),
-        counted_here: join.bears,
-    }
 }
 
 pub(super) fn groups(estimate: &Estimate, money: Option<&[Money; 5]>) -> GroupsJson {
@@ -387,7 +363,7 @@ fn pieces(estimate: &Estimate, pieces: &[Piece]) -> Vec<PieceJson> {
     told.collect()
 }
 
-fn bed_name(estimate: &Estimate, id: BedId) -> String {
+pub(super) fn bed_name(estimate: &Estimate, id: BedId) -> String {
     let bed = estimate.job.beds.get(id.index());
     bed.map(|b| b.name.to_string()).unwrap_or_default()
 }
