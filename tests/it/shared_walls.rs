@@ -1,8 +1,11 @@
 //! Walls that two beds share: the laws of a pair, for every kind of wall that has straight runs.
 
 use std::collections::BTreeSet;
+use std::io::Cursor;
 
+use calamine::{Reader, Xlsx};
 use loamwright::price::Estimate;
+use loamwright::write::xlsx::workbook;
 use proptest::prelude::*;
 use proptest::sample::select;
 use rust_decimal::Decimal;
@@ -186,6 +189,30 @@ proptest! {
         let [one, other] = [false, true].map(|turned| text(&pair.estimate(true, turned)));
         prop_assert_eq!(one, other);
     }
+}
+
+#[test]
+fn the_take_off_sheet_lists_each_wall_once() {
+    let pair = Pair {
+        frame: "Butt",
+        feet: [[8, 4], [8, 4]],
+        heights: [2, 1],
+        shared: 8,
+        falls: None,
+    };
+    let bytes = workbook(&pair.estimate(true, false)).unwrap();
+    let mut book = Xlsx::new(Cursor::new(bytes)).unwrap();
+    let sheet = book.worksheet_range("Take-off").unwrap();
+    let rows: Vec<Vec<String>> = sheet
+        .rows()
+        .map(|row| row.iter().map(ToString::to_string).collect())
+        .collect();
+    let first = |words: &str| rows.iter().position(|row| row[0] == words).unwrap();
+    let at = first("Walls that two beds share");
+    // Near has 3 courses and Far 2.
+    assert_eq!(rows[at + 1][4], "Wall, ft");
+    assert_eq!([0, 2, 4].map(|column| &*rows[at + 2][column]), ["Near", "Far", "8"]);
+    assert_eq!(rows[at + 3][0], "");
 }
 
 /// A side of 8 ft shared whole saves something in every kind of wall.
