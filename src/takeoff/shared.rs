@@ -191,7 +191,11 @@ pub(super) fn note(bill: &mut Bill<'_>) -> String {
                 "no wall of {length} beside {name}, whose wall serves both: fasten the sides to it"
             )
         };
-        let of = if words.is_empty() { " of wall shared" } else { "" };
+        let of = if words.is_empty() {
+            " of wall shared"
+        } else {
+            ""
+        };
         words = format!("{words}, {length}{of} with {name}");
         bill.crew_notes.push(step);
     }

@@ -211,7 +211,10 @@ fn the_take_off_sheet_lists_each_wall_once() {
     let at = first("Walls that two beds share");
     // Near has 3 courses and Far 2.
     assert_eq!(rows[at + 1][4], "Wall, ft");
-    assert_eq!([0, 2, 4].map(|column| &*rows[at + 2][column]), ["Near", "Far", "8"]);
+    assert_eq!(
+        [0, 2, 4].map(|column| &*rows[at + 2][column]),
+        ["Near", "Far", "8"]
+    );
     assert_eq!(rows[at + 3][0], "");
 }
 

@@ -250,6 +250,8 @@ fn fixed_lines(s: &Settings, sources: &Sources) -> Vec<Line> {
         fixed("Top-up", &s.top_up, |t| top_up_words(*t).to_owned()),
         length("Kerf", &s.kerf),
         length("End trim", &s.end_trim),
+        fixed("Trimmed ends", &s.trimmed_ends, |e| e.words().to_owned()),
+        length("Least offcut", &s.least_offcut),
         length("Cut tolerance", &s.cut_tolerance),
         fixed("Culls %", &s.culls, percent),
         fixed("Season factor", &s.season_factor, |f| {
