@@ -191,12 +191,8 @@ pub(super) fn note(bill: &mut Bill<'_>) -> String {
                 "no wall of {length} beside {name}, whose wall serves both: fasten the sides to it"
             )
         };
-        let of = if words.is_empty() {
-            " of wall shared"
-        } else {
-            ""
-        };
-        words = format!("{words}, {length}{of} with {name}");
+        let shared = if words.is_empty() { " shared" } else { "" };
+        words = format!("{words}, {length}{shared} with {name}");
         bill.crew_notes.push(step);
     }
     words
@@ -227,6 +223,35 @@ mod tests {
         let lengths = found.map(|runs| runs.iter().map(|run| run.left).collect::<Vec<_>>());
         let expected = expected.map(|all| all.map(feet).to_vec()).map_err(feet);
         assert_eq!(lengths, expected);
+    }
+
+    /// Walls of 8 x 4 ft of which the first run is in common for so long, where the outside has leaned in by 2 in.
+    #[track_caller]
+    fn check_leaning(shared: Common, left: &str, borne: &str) {
+        let rectangle = |length: &str, width: &str| Figure::Rectangle {
+            length: inches(length),
+            width: inches(width),
+        };
+        let shared = Shared { runs: vec![shared] };
+        let found = shared.leaning(&rectangle("96", "48"), &rectangle("92", "44"));
+        assert_eq!(found, (inches(left), inches(borne)));
+    }
+
+    #[test]
+    fn a_wall_that_leans_in_shares_less_of_its_rim() {
+        let length = |inch: &str| Common {
+            left: inches(inch),
+            ..Common::default()
+        };
+        // All of it is as long as it is there; a part of it begins at the corner, which has moved by 2 in.
+        check_leaning(length("96"), "92", "0");
+        check_leaning(length("40"), "38", "0");
+        check_leaning(length("0"), "0", "0");
+        let borne = Common {
+            borne: inches("96"),
+            ..Common::default()
+        };
+        check_leaning(borne, "0", "92");
     }
 
     #[test]

@@ -1,11 +1,13 @@
 //! `Joins` of Beds: which wall two beds have in common, as `B2 8 ft; B3 4 ft`.
 //!
 //! One of the two beds may say it, or both alike. Read when all beds are known. The higher wall is the one that
-//! stands, and among equals that of the bed that is first by name. A bed whose neighbour is left out builds its
+//! stands, among equals that on the steeper ground, whose low side is higher, and then that of the first by name. A bed whose neighbour is left out builds its
 //! own wall.
 
 use std::collections::BTreeMap;
 use std::sync::Arc;
+
+use rust_decimal::Decimal;
 
 use super::draft::Draft;
 use super::reading::Reading;
@@ -196,6 +198,8 @@ fn bearer(draft: &Draft<'_>, one: usize, other: usize) -> Result<usize, Wrong> {
         );
         return Err((sentence, "give both beds Height, or both Courses"));
     };
+    let fall = |bed: &Bed| bed.slope.map_or(Decimal::ZERO, |slope| slope.fall);
+    let higher = higher.then_with(|| fall(a).cmp(&fall(b)));
     let first = higher.reverse().then_with(|| a.name.cmp(&b.name));
     Ok(if first.is_le() { one } else { other })
 }

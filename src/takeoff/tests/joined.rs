@@ -62,7 +62,7 @@ fn the_second_bed_leaves_the_wall_out() {
     assert_eq!(a.inside_area, b.inside_area);
     assert_eq!(
         a.size,
-        "8' x 4' outside, 1' 6 1/2\" high (2 courses of 2x10), 8' of wall shared with B"
+        "8' x 4' outside, 1' 6 1/2\" high (2 courses of 2x10), 8' shared with B"
     );
     assert!(
         b.crew_notes
