@@ -19,6 +19,7 @@ mod job;
 pub mod messages;
 mod number;
 mod price;
+mod shared_walls;
 mod sheets;
 mod work;
 

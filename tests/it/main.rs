@@ -33,6 +33,7 @@ mod readme;
 #[path = "../common/recompute.rs"]
 mod recompute;
 mod repository;
+mod shared_walls;
 mod sheets;
 mod shelf;
 mod starters;

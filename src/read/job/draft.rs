@@ -63,6 +63,8 @@ pub(super) struct Draft<'a> {
     pub(super) unit_heights: Vec<Option<Length>>,
     pub(super) beds: Vec<Bed>,
     pub(super) bed_names: Names,
+    /// Cells that name walls in common, until all beds are read.
+    pub(super) joins: Vec<super::joins::Said>,
     pub(super) areas: Vec<Area>,
     pub(super) area_names: Names,
     /// What is done to the ground where neither bed nor site says it.
@@ -115,6 +117,7 @@ impl<'a> Draft<'a> {
             unit_heights: Vec::new(),
             beds: Vec::new(),
             bed_names: Names::default(),
+            joins: Vec::new(),
             areas: Vec::new(),
             area_names: Names::default(),
             ground_work: Known::assumed(GroundWork::Leave, "not set, taken as leave"),

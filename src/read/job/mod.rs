@@ -19,6 +19,7 @@ mod frames;
 mod funding;
 mod good_part;
 mod ground;
+mod joins;
 mod keyhole;
 mod labour;
 mod lists;

@@ -9,7 +9,6 @@ use crate::read::open::Opened;
 const SHEETS: [Sheet; 3] = [Sheet::Irrigation, Sheet::Alternates, Sheet::Actuals];
 /// Columns of used sheets that the engine does not use yet.
 const COLUMNS: &[(Sheet, &str)] = &[
-    (Sheet::Beds, "Joins"),
     (Sheet::Sites, "Travel distance"),
     (Sheet::Suppliers, "Tax status"),
     (Sheet::Suppliers, "Off-load"),
