@@ -269,7 +269,7 @@ impl Setting<'_> {
         }
         for (name, (worth, words)) in given {
             let part = Part {
-                from: words,
+                unit: words,
                 ..Part::of(Term::Number(worth).money())
             };
             heap.add(LineKind::Donated, &name, part);

@@ -76,6 +76,9 @@ fn part(setting: &Setting<'_>, figures: &Figures<'_>) -> String {
     if let Some(quantity) = figures.quantity.filter(is_counted) {
         words.push(packs(quantity, figures.unit).trim().to_owned());
     }
+    if figures.quantity.is_none() && !figures.unit.is_empty() {
+        words.push(figures.unit.to_owned());
+    }
     if let Some(rate) = figures.rate.filter(|r| !r.is_zero()) {
         let places = currency.minor.max(rate.normalize().scale().min(4));
         words.push(format!("at {}", grouped(rate, places)));
