@@ -104,7 +104,11 @@ fn no_row_without_a_source() {
     let judged = judged.chain(l.figures.iter().map(|f| &f.backing));
     for backing in judged.chain(l.crops.iter().map(|c| &c.backing)) {
         let is_published = &*backing.confidence == "published";
-        assert!(!is_published || backing.checked != Checked::Recalled, "{}", backing.source);
+        assert!(
+            !is_published || backing.checked != Checked::Recalled,
+            "{}",
+            backing.source
+        );
     }
 }
 
