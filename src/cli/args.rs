@@ -2,13 +2,13 @@
 
 use std::path::PathBuf;
 
-use clap::{Args as ClapArgs, Parser, Subcommand, ValueEnum};
+use clap::{Args as ClapArgs, Parser, Subcommand, ValueEnum, value_parser};
 use clap_complete::Shell;
 use jiff::civil::Date;
 
 use super::help::{
     CHECK_EXAMPLES, COMPLETIONS_EXAMPLES, DEFAULTS_EXAMPLES, ESTIMATE_EXAMPLES, EXAMPLES,
-    MANUAL_EXAMPLES, START_EXAMPLES,
+    MANUAL_EXAMPLES, RANGES_EXAMPLES, START_EXAMPLES,
 };
 
 /// The command line.
@@ -42,6 +42,9 @@ pub enum Command {
     /// Tell every problem and caution of a job; writes nothing, or a marked copy
     #[command(after_help = CHECK_EXAMPLES)]
     Check(CheckArgs),
+    /// Tell how far cost and price may lie, and which figures to pin down first
+    #[command(after_help = RANGES_EXAMPLES)]
+    Ranges(RangesArgs),
     /// Print the JSON schema of estimate.json
     Schema,
     /// Show or export the trade library: what a job falls back on
@@ -137,6 +140,23 @@ pub struct CheckArgs {
     /// Replace a marked copy that you changed, or a file that is not ours
     #[arg(long, requires = "mark")]
     pub force: bool,
+    /// How it talks.
+    #[command(flatten)]
+    pub talk: TalkArgs,
+}
+
+/// Arguments of `ranges`.
+#[derive(Debug, ClapArgs)]
+pub struct RangesArgs {
+    /// The job.
+    #[command(flatten)]
+    pub job: JobArgs,
+    /// How often the job is priced with drawn figures
+    #[arg(long, value_name = "N", default_value_t = 10_000, value_parser = value_parser!(u32).range(100..=1_000_000))]
+    pub runs: u32,
+    /// Which draws; the same seed gives the same figures
+    #[arg(long, value_name = "N", default_value_t = 1)]
+    pub seed: u64,
     /// How it talks.
     #[command(flatten)]
     pub talk: TalkArgs,
@@ -308,6 +328,7 @@ mod tests {
             DEFAULTS_EXAMPLES,
             COMPLETIONS_EXAMPLES,
             MANUAL_EXAMPLES,
+            RANGES_EXAMPLES,
             START_EXAMPLES,
         ] {
             for line in text.lines() {

@@ -28,6 +28,7 @@ Examples:
   loamwright job.xlsx                     price the job, outputs beside it
   loamwright estimate job/ --out quote    CSV files; outputs in quote
   loamwright check job.xlsx               tell every problem, write nothing
+  loamwright ranges job.xlsx              how far cost and price may lie
   loamwright --beds b.csv --prices p.csv  two CSV files
   loamwright estimate - < beds.csv        beds from standard input
 
@@ -61,6 +62,16 @@ Examples:
   loamwright check job.xlsx --mark        mark the cells in a copy of it
   loamwright check job/ --strict
   loamwright check job.xlsx --json";
+
+pub(super) const RANGES_EXAMPLES: &str = "\
+Examples:
+  loamwright ranges job.xlsx
+  loamwright ranges job.xlsx --runs 100000 --seed 7
+  loamwright ranges job.xlsx --json > ranges.json
+
+Low and High beside a price, a fee, a pay rate, person-hours or the rate of an
+extra say how far it may lie; hours that the job leaves to the trade library
+take the range that stands there.";
 
 pub(super) const DEFAULTS_EXAMPLES: &str = "\
 Examples:

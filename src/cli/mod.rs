@@ -17,6 +17,7 @@ mod mark;
 mod outputs;
 mod priced;
 mod progress;
+mod ranges;
 pub mod run;
 mod source;
 mod start;

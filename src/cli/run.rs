@@ -17,7 +17,7 @@ use super::defaults::defaults;
 use super::help::FIRST_STEPS;
 use super::manual::manual;
 use super::streams::Streams;
-use super::{check, estimate, start};
+use super::{check, estimate, ranges, start};
 use crate::model::source::Sources;
 use crate::price::build::{estimate, estimate_good_part};
 use crate::price::{Estimate, estimate_anew, estimate_holding};
@@ -124,6 +124,7 @@ impl Session<'_> {
                 self.talking(args.talk, |s| estimate::estimate(s, args))
             }
             Some(Command::Check(args)) => self.talking(args.talk, |s| check::check(s, args)),
+            Some(Command::Ranges(args)) => self.talking(args.talk, |s| ranges::ranges(s, args)),
             Some(Command::Start(args)) => {
                 let talk = TalkArgs {
                     json: false,

@@ -1,5 +1,6 @@
 //! Everything that one job file describes.
 
+use std::collections::BTreeMap;
 use std::sync::Arc;
 
 use rust_decimal::Decimal;
@@ -19,6 +20,7 @@ use super::quote::Payment;
 use super::settings::Settings;
 use super::sheet::Sheet;
 use super::source::RowAt;
+use super::spread::Spread;
 use crate::units::{Hours, Length};
 
 id!(
@@ -172,6 +174,9 @@ pub struct Job {
     pub pieces: Vec<CutRow>,
     /// Rows of suppliers' lists that wait for a word of the user.
     pub to_review: Vec<ToReview>,
+    /// How far prices, fees, pay and rates of extras may lie from what is typed, by their rows. Those of
+    /// tasks stand with the tasks.
+    pub spreads: BTreeMap<RowAt, Spread>,
     /// Sheets that the job fills with at least one row.
     pub sheets_used: Vec<Sheet>,
     /// Rows that are left out, in file order; empty unless that was asked for.

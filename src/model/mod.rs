@@ -24,6 +24,7 @@ pub mod setting_titles;
 pub mod settings;
 pub mod sheet;
 pub mod source;
+pub mod spread;
 
 /// Declares a newtype index into one of the job's lists.
 macro_rules! id {

@@ -6,6 +6,7 @@ use std::sync::Arc;
 use rust_decimal::Decimal;
 
 use super::term::{ColRef, Cond, LinkRef, Term};
+use crate::model::spread::Spread;
 use crate::units::Currency;
 
 /// What a cell of a column that is not live holds.
@@ -130,6 +131,23 @@ pub struct Ledger {
     /// Given cells (column and row) that formulas follow and on which figures rest as well that only
     /// the program can redo: changing one moves the price and leaves those figures behind.
     pub rested_on: BTreeSet<(ColRef, usize)>,
+    /// Given cells that may come to more or less than they hold.
+    pub ranged: Vec<Ranged>,
+}
+
+/// A given cell that may come to more or less than it holds.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Ranged {
+    /// Column and row.
+    pub cell: (ColRef, usize),
+    /// What it is, in words: `price of Topsoil, North Yard, yard`.
+    pub name: Arc<str>,
+    /// What it holds.
+    pub likely: Decimal,
+    /// How far it may go.
+    pub spread: Spread,
+    /// Whether the figure is a typical one of the trade library, and not the user's own.
+    pub typical: bool,
 }
 
 impl Ledger {
@@ -140,6 +158,7 @@ impl Ledger {
             sequence: Vec::new(),
             currency,
             rested_on: BTreeSet::new(),
+            ranged: Vec::new(),
         }
     }
 

@@ -10,6 +10,7 @@ pub mod evaluate;
 mod idle;
 pub mod ledger;
 mod naming;
+pub mod ranges;
 mod rechosen;
 pub mod term;
 #[cfg(test)]

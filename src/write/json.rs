@@ -17,7 +17,7 @@ mod carried;
 mod chosen_anew;
 mod job;
 pub mod messages;
-mod number;
+pub(super) mod number;
 mod price;
 mod shared_walls;
 mod sheets;

@@ -18,6 +18,7 @@ pub mod manifest;
 pub mod marked;
 pub mod names;
 pub mod paint;
+pub mod ranges;
 pub mod requests;
 pub mod review;
 pub mod screen;

@@ -20,7 +20,7 @@ pub(crate) fn run_in(folder: &Path, words: &[&str], stdin: &str) -> Output {
 }
 
 #[track_caller]
-fn check_run(folder: &Path, words: &[&str], code: i32, out: &str, err: &str) {
+pub(crate) fn check_run(folder: &Path, words: &[&str], code: i32, out: &str, err: &str) {
     let output = run_in(folder, words, "");
     let told = String::from_utf8(output.stdout).unwrap();
     let talk = String::from_utf8(output.stderr).unwrap();

@@ -27,6 +27,7 @@ mod made_up;
 mod marked;
 mod partial;
 mod pipeline;
+mod ranges;
 mod read_back;
 mod readings;
 mod readme;

@@ -39,6 +39,7 @@ pub(crate) fn job(settings: Settings) -> Job {
         funding: Funding::default(),
         pieces: Vec::new(),
         to_review: Vec::new(),
+        spreads: std::collections::BTreeMap::new(),
         sheets_used: Vec::new(),
         left_out: Vec::new(),
     }

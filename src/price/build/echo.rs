@@ -41,6 +41,8 @@ const WORDS_ONLY: &[&str] = &[
     "Budget class",
     "Their name",
     "Listed at",
+    "Low",
+    "High",
 ];
 
 impl Echo {

@@ -36,6 +36,7 @@ pub(super) struct Priced {
 pub(super) struct WorkerCells {
     pub block: u16,
     pub rows: Vec<Option<u32>>,
+    pub pay: ColRef,
     pub cost: ColRef,
     pub charge: ColRef,
     /// Pay an hour without burden, for jobs with a budget.
@@ -287,6 +288,7 @@ fn workers(ledger: &mut Ledger, job: &Job, sources: &Sources) -> WorkerCells {
     WorkerCells {
         block: echo.block,
         rows: rows.into_iter().map(|r| r.map(row_u32)).collect(),
+        pay,
         cost,
         charge,
         wage,

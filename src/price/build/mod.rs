@@ -15,6 +15,7 @@ mod orders;
 mod owner;
 mod payments;
 mod quote;
+mod ranged;
 mod settings;
 mod shares;
 mod table;
@@ -191,6 +192,7 @@ impl<'a> Setting<'a> {
             self.labour,
             self.date,
         );
+        ledger.ranged = ranged::ranged(ledger, self.job, &inputs);
         let orders = self.orders(ledger, &inputs);
         let trips = self.trips(ledger, &inputs);
         let hours = self.hours(ledger, &inputs);

@@ -6,6 +6,7 @@ use super::draft::Draft;
 use super::materials::{SizeIn, look_up};
 use super::reading::Reading;
 use super::resolve::{Found, unknown_hint};
+use super::spreads;
 use crate::model::library::folded;
 use crate::model::material::Category;
 use crate::model::offer::{SupplierId, Vehicle};
@@ -18,6 +19,7 @@ pub(super) fn read(draft: &mut Draft<'_>, opened: &Opened) {
     for row in rows(opened, Sheet::Deliveries) {
         let mut reading = Reading::of(&row);
         if let Some(vehicle) = vehicle(draft, &mut reading) {
+            spreads::note(draft, &mut reading, "Fee", vehicle.fee.as_ref());
             draft.vehicles.push(vehicle);
         }
         draft.hear(reading);

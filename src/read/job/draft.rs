@@ -21,6 +21,8 @@ use crate::model::material::Material;
 use crate::model::offer::{Offer, Supplier, Vehicle};
 use crate::model::price_list::ToReview;
 use crate::model::quote::Payment;
+use crate::model::source::RowAt;
+use crate::model::spread::Spread;
 use crate::problem::{Problem, Severity};
 use crate::units::{Length, System};
 
@@ -83,6 +85,8 @@ pub(super) struct Draft<'a> {
     pub(super) on_hand: Vec<OnHand>,
     /// Rows of suppliers' lists that wait for the user.
     pub(super) to_review: Vec<ToReview>,
+    /// How far figures may lie from what is typed.
+    pub(super) spreads: BTreeMap<RowAt, Spread>,
 }
 
 impl<'a> Draft<'a> {
@@ -133,6 +137,7 @@ impl<'a> Draft<'a> {
             funding: Funding::default(),
             on_hand: Vec::new(),
             to_review: Vec::new(),
+            spreads: BTreeMap::new(),
         }
     }
 

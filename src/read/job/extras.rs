@@ -7,6 +7,7 @@ use rust_decimal::Decimal;
 use super::draft::Draft;
 use super::measures::one_of;
 use super::reading::{Reading, Told, Words, meaning_in};
+use super::spreads;
 use super::workers::worker_of;
 use crate::model::job::{PhaseId, SiteId};
 use crate::model::known::Known;
@@ -50,6 +51,7 @@ pub(super) fn read(draft: &mut Draft<'_>, opened: &Opened) {
             if counts && !reading.has("Taxable") {
                 untold_tax = untold_tax.saturating_add(1);
             }
+            spreads::note(draft, &mut reading, "Rate", extra.rate.as_ref());
             draft.extras.push(extra);
         }
         draft.hear(reading);

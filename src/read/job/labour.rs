@@ -8,6 +8,7 @@ use super::draft::Draft;
 use super::drivers::{Counted, counted};
 use super::reading::{Reading, Told};
 use super::resolve::{Found, Names, unknown_hint};
+use super::spreads;
 use super::workers::worker_of;
 use crate::model::known::Known;
 use crate::model::labour::{Driver, Task};
@@ -57,15 +58,23 @@ fn take(
             if let Some(task) = draft.tasks.get_mut(place) {
                 overlay(reading, task, rate, per);
                 task.worker = worker.or(task.worker);
+                ranged(reading, task);
             }
         }
         None => {
             if let Some(mut task) = own_task(draft, reading, name, rate, per) {
                 task.worker = worker;
+                ranged(reading, &mut task);
                 draft.tasks.push(task);
             }
         }
     }
+}
+
+/// The job's own range takes the place of the library's.
+fn ranged(reading: &mut Reading<'_, '_>, task: &mut Task) {
+    let own = spreads::spread(reading, "Person-hours", Some(task.rate.value));
+    task.range = own.map(|own| (own.low, own.high)).or(task.range);
 }
 
 /// What the hours are for; `None` for an empty cell.

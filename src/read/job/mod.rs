@@ -42,6 +42,7 @@ mod setting_words;
 mod settings;
 mod shapes;
 mod sites;
+mod spreads;
 mod sticks;
 mod strangers;
 #[cfg(test)]
@@ -183,6 +184,7 @@ fn finished(
         payments: draft.payments,
         funding: draft.funding,
         to_review: draft.to_review,
+        spreads: draft.spreads,
         sheets_used: sheets_used(opened),
         left_out: Vec::new(),
     }

@@ -13,6 +13,7 @@ use super::packs::{handover, held_by_word, price_of, priced_units};
 use super::panel_size;
 use super::reading::Reading;
 use super::resolve::Found;
+use super::spreads;
 use super::strangers;
 use crate::model::library::folded;
 use crate::model::material::{Category, Material, MaterialId};
@@ -78,6 +79,8 @@ pub(super) fn read_prices(draft: &mut Draft<'_>, opened: &Opened) {
         if let Some((supplier, material)) = supplier.zip(material)
             && let Some(offers) = offers(draft, &mut reading, supplier, material, &mut taken)
         {
+            let price = offers.first().and_then(|offer| offer.price.as_ref());
+            spreads::note(draft, &mut reading, "Price", price);
             draft.offers.extend(offers);
         }
         draft.hear(reading);

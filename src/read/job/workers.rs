@@ -7,6 +7,7 @@ use rust_decimal::Decimal;
 use super::draft::{Draft, figure};
 use super::reading::{Reading, Words};
 use super::resolve::{Found, unknown_hint};
+use super::spreads;
 use crate::model::known::Known;
 use crate::model::labour::{Pay, Worker, WorkerId};
 use crate::model::library::folded;
@@ -35,6 +36,7 @@ pub(super) fn read(draft: &mut Draft<'_>, opened: &Opened) {
                 match worker(draft, &mut reading, &name) {
                     Some(worker) => {
                         draft.worker_names.add(&name, draft.workers.len());
+                        spreads::note(draft, &mut reading, "Pay rate", worker.pay_rate.as_ref());
                         draft.workers.push(worker);
                     }
                     None => draft.worker_names.add_broken(&name),
