@@ -46,7 +46,8 @@ pub(super) fn ranges(session: &mut Session, args: &RangesArgs) -> Exit {
     };
     let cautions = priced.count(Severity::Caution);
     if cautions > 0 {
-        let words = format!("{cautions} cautions: loamwright check tells them");
+        let noun = if cautions == 1 { "caution" } else { "cautions" };
+        let words = format!("{cautions} {noun}: loamwright check tells them");
         session.streams.talk(&words);
     }
     if args.talk.json {

@@ -132,7 +132,7 @@ pub struct Ledger {
     /// the program can redo: changing one moves the price and leaves those figures behind.
     pub rested_on: BTreeSet<(ColRef, usize)>,
     /// Given cells that may come to more or less than they hold.
-    pub ranged: Vec<Ranged>,
+    pub ranged: Box<[Ranged]>,
 }
 
 /// A given cell that may come to more or less than it holds.
@@ -158,7 +158,7 @@ impl Ledger {
             sequence: Vec::new(),
             currency,
             rested_on: BTreeSet::new(),
-            ranged: Vec::new(),
+            ranged: Box::default(),
         }
     }
 

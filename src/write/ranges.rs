@@ -70,7 +70,7 @@ fn table(ranges: &Ranges, currency: Currency) -> Vec<String> {
 
 fn percent(fraction: Decimal) -> String {
     let percent = fraction.saturating_mul(Decimal::ONE_HUNDRED);
-    format!("{}%", plain(half_away(percent, 1), 1))
+    format!("{:.1}%", half_away(percent, 1))
 }
 
 /// `P80 of the direct cost lies 4.1% above the estimate; contingency is set to 6%.`
@@ -100,25 +100,27 @@ fn reserve(ranges: &Ranges) -> String {
 fn first(figures: &[Weighed], screen: Screen) -> Vec<String> {
     let title = "What to pin down first (part of the variance of the price)";
     let mut lines = vec![screen.paint.heading(title)];
-    for figure in figures.iter().take(MOST) {
-        let end = format!(
-            "{} / {} / {}{}",
-            plain(figure.low, 4),
-            plain(figure.likely, 4),
-            plain(figure.high, 4),
-            if figure.typical { ", typical" } else { "" }
-        );
-        let start = pad_left(&percent(figure.share), 7);
-        let room = screen.width.saturating_sub(width(&end)).saturating_sub(11);
-        lines.push(format!(
-            "{start}  {}  {end}",
-            pad(&clean(&figure.name), room)
-        ));
+    let shown = figures.iter().take(MOST);
+    let ends: Vec<String> = shown.clone().map(ends).collect();
+    let most = ends.iter().map(|end| width(end)).max().unwrap_or(0);
+    for (figure, ends) in shown.zip(&ends) {
+        let room = screen.width.saturating_sub(most).saturating_sub(11);
+        let name = pad(&clean(&figure.name), room);
+        let share = pad_left(&percent(figure.share), 7);
+        lines.push(format!("{share}  {name}  {ends}"));
     }
     if figures.len() > MOST {
         lines.push(format!("         and {} more", figures.len() - MOST));
     }
     lines
+}
+
+/// `0.6 / 1 / 1.6, typical`
+fn ends(figure: &Weighed) -> String {
+    let [low, likely, high] =
+        [figure.low, figure.likely, figure.high].map(|number| plain(number, 4));
+    let typical = if figure.typical { ", typical" } else { "" };
+    format!("{low} / {likely} / {high}{typical}")
 }
 
 /// Ranges as `ranges --json` prints them.

@@ -110,7 +110,7 @@ fn a_job_without_ranges_says_so() {
         &["ranges", words],
         0,
         "No figure of this price has a range",
-        "",
+        "cautions",
     );
 }
 
@@ -181,7 +181,7 @@ fn the_command_prints_a_screen_and_json() {
         text.lines().all(|line| line.chars().count() <= 80),
         "{text}"
     );
-    assert!(text.contains("contingency is set to 0%"), "{text}");
+    assert!(text.contains("contingency is set to 0.0%"), "{text}");
     let out = run_in(Path::new("."), &["ranges", words, "--json", "--quiet"], "");
     let tree: serde_json::Value = serde_json::from_slice(&out.stdout).unwrap();
     assert_eq!(tree["direct_cost"]["estimate"], "957.00");

@@ -11,7 +11,7 @@ use crate::model::source::RowAt;
 use crate::model::spread::Spread;
 
 /// The cells in the order of the sheets and rows, each once.
-pub(super) fn ranged(ledger: &Ledger, job: &Job, inputs: &Inputs) -> Vec<Ranged> {
+pub(super) fn ranged(ledger: &Ledger, job: &Job, inputs: &Inputs) -> Box<[Ranged]> {
     let mut list = List {
         ledger,
         job,
@@ -65,7 +65,7 @@ pub(super) fn ranged(ledger: &Ledger, job: &Job, inputs: &Inputs) -> Vec<Ranged>
             name,
         );
     }
-    list.found
+    list.found.into_boxed_slice()
 }
 
 struct List<'a> {

@@ -29,7 +29,8 @@ enum Step {
     /// Half away from zero, to a part of one over this scale.
     Round(usize, f64),
     WholeUp(usize),
-    StepUp(usize, usize),
+    /// Up to a multiple of the second.
+    UpTo(usize, usize),
     Max(usize, usize),
     Min(usize, usize),
     /// 1 or 0.
@@ -126,8 +127,8 @@ impl Step {
             Self::Div(a, b) => of(a) / of(b),
             Self::Round(a, scale) => rounded(of(a), *scale),
             Self::WholeUp(a) => whole_up(of(a)),
-            Self::StepUp(a, step) if of(step) <= 0.0 => of(a),
-            Self::StepUp(a, step) => whole_up(of(a) / of(step)) * of(step),
+            Self::UpTo(a, step) if of(step) <= 0.0 => of(a),
+            Self::UpTo(a, step) => whole_up(of(a) / of(step)) * of(step),
             Self::Max(a, b) => of(a).max(of(b)),
             Self::Min(a, b) => of(a).min(of(b)),
             Self::Greater(a, b) => truth(of(a) > of(b) && !alike(of(a), of(b))),
@@ -144,7 +145,7 @@ impl Step {
             Self::Sub(a, b)
             | Self::Mul(a, b)
             | Self::Div(a, b)
-            | Self::StepUp(a, b)
+            | Self::UpTo(a, b)
             | Self::Max(a, b)
             | Self::Min(a, b)
             | Self::Greater(a, b)
@@ -239,7 +240,7 @@ impl Maker<'_> {
             Term::Number(number) => self.number(*number)?,
             Term::Here(column) => self.cell((*column, here.1))?,
             Term::Before(column) => self.elsewhere(*column, self.before(here))?,
-            Term::Via(link, column) => self.elsewhere(*column, self.linked(*link, here)?)?,
+            Term::Via(link, column) => self.elsewhere(*column, self.linked(*link, here))?,
             Term::Cell(CellRef { col, row }) => self.cell((*col, usize::try_from(*row).ok()?))?,
             Term::Sum(column) => {
                 let rows = 0..self.ledger.rows(column.block);
@@ -262,7 +263,7 @@ impl Maker<'_> {
                 let x = self.term(x, here)?;
                 self.push(Step::WholeUp(x))
             }
-            Term::StepUp(x, step) => self.two((x, step), here, Step::StepUp)?,
+            Term::StepUp(x, step) => self.two((x, step), here, Step::UpTo)?,
             Term::Max(a, b) => self.two((a, b), here, Step::Max)?,
             Term::Min(a, b) => self.two((a, b), here, Step::Min)?,
             Term::If(when, a, b) => {
@@ -315,11 +316,10 @@ impl Maker<'_> {
         usize::try_from((*block.before.get(row)?)?).ok()
     }
 
-    fn linked(&self, link: LinkRef, (column, row): Cell) -> Option<Option<usize>> {
+    fn linked(&self, link: LinkRef, (column, row): Cell) -> Option<usize> {
         let block = self.ledger.blocks.get(usize::from(column.block))?;
         let rows = &block.links.get(usize::from(link.link))?.rows;
-        let target = *rows.get(row)?;
-        Some(target.and_then(|row| usize::try_from(row).ok()))
+        usize::try_from((*rows.get(row)?)?).ok()
     }
 
     fn sum_if(&mut self, key: ColRef, is: &Term, col: ColRef, here: Cell) -> Option<usize> {
