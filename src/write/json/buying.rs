@@ -7,7 +7,7 @@ use serde::{Deserialize, Serialize};
 
 use super::job::number;
 use super::number::{Measure, Number};
-use crate::buying::{Bound, CutList, Load, OrderLine, Scope, Stick, Trips};
+use crate::buying::{Bound, CutList, CutPiece, Load, OrderLine, Scope, Stick, Trips};
 use crate::model::offer::Offer;
 use crate::price::Estimate;
 use crate::units::round::half_away;
@@ -148,6 +148,29 @@ pub struct CutListJson {
     pub proven: bool,
     /// What remains, longest first.
     pub offcuts: Vec<OffcutJson>,
+    /// Where the pieces of beds go, by bed name, longest first.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub pieces: Vec<PlacedJson>,
+}
+
+/// Pieces of one length for one side of a row of beds.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct PlacedJson {
+    /// How long.
+    pub length: Measure,
+    /// Where it goes: `long side`, `post`.
+    pub mark: String,
+    /// The row of beds.
+    pub bed: String,
+    /// How many beds of the row.
+    pub beds: u32,
+    /// The side, counted round the bed from 1.
+    pub side: Option<u16>,
+    /// The courses, from the lowest ground up; empty for what has none.
+    pub courses: Vec<u16>,
+    /// How many for one bed.
+    pub count: u32,
 }
 
 /// Sticks that are cut the same way.
@@ -341,6 +364,20 @@ fn cut_list(estimate: &Estimate, list: &CutList) -> CutListJson {
         lower_bound: Number::money(list.lower_bound, currency),
         proven: list.proven,
         offcuts: offcuts(estimate, &list.sticks),
+        pieces: list.pieces.iter().map(|p| placed(estimate, p)).collect(),
+    }
+}
+
+fn placed(estimate: &Estimate, piece: &CutPiece) -> PlacedJson {
+    let bed = estimate.job.beds.get(piece.bed.index());
+    PlacedJson {
+        length: Measure::short(estimate.job.settings.units.value, piece.length),
+        mark: piece.mark.to_string(),
+        bed: bed.map_or_else(String::new, |b| b.name.to_string()),
+        beds: piece.beds,
+        side: piece.side,
+        courses: piece.courses.clone(),
+        count: piece.count,
     }
 }
 
