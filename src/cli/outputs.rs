@@ -5,6 +5,7 @@ use std::path::Path;
 use super::run::Pipeline;
 use crate::price::Estimate;
 use crate::problem::Problem;
+use crate::write::budget_text::{self, budget_text};
 use crate::write::requests::requests;
 use crate::write::review::{self, review};
 use crate::write::stage::{Replacing, Staging, Written};
@@ -15,7 +16,13 @@ const WORKBOOK: &str = "estimate.xlsx";
 const WORKBOOK_WITHOUT_PRICES: &str = "estimate-NOT-COMPLETE.xlsx";
 
 /// Names that outputs may have, other than those of price requests.
-pub(super) const NAMES: [&str; 4] = [JSON, WORKBOOK, WORKBOOK_WITHOUT_PRICES, review::FILE];
+pub(super) const NAMES: [&str; 5] = [
+    JSON,
+    WORKBOOK,
+    WORKBOOK_WITHOUT_PRICES,
+    review::FILE,
+    budget_text::FILE,
+];
 
 /// Renders all outputs and puts them into `folder`, as those of the file `job`.
 ///
@@ -40,6 +47,11 @@ pub(super) fn write(
     staging.add(JSON, json.as_bytes()).map_err(one)?;
     for request in requests(estimate) {
         staging.add(&request.file, &request.bytes).map_err(one)?;
+    }
+    if let Some(text) = budget_text(estimate) {
+        staging
+            .add(budget_text::FILE, text.as_bytes())
+            .map_err(one)?;
     }
     if let Some(bytes) = review(&estimate.job.to_review) {
         staging.add(review::FILE, &bytes).map_err(one)?;

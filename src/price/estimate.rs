@@ -6,6 +6,7 @@ use jiff::civil::Date;
 use rust_decimal::Decimal;
 
 use super::assumptions::Assumption;
+use super::budget::Budget;
 use super::evaluate::Values;
 use super::ledger::{Format, Ledger};
 use super::rechosen::Rechosen;
@@ -269,6 +270,8 @@ pub struct Price {
     pub owner: Vec<Figure>,
     /// Stages of payment, in the job's order; they come to the total.
     pub payments: Vec<Due>,
+    /// The budget of a job that grants pay for.
+    pub budget: Option<Budget>,
     /// Beds, in the job's order.
     pub beds: Vec<BedMoney>,
     /// Areas, in the job's order.

@@ -1,6 +1,7 @@
 //! The priced ledger: blocks of columns that the engine evaluates and the workbook shows as formulas.
 
 pub mod assumptions;
+pub mod budget;
 pub mod build;
 pub mod cautions;
 pub mod changes;

@@ -11,6 +11,7 @@ use crate::problem::Severity;
 
 mod areas;
 mod beds;
+mod budget;
 mod buying;
 mod carried;
 mod chosen_anew;
@@ -65,6 +66,9 @@ pub struct EstimateJson {
     pub hire: Vec<work::HireJson>,
     /// The price.
     pub price: price::PriceJson,
+    /// Who pays for what, when the job has `Funding`.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub budget: Option<budget::BudgetJson>,
     /// Rows that are left out since something in them is wrong, as asked by `--partial`.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub left_out: Vec<job::LeftOutJson>,
@@ -122,6 +126,7 @@ fn tree(estimate: &Estimate) -> EstimateJson {
         volunteers: work::volunteers(estimate),
         hire: work::hire(estimate),
         price: price::price(estimate),
+        budget: budget::budget(estimate),
         left_out: job::left_out(&estimate.job),
         chosen_anew: chosen_anew::chosen_anew(estimate),
         not_priced: estimate.not_priced.clone(),

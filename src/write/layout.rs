@@ -33,7 +33,7 @@ pub const BASIS: &str = "Basis";
 pub const CHOICES: &str = "Choices";
 
 /// Sheets of the estimate in their order; the input sheets, [`BASIS`] and [`CHOICES`] follow.
-const ORDER: [&str; 10] = [
+const ORDER: [&str; 11] = [
     SUMMARY,
     "Beds",
     TAKE_OFF,
@@ -41,6 +41,7 @@ const ORDER: [&str; 10] = [
     CUT_LIST,
     "Hours",
     "Price",
+    "Budget",
     SHARES,
     ASSUMPTIONS,
     CHECKS,

@@ -273,6 +273,7 @@ fn check_all(estimate: &Estimate) {
     check_packs(estimate);
     check_columns(estimate);
     check_cuts(estimate);
+    crate::budgets::check_budget(&tree(estimate));
 }
 
 #[test]

@@ -14,6 +14,7 @@
 )]
 
 mod books;
+mod budgets;
 mod cli;
 mod dialects;
 mod examples;

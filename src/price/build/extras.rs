@@ -49,6 +49,7 @@ impl Stand {
 /// The columns that the price reads from the extras.
 pub(super) struct ExtraLines {
     pub stands: ColRef,
+    pub times: ColRef,
     pub cost: ColRef,
     pub tax: ColRef,
 }
@@ -110,7 +111,12 @@ impl Setting<'_> {
         );
         let tax = Term::Here(cost) * Term::Here(taxed) * inputs.settings.tax.clone();
         let tax = ledger.live(block, "Tax paid", Format::Money, tax.money());
-        ExtraLines { stands, cost, tax }
+        ExtraLines {
+            stands,
+            times,
+            cost,
+            tax,
+        }
     }
 
     /// How often an extra comes by what the program counts: all but sessions and crew days.

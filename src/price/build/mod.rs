@@ -3,6 +3,7 @@
 mod areas;
 mod bearing;
 mod beds;
+mod budget;
 mod choice;
 mod collect;
 mod echo;
@@ -94,6 +95,9 @@ pub fn estimate(
         }
     };
     problems.extend(taxed::to_come(&job, date, price.valid_until));
+    if let Some(budget) = &price.budget {
+        problems.extend(budget::messages(&job, budget, library));
+    }
     problems.extend(super::cautions::cautions(
         &job, &kinds, &takeoffs, &bought, &labour, library, date,
     ));
@@ -129,6 +133,7 @@ struct Cells {
     tail: tail::Tail,
     owner: owner::Owner,
     payments: Option<payments::Stages>,
+    budget: Option<budget::BudgetCells>,
     beds: bearing::Bearing,
     areas: Option<bearing::Bearing>,
 }
@@ -165,7 +170,9 @@ impl<'a> Setting<'a> {
         let mut ledger = Ledger::new(self.job.settings.currency.value);
         let cells = self.fill(&mut ledger, sources);
         let values = evaluate(&ledger).map_err(|error| vec![Problem::bug(error.to_string())])?;
-        let price = self.collect(&values, &cells);
+        let mut price = self.collect(&values, &cells);
+        let budget = cells.budget.as_ref();
+        price.budget = budget.map(|cells| self.budget_of((&ledger, &values), cells));
         let wrong = payments::messages(self.job, &price);
         if wrong.is_empty() {
             Ok((ledger, values, price))
@@ -198,6 +205,7 @@ impl<'a> Setting<'a> {
         let tail = self.tail(ledger, &inputs, &costs);
         let owner = self.owner(ledger, &costs, &tail);
         let payments = self.payments(ledger, &inputs, &tail);
+        let budget = self.budget(ledger, &inputs, (&costs, &tail), hours.present);
         let kinds = self.shares(ledger, &inputs, &costs);
         let beds = self.beds(ledger, sources, &kinds, &tail);
         let areas = self.areas(ledger, sources, (&kinds, &tail), &beds);
@@ -206,6 +214,7 @@ impl<'a> Setting<'a> {
             tail,
             owner,
             payments,
+            budget,
             beds,
             areas,
         }

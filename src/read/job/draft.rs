@@ -11,6 +11,7 @@ use super::sticks::OnHand;
 use crate::model::bed::Bed;
 use crate::model::fill::{Fill, Mix};
 use crate::model::frame::Frame;
+use crate::model::funding::Funding;
 use crate::model::ground::{Area, GroundWork};
 use crate::model::job::{CutRow, PhaseId, Site};
 use crate::model::known::Known;
@@ -77,6 +78,7 @@ pub(super) struct Draft<'a> {
     pub(super) extras: Vec<Extra>,
     pub(super) pieces: Vec<CutRow>,
     pub(super) payments: Vec<Payment>,
+    pub(super) funding: Funding,
     /// Sticks that are there already.
     pub(super) on_hand: Vec<OnHand>,
     /// Rows of suppliers' lists that wait for the user.
@@ -128,6 +130,7 @@ impl<'a> Draft<'a> {
             extras: Vec::new(),
             pieces: Vec::new(),
             payments: Vec::new(),
+            funding: Funding::default(),
             on_hand: Vec::new(),
             to_review: Vec::new(),
         }

@@ -41,6 +41,7 @@ const fn remedy(sheet: Sheet) -> Remedy {
         | Sheet::Alternates
         | Sheet::Payments
         | Sheet::Funding
+        | Sheet::BudgetClasses
         | Sheet::Actuals
         | Sheet::PriceLists
         | Sheet::SupplierNames => Remedy::Row,

@@ -79,6 +79,7 @@ pub(super) fn settings(
         round_to: cells.sum("Round price to"),
         minimum_charge: cells.sum("Minimum charge"),
         quote: quote(&mut cells),
+        budgeting: super::funding::budgeting(&mut cells),
         buying: cells.word(&BUYING),
         stale_days: cells.days("Stale days"),
         units,

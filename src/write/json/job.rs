@@ -203,6 +203,12 @@ impl SettingList {
         self.number("Round price to", &s.round_to, &currency, |v| *v);
         self.number("Minimum charge", &s.minimum_charge, &currency, |v| *v);
         self.add_quote(&s.quote, &currency);
+        if let Some(form) = &s.budgeting.form {
+            self.word("Budget form", form, |f| f.word().to_owned());
+        }
+        if let Some(share) = &s.budgeting.tax_recovered {
+            self.percent("Tax recovered %", share);
+        }
         self.word("Buying", &s.buying, |v| {
             match v {
                 Buying::LeastCost => "least cost",

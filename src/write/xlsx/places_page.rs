@@ -75,7 +75,12 @@ fn one(
     page.words(row, 1, &length, Style::Words)?;
     page.words(row, 2, bed.map_or("", |b| &b.name), Style::Words)?;
     page.words(row, 3, &place(piece), Style::Words)?;
-    page.words(row, 4, &key.letters_of(piece.length, &piece.mark), Style::Words)?;
+    page.words(
+        row,
+        4,
+        &key.letters_of(piece.length, &piece.mark),
+        Style::Words,
+    )?;
     page.words(row, 5, &beds, Style::Words)
 }
 
