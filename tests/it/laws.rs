@@ -1,4 +1,6 @@
 //! Laws that hold for every job, tried on jobs made up at random.
+//!
+//! Longer than most because each law has its check beside it.
 
 use std::collections::BTreeMap;
 
