@@ -38,12 +38,14 @@ mod supply;
 mod tests;
 mod to_cut;
 mod trips;
+mod whereabouts;
 
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
 use rust_decimal::Decimal;
 
+use crate::model::bed::BedId;
 use crate::model::job::{PhaseId, SiteId};
 use crate::model::material::MaterialId;
 use crate::model::offer::{OfferId, SupplierId, VehicleId};
@@ -190,6 +192,27 @@ pub struct CutList {
     pub lower_bound: Money,
     /// Whether no other cutting costs less.
     pub proven: bool,
+    /// Where the pieces go, by bed, longest first.
+    pub pieces: Vec<CutPiece>,
+}
+
+/// Pieces of one length for one side of a row of beds.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct CutPiece {
+    /// How long.
+    pub length: Length,
+    /// Where it goes: `long side`, `post`.
+    pub mark: Arc<str>,
+    /// The row of beds.
+    pub bed: BedId,
+    /// How many beds of the row.
+    pub beds: u32,
+    /// The side, counted round the bed from 1; nothing for what has no side.
+    pub side: Option<u16>,
+    /// The courses, from the lowest ground up; empty for what has none.
+    pub courses: Vec<u16>,
+    /// How many for one bed.
+    pub count: u32,
 }
 
 /// Sheets that are ripped alike.

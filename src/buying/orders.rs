@@ -11,7 +11,7 @@ use super::lumber::{self, CutPlan, Sticks};
 use super::supply::Supply;
 use super::{
     Bought, CutList, Held, OrderLine, Scope, near_cut, near_miss, reach, reasons, rule, sheets,
-    supply, trips,
+    supply, trips, whereabouts,
 };
 use crate::model::job::Job;
 use crate::model::material::{Material, Source};
@@ -60,6 +60,7 @@ pub fn buy(job: &Job, kinds: &Kinds, takeoffs: &[TakeOff], held: Option<&Held>) 
             cut_lists.push(cut_list_of(&want.demand, cut));
         }
     }
+    whereabouts::tell(job, kinds, takeoffs, &mut cut_lists);
     sort(&desk, &mut drafts);
     trips::tell_shortages(&desk, &drafts, &mut problems);
     trips::tell_collected(&desk, &drafts, &mut problems);
@@ -315,6 +316,7 @@ fn cut_list_of(demand: &Demand, cut: &CutPlan) -> CutList {
         cost: cut.cost_of_cut,
         lower_bound: cut.lower_bound,
         proven: cut.proven,
+        pieces: Vec::new(),
     }
 }
 

@@ -186,6 +186,7 @@ impl<'a> Book<'a> {
                     cost: Money::ZERO,
                     lower_bound: Money::ZERO,
                     proven: false,
+                    pieces: Vec::new(),
                 });
                 list.sticks.push(stick);
             }

@@ -5,7 +5,7 @@ use std::sync::Arc;
 use rust_decimal::Decimal;
 
 use super::shared::Shared;
-use super::{Moment, Need, Part, Piece, SheetPiece};
+use super::{Moment, Need, Part, Piece, PiecePlace, SheetPiece};
 use crate::model::bed::Bed;
 use crate::model::frame::Frame;
 use crate::model::job::Job;
@@ -129,6 +129,34 @@ impl<'a, B> Bill<'a, B> {
 
     /// Lengths to cut. Equal ones with one mark are counted together.
     pub(super) fn cut(&mut self, material: MaterialId, length: Length, mark: &str, count: u32) {
+        self.cut_for(material, length, mark, (None, count));
+    }
+
+    /// As [`Bill::cut`], for a run of the wall by its number from 0, and a course from the ground up.
+    pub(super) fn cut_at(
+        &mut self,
+        (material, length): (MaterialId, Length),
+        mark: &str,
+        (run, course): (usize, Option<u32>),
+        count: u32,
+    ) {
+        let side = u16::try_from(run.saturating_add(1)).unwrap_or(u16::MAX);
+        let course = course.map(|c| u16::try_from(c).unwrap_or(u16::MAX));
+        let place = PiecePlace {
+            side,
+            course,
+            count,
+        };
+        self.cut_for(material, length, mark, (Some(place), count));
+    }
+
+    fn cut_for(
+        &mut self,
+        material: MaterialId,
+        length: Length,
+        mark: &str,
+        (place, count): (Option<PiecePlace>, u32),
+    ) {
         let length = length.tidy();
         if count == 0 || length <= Length::ZERO {
             return;
@@ -136,12 +164,16 @@ impl<'a, B> Bill<'a, B> {
         let alike =
             |p: &&mut Piece| p.material == material && p.length == length && &*p.mark == mark;
         match self.pieces.iter_mut().find(alike) {
-            Some(piece) => piece.count = piece.count.saturating_add(count),
+            Some(piece) => {
+                piece.count = piece.count.saturating_add(count);
+                piece.add(place);
+            }
             None => self.pieces.push(Piece {
                 material,
                 length,
                 count,
                 mark: Arc::from(mark),
+                places: Vec::from_iter(place),
             }),
         }
     }

@@ -247,6 +247,31 @@ pub struct Piece {
     pub count: u32,
     /// Where it goes: `long side`, `post`, `cap`.
     pub mark: Arc<str>,
+    /// On which sides and in which courses, as far as that is known; they come to `count` at most.
+    pub places: Vec<PiecePlace>,
+}
+
+impl Piece {
+    /// Says where more of them go; those of one side and course are counted together.
+    fn add(&mut self, place: Option<PiecePlace>) {
+        let Some(place) = place else { return };
+        let key = (place.side, place.course);
+        match self.places.iter_mut().find(|p| (p.side, p.course) == key) {
+            Some(known) => known.count = known.count.saturating_add(place.count),
+            None => self.places.push(place),
+        }
+    }
+}
+
+/// Where in a bed so many pieces go.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub struct PiecePlace {
+    /// The side, counted round the bed from 1, the first along its length or from its first corner.
+    pub side: u16,
+    /// The course, from the ground up, for pieces of courses.
+    pub course: Option<u16>,
+    /// How many.
+    pub count: u32,
 }
 
 /// A rectangle to be cut from a sheet for one bed.

@@ -15,6 +15,7 @@ mod budget;
 mod buying;
 mod carried;
 mod chosen_anew;
+mod cuts;
 mod job;
 pub mod messages;
 pub(super) mod number;
@@ -52,7 +53,7 @@ pub struct EstimateJson {
     /// Trips, by supplier and drop.
     pub trips: Vec<buying::TripsJson>,
     /// Cut lists, by material.
-    pub cut_list: Vec<buying::CutListJson>,
+    pub cut_list: Vec<cuts::CutListJson>,
     /// How sheets of wall panels are cut, by material; absent when there are none.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub sheet_list: Vec<sheets::SheetListJson>,
@@ -119,7 +120,7 @@ fn tree(estimate: &Estimate) -> EstimateJson {
         kinds: beds::kinds(estimate),
         orders: buying::orders(estimate),
         trips: buying::trips(estimate),
-        cut_list: buying::cut_lists(estimate),
+        cut_list: cuts::cut_lists(estimate),
         sheet_list: sheets::lists(estimate),
         hours: work::hours(estimate),
         days: work::days(estimate),

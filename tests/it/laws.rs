@@ -1,4 +1,6 @@
 //! Laws that hold for every job, tried on jobs made up at random.
+//!
+//! Longer than most because each law has its check beside it.
 
 use std::collections::BTreeMap;
 
@@ -158,6 +160,29 @@ fn check_lists(estimate: &Estimate) {
     }
 }
 
+/// Every piece on a stick has a bed to go to, and every piece of a bed a stick.
+fn check_cuts(estimate: &Estimate) {
+    let job = &estimate.job;
+    for list in &estimate.bought.cut_lists {
+        let mut cut: BTreeMap<(String, String), u64> = BTreeMap::new();
+        for stick in &list.sticks {
+            for (length, mark, count) in &stick.pieces {
+                let key = (length.in_metres().to_string(), mark.to_string());
+                *cut.entry(key).or_default() += u64::from(*count) * u64::from(stick.count);
+            }
+        }
+        let mut placed: BTreeMap<(String, String), u64> = BTreeMap::new();
+        for piece in &list.pieces {
+            let key = (piece.length.in_metres().to_string(), piece.mark.to_string());
+            *placed.entry(key).or_default() += u64::from(piece.count) * u64::from(piece.beds);
+        }
+        // Rows of Pieces and edges of areas go to no bed.
+        if job.pieces.is_empty() && job.areas.is_empty() {
+            assert_eq!(cut, placed, "{}", job.material_name(list.material));
+        }
+    }
+}
+
 /// No order is a pack more than needed, unless it says why.
 fn check_packs(estimate: &Estimate) {
     for order in list(&tree(estimate), "orders") {
@@ -249,6 +274,7 @@ fn check_all(estimate: &Estimate) {
     check_lists(estimate);
     check_packs(estimate);
     check_columns(estimate);
+    check_cuts(estimate);
     crate::budgets::check_budget(&tree(estimate));
 }
 

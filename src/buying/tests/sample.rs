@@ -194,6 +194,7 @@ impl TakeOff {
             length,
             count,
             mark: Arc::from("long side"),
+            places: Vec::new(),
         });
         self
     }

@@ -97,6 +97,7 @@ fn what_was_not_used_is_not_listed() {
         length: feet("8"),
         count: 4,
         mark: "long side".into(),
+        places: Vec::new(),
     });
     let typical = "typical, change it to your own";
     check(

@@ -145,7 +145,9 @@ fn walls(
         };
         let spans = (spans.0.after(own), spans.1.after(own));
         let side = Side {
+            run: i,
             board: wall.board,
+            top: heights.low_courses,
             has_posts: wall.posts.is_some(),
             mark: mark_of(figure, run),
             courses: courses_of(bill, figure, heights, i),
@@ -178,7 +180,10 @@ fn corner_joints(figure: &Figure, heights: &Heights, runs: usize) -> Decimal {
 
 /// One run of a wall.
 struct Side {
+    run: usize,
     board: MaterialId,
+    /// Number of the top course, from the lowest ground up.
+    top: u32,
     has_posts: bool,
     mark: &'static str,
     courses: u32,
@@ -202,13 +207,16 @@ impl Side {
         let one = joints(first, &self.stands, self.longest, &[]);
         let other = staggered(second, &self.stands, self.longest, &one);
         all.top += first.length();
-        let (odd, even) = (self.courses.div_ceil(2), self.courses / 2);
         let mut places = self.stands.clone();
-        for (span, joints, courses) in [(first, &one, odd), (second, &other, even)] {
-            for part in parts(span, joints) {
-                bill.cut(self.board, part, self.mark, courses);
+        // The top course and each second one below it have their joints alike.
+        for (below, span, joints) in [(0, first, &one), (1, second, &other)] {
+            for below in (below..self.courses).step_by(2) {
+                let at = (self.run, Some(self.top.saturating_sub(below)));
+                for part in parts(span, joints) {
+                    bill.cut_at((self.board, part), self.mark, at, 1);
+                }
             }
-            if courses > 0 {
+            if below < self.courses {
                 places.extend(joints.iter().filter(|j| !near(**j, &self.stands)));
             }
         }

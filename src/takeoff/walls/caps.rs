@@ -39,7 +39,7 @@ pub(super) fn lay(
         }
         let span = span.after(bill.shared.length(i));
         for part in parts(span, &joints(span, &[], sticks.longest(cap), &[])) {
-            bill.cut(cap, part, "cap", 1);
+            bill.cut_at((cap, part), "cap", (i, None), 1);
         }
     }
     let capped = figure.perimeter() - bill.shared.total();

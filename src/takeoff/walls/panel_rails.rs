@@ -73,7 +73,7 @@ fn lay(
         };
         let joints = joints(span, &stands, longest, &[]);
         for part in parts(span, &joints) {
-            bill.cut(rails.material, part, RAIL, number);
+            bill.cut_at((rails.material, part), RAIL, (i, None), number);
         }
         // Both ends, every post passed, and two ends at each joint.
         let each = joints.len().saturating_mul(2).saturating_add(2);

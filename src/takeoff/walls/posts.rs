@@ -97,7 +97,8 @@ pub(super) fn set(
         }
         for place in ends.iter().chain(places) {
             let wall = wall_at(figure, slope, heights, i, *place, run.length);
-            bill.cut(posts.material, wall + buried, "post", 1);
+            let length = wall + buried;
+            bill.cut_at((posts.material, length), "post", (i, None), 1);
         }
     }
     let count = Decimal::from(bill.count_of(&["post"]));

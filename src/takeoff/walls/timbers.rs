@@ -154,7 +154,7 @@ fn stack(
             let number = heights.low_courses.saturating_sub(below);
             let mark = format!("course {number} {side}");
             for part in parts(span, joints) {
-                bill.cut(wall.timber, part, &mark, 1);
+                bill.cut_at((wall.timber, part), &mark, (i, Some(number)), 1);
                 all.count(part, wall.pins.as_ref(), below.saturating_add(1) == courses);
             }
             let met = u32::try_from(joints.len()).unwrap_or(u32::MAX);

@@ -1,18 +1,16 @@
 //! Orders, trips and cut lists in JSON.
 
-use std::collections::BTreeMap;
-
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use super::job::number;
 use super::number::{Measure, Number};
-use crate::buying::{Bound, CutList, Load, OrderLine, Scope, Stick, Trips};
+use crate::buying::{Bound, Load, OrderLine, Scope, Trips};
 use crate::model::offer::Offer;
 use crate::price::Estimate;
+use crate::units::Amount;
 use crate::units::round::half_away;
-use crate::units::{Amount, Length};
-use crate::write::names::{Names, by_name, moment_word};
+use crate::write::names::{Names, moment_word};
 
 /// One line of an order.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
@@ -128,66 +126,6 @@ pub struct LoadPartJson {
     pub material: String,
     /// Packs.
     pub quantity: Number,
-}
-
-/// Which pieces come out of which sticks, for one material.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
-#[serde(deny_unknown_fields)]
-pub struct CutListJson {
-    /// The material.
-    pub material: String,
-    /// Sticks, longest first.
-    pub sticks: Vec<StickJson>,
-    /// Whole extra sticks for culls.
-    pub extra_for_culls: u32,
-    /// Cost of the sticks without culls.
-    pub cost: Number,
-    /// A cost that no cutting can go below.
-    pub lower_bound: Number,
-    /// Whether no other cutting is cheaper.
-    pub proven: bool,
-    /// What remains, longest first.
-    pub offcuts: Vec<OffcutJson>,
-}
-
-/// Sticks that are cut the same way.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
-#[serde(deny_unknown_fields)]
-pub struct StickJson {
-    /// Length.
-    pub length: Measure,
-    /// Who sells it.
-    pub supplier: Option<String>,
-    /// How many.
-    pub count: u32,
-    /// Pieces from one.
-    pub pieces: Vec<CutJson>,
-    /// What remains of one.
-    pub offcut: Measure,
-}
-
-/// Pieces cut from one stick.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
-#[serde(deny_unknown_fields)]
-pub struct CutJson {
-    /// How long.
-    pub length: Measure,
-    /// Where it goes.
-    pub mark: String,
-    /// How many.
-    pub count: u32,
-}
-
-/// Equal offcuts.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
-#[serde(deny_unknown_fields)]
-pub struct OffcutJson {
-    /// How long.
-    pub length: Measure,
-    /// How many.
-    pub count: u32,
-    /// Whether they are as long as `Least offcut`, so that they are worth keeping.
-    pub kept: bool,
 }
 
 /// All order lines, by supplier, material and drop.
@@ -321,75 +259,4 @@ fn material_of_line(estimate: &Estimate, line: usize) -> String {
     let line = estimate.bought.lines.get(line);
     line.map(|l| estimate.job.material_name(l.material).to_owned())
         .unwrap_or_default()
-}
-
-/// All cut lists, by material.
-pub(super) fn cut_lists(estimate: &Estimate) -> Vec<CutListJson> {
-    let lists = estimate.bought.cut_lists.iter();
-    let mut lists: Vec<CutListJson> = lists.map(|l| cut_list(estimate, l)).collect();
-    lists.sort_by(|a, b| by_name(&a.material, &b.material));
-    lists
-}
-
-fn cut_list(estimate: &Estimate, list: &CutList) -> CutListJson {
-    let currency = estimate.job.settings.currency.value;
-    CutListJson {
-        material: estimate.job.material_name(list.material).to_owned(),
-        sticks: sticks(estimate, &list.sticks),
-        extra_for_culls: list.culls,
-        cost: Number::money(list.cost, currency),
-        lower_bound: Number::money(list.lower_bound, currency),
-        proven: list.proven,
-        offcuts: offcuts(estimate, &list.sticks),
-    }
-}
-
-pub(super) fn sticks(estimate: &Estimate, sticks: &[Stick]) -> Vec<StickJson> {
-    let names = Names(&estimate.job);
-    let system = estimate.job.settings.units.value;
-    let mut ordered: Vec<&Stick> = sticks.iter().collect();
-    ordered.sort_by(|a, b| {
-        let longest = b.length.cmp(&a.length);
-        longest
-            .then_with(|| a.offcut.cmp(&b.offcut))
-            .then_with(|| a.pieces.cmp(&b.pieces))
-            .then_with(|| b.count.cmp(&a.count))
-    });
-    let told = ordered.into_iter().map(|stick| StickJson {
-        length: Measure::short(system, stick.length),
-        supplier: stick
-            .offer
-            .and_then(|id| names.offer(id))
-            .map(|o| names.supplier(o.supplier).to_owned()),
-        count: stick.count,
-        pieces: stick
-            .pieces
-            .iter()
-            .map(|(length, mark, count)| CutJson {
-                length: Measure::short(system, *length),
-                mark: mark.to_string(),
-                count: *count,
-            })
-            .collect(),
-        offcut: Measure::short(system, stick.offcut),
-    });
-    told.collect()
-}
-
-fn offcuts(estimate: &Estimate, sticks: &[Stick]) -> Vec<OffcutJson> {
-    let system = estimate.job.settings.units.value;
-    let least = estimate.job.settings.least_offcut.value;
-    let mut counts: BTreeMap<Length, u32> = BTreeMap::new();
-    for stick in sticks.iter().filter(|s| !s.offcut.is_zero()) {
-        let count = counts.entry(stick.offcut).or_default();
-        *count = count.saturating_add(stick.count);
-    }
-    let longest_first = counts.into_iter().rev();
-    longest_first
-        .map(|(length, count)| OffcutJson {
-            length: Measure::short(system, length),
-            count,
-            kept: length >= least,
-        })
-        .collect()
 }

@@ -3,7 +3,7 @@
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
-use super::buying::{StickJson, sticks};
+use super::cuts::{StickJson, sticks};
 use super::number::{Measure, Number};
 use crate::buying::{SheetCut, SheetList, StripList};
 use crate::price::Estimate;

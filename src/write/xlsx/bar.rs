@@ -36,7 +36,7 @@ impl Key {
         numbered.map(|(at, (length, mark, sum))| (letters(at), *length, &**mark, *sum))
     }
 
-    fn letters_of(&self, length: Length, mark: &str) -> String {
+    pub(super) fn letters_of(&self, length: Length, mark: &str) -> String {
         let is_it = |(l, m, _): &(Length, std::sync::Arc<str>, u64)| *l == length && **m == *mark;
         self.entries
             .iter()
@@ -122,6 +122,7 @@ mod tests {
             cost: crate::units::Money::ZERO,
             lower_bound: crate::units::Money::ZERO,
             proven: true,
+            pieces: Vec::new(),
         };
         let bar = Key::of(&list).bar(&stick);
         assert_eq!(bar, "|A──────────────────|B────────|·········|");

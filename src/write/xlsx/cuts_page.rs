@@ -6,7 +6,7 @@ use super::super::formats::{Digits, Style};
 use super::super::layout::CUT_LIST;
 use super::bar::Key;
 use super::page::Page;
-use super::{Book, WriteError, sheets_page};
+use super::{Book, WriteError, places_page, sheets_page};
 use crate::buying::{CutList, Stick};
 use crate::units::{Decimal, Length};
 
@@ -66,7 +66,7 @@ fn material(
         page.words(row, 0, &words, Style::Beside)?;
         row += 1;
     }
-    Ok(row)
+    places_page::write(book, page, row + 1, (list, &key))
 }
 
 /// What the sticks cost, and how far that is from the least.

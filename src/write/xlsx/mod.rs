@@ -13,6 +13,7 @@ mod cuts_page;
 pub(super) mod echo;
 mod figure_notes;
 pub(super) mod page;
+mod places_page;
 mod reach;
 mod sheets_page;
 mod summary_page;

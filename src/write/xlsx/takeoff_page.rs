@@ -45,7 +45,8 @@ pub(super) fn write(book: &Book<'_>, page: &mut Page<'_>) -> Result<(), WriteErr
     down.areas(&areas)?;
     let both: Vec<Kind<'_>> = kinds.iter().chain(&areas).cloned().collect();
     down.needs(book, &both)?;
-    down.layers(&kinds)
+    down.layers(&kinds)?;
+    down.crew_notes(&kinds)
 }
 
 fn kinds<'a>(book: &'a Book<'_>) -> Vec<Kind<'a>> {
@@ -291,6 +292,38 @@ impl Down<'_, '_> {
             other => self.system.unit(other.dimension()),
         };
         self.page.words(self.row, FIGURES + 3, unit, Style::Words)
+    }
+
+    /// How the crew builds each kind of bed, step by step.
+    fn crew_notes(&mut self, kinds: &[Kind<'_>]) -> Result<(), WriteError> {
+        let all = kinds.iter().flat_map(|k| {
+            let notes = k.takeoff.crew_notes.iter();
+            (1_u32..)
+                .zip(notes)
+                .map(move |(step, note)| (k, step, note))
+        });
+        let wanted = all.clone().count();
+        if wanted == 0 {
+            return Ok(());
+        }
+        let titles = [
+            ("Kind of bed", None),
+            ("Step", Some("")),
+            ("Notes for the crew", None),
+        ];
+        self.head("How it is built", &titles)?;
+        let room = self.room(wanted, 0);
+        for (kind, step, note) in all.take(room) {
+            if step == 1 {
+                self.page.words(self.row, 0, &kind.names, Style::Words)?;
+            }
+            let step = Decimal::from(step);
+            self.page
+                .figure((self.row, 1), step, Style::Plain, Digits::Fixed(0))?;
+            self.page.words(self.row, 2, note, Style::Words)?;
+            self.row += 1;
+        }
+        self.said_when_cut(wanted - room)
     }
 
     fn layers(&mut self, kinds: &[Kind<'_>]) -> Result<(), WriteError> {

@@ -201,6 +201,7 @@ fn bought() -> Bought {
             cost: Money::of(d("110.40")),
             lower_bound: Money::of(d("107.10")),
             proven: false,
+            pieces: Vec::new(),
         }],
         problems: Vec::new(),
     }
