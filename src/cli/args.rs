@@ -7,8 +7,8 @@ use clap_complete::Shell;
 use jiff::civil::Date;
 
 use super::help::{
-    CHECK_EXAMPLES, COMPLETIONS_EXAMPLES, DEFAULTS_EXAMPLES, ESTIMATE_EXAMPLES, EXAMPLES,
-    MANUAL_EXAMPLES, START_EXAMPLES,
+    CHANGES_EXAMPLES, CHECK_EXAMPLES, COMPLETIONS_EXAMPLES, DEFAULTS_EXAMPLES, ESTIMATE_EXAMPLES,
+    EXAMPLES, MANUAL_EXAMPLES, START_EXAMPLES,
 };
 
 /// The command line.
@@ -42,6 +42,10 @@ pub enum Command {
     /// Tell every problem and caution of a job; writes nothing, or a marked copy
     #[command(after_help = CHECK_EXAMPLES)]
     Check(CheckArgs),
+    /// Compare two jobs or estimates: beds, quantities, money; a change order for
+    /// the client
+    #[command(after_help = CHANGES_EXAMPLES)]
+    Changes(ChangesArgs),
     /// Print the JSON schema of estimate.json
     Schema,
     /// Show or export the trade library: what a job falls back on
@@ -136,6 +140,35 @@ pub struct CheckArgs {
     pub mark: Option<Option<PathBuf>>,
     /// Replace a marked copy that you changed, or a file that is not ours
     #[arg(long, requires = "mark")]
+    pub force: bool,
+    /// How it talks.
+    #[command(flatten)]
+    pub talk: TalkArgs,
+}
+
+/// Arguments of `changes`.
+#[derive(Debug, ClapArgs)]
+pub struct ChangesArgs {
+    /// The job or estimate that was agreed
+    #[arg(value_name = "BEFORE")]
+    pub before: PathBuf,
+    /// The job or estimate that shall take its place
+    #[arg(value_name = "AFTER")]
+    pub after: PathBuf,
+    /// Date of both; wins over the Job sheets
+    #[arg(long, value_name = "YYYY-MM-DD", value_parser = civil_date)]
+    pub date: Option<Date>,
+    /// Write a change order for the client, as plain text
+    #[arg(long, value_name = "FILE")]
+    pub order: Option<PathBuf>,
+    /// Number of the change order
+    #[arg(long, value_name = "NUMBER", default_value = "1", requires = "order")]
+    pub number: String,
+    /// Its revision [default: Revision of AFTER]
+    #[arg(long, value_name = "REVISION", requires = "order")]
+    pub revision: Option<String>,
+    /// Replace the file of --order when it is there already
+    #[arg(long, requires = "order")]
     pub force: bool,
     /// How it talks.
     #[command(flatten)]
@@ -304,6 +337,7 @@ mod tests {
             FIRST_STEPS,
             EXAMPLES,
             ESTIMATE_EXAMPLES,
+            CHANGES_EXAMPLES,
             CHECK_EXAMPLES,
             DEFAULTS_EXAMPLES,
             COMPLETIONS_EXAMPLES,

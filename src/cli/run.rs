@@ -17,7 +17,7 @@ use super::defaults::defaults;
 use super::help::FIRST_STEPS;
 use super::manual::manual;
 use super::streams::Streams;
-use super::{check, estimate, start};
+use super::{changes, check, estimate, start};
 use crate::model::source::Sources;
 use crate::price::build::{estimate, estimate_good_part};
 use crate::price::{Estimate, estimate_anew, estimate_holding};
@@ -133,6 +133,7 @@ impl Session<'_> {
                 };
                 self.talking(talk, |s| start::start(s, args))
             }
+            Some(Command::Changes(args)) => self.talking(args.talk, |s| changes::changes(s, args)),
             Some(Command::Schema) => self.schema(),
             Some(Command::Defaults(args)) => defaults(self, args),
             Some(Command::Completions { shell }) => completions(self, *shell),

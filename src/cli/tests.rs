@@ -429,6 +429,7 @@ fn help_version_and_schema_are_results() {
         ("start --help", "--units"),
         ("estimate --help", "--force"),
         ("check --help", "--strict"),
+        ("changes --help", "--order"),
         ("--version", "loamwright 0."),
         ("schema", "Estimate of raised garden beds"),
     ] {

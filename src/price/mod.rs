@@ -4,6 +4,7 @@ pub mod assumptions;
 pub mod budget;
 pub mod build;
 pub mod cautions;
+pub mod change_order;
 pub mod changes;
 pub mod estimate;
 pub mod evaluate;

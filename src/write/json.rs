@@ -14,6 +14,7 @@ mod beds;
 mod budget;
 mod buying;
 mod carried;
+pub mod changed;
 mod chosen_anew;
 mod cuts;
 mod job;
@@ -24,6 +25,7 @@ mod shared_walls;
 mod sheets;
 mod work;
 
+pub use changed::changes_json;
 pub use messages::problems_json;
 
 /// Layout of the file: a change that could break a reader changes this.

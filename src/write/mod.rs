@@ -2,6 +2,7 @@
 
 mod basis;
 pub mod budget_text;
+pub mod change_order;
 pub mod changes_text;
 mod charts;
 pub mod columns;

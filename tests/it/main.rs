@@ -15,6 +15,7 @@
 
 mod books;
 mod budgets;
+mod changes;
 mod cli;
 mod dialects;
 mod examples;
