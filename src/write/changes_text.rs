@@ -118,6 +118,14 @@ impl Text {
         let mut sorted: Vec<&Moved<T>> = moved.iter().collect();
         sorted.sort_by(|a, b| by_name(&a.name, &b.name));
         let mut lines = Vec::new();
+        // A long list gets a title.
+        if self.most > FEW && !sorted.is_empty() {
+            let mut title = things.to_owned();
+            if let Some(first) = title.get_mut(..1) {
+                first.make_ascii_uppercase();
+            }
+            lines.push(self.screen.paint.heading(&title));
+        }
         for one in sorted.iter().take(self.most) {
             lines.extend(self.wrapped(&told(one)));
         }
