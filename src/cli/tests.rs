@@ -74,6 +74,7 @@ fn good_read(_: &Source) -> Staged<Option<Loaded>> {
         job: estimate.job,
         sources: estimate.sources,
         choices: None,
+        alternates: Vec::new(),
     }))
 }
 

@@ -1,5 +1,6 @@
 //! The job as it is meant: beds, frames, fills, materials, offers, people. No file is opened here.
 
+pub mod alternate;
 pub mod bed;
 pub mod block;
 #[cfg(test)]

@@ -5,6 +5,7 @@ use std::sync::Arc;
 use jiff::civil::Date;
 use rust_decimal::Decimal;
 
+use super::alternates::Alternate;
 use super::assumptions::Assumption;
 use super::evaluate::Values;
 use super::ledger::{Format, Ledger};
@@ -52,6 +53,8 @@ pub struct Estimate {
     pub problems: Vec<Problem>,
     /// What choosing anew changed, when the job was read back from an estimate and anything changed.
     pub rechosen: Option<Rechosen>,
+    /// What the alternates come to, in the order of the job.
+    pub alternates: Vec<Alternate>,
 }
 
 impl Estimate {

@@ -1,5 +1,6 @@
 //! The priced ledger: blocks of columns that the engine evaluates and the workbook shows as formulas.
 
+mod alternates;
 pub mod assumptions;
 pub mod build;
 pub mod cautions;
@@ -14,6 +15,7 @@ pub mod term;
 mod trial;
 mod validity;
 
+pub use alternates::{Alternate, with_alternates};
 pub use estimate::{
     AreaMoney, BedMoney, Due, Estimate, Figure, FigureKind, Group, KindMoney, PlaceMoney, Price,
     PriceLine,

@@ -9,6 +9,7 @@ use serde::{Deserialize, Serialize};
 use crate::price::Estimate;
 use crate::problem::Severity;
 
+mod alternates;
 mod areas;
 mod beds;
 mod buying;
@@ -67,6 +68,9 @@ pub struct EstimateJson {
     /// Rows that are left out since something in them is wrong, as asked by `--partial`.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub left_out: Vec<job::LeftOutJson>,
+    /// What the alternates come to, by name; absent when there are none.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub alternates: Vec<alternates::AlternateJson>,
     /// What choosing anew changed, when the job was read back from an estimate and anything changed.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub chosen_anew: Option<chosen_anew::ChosenAnewJson>,
@@ -122,6 +126,7 @@ fn tree(estimate: &Estimate) -> EstimateJson {
         hire: work::hire(estimate),
         price: price::price(estimate),
         left_out: job::left_out(&estimate.job),
+        alternates: alternates::alternates(estimate),
         chosen_anew: chosen_anew::chosen_anew(estimate),
         not_priced: estimate.not_priced.clone(),
         assumptions: messages::assumptions(estimate),

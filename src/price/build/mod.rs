@@ -117,6 +117,7 @@ pub fn estimate(
         not_priced,
         problems,
         rechosen: None,
+        alternates: Vec::new(),
     };
     Staged {
         output: Some(estimate),

@@ -74,6 +74,7 @@ pub fn read_good_part(source: &Source, library: &Library) -> Staged<Option<Loade
             job,
             sources,
             choices: None,
+            alternates: Vec::new(),
         }),
         problems,
     };

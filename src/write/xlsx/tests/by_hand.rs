@@ -304,6 +304,7 @@ pub(super) fn estimate() -> (Estimate, Places) {
         }],
         not_priced: vec!["Not priced: ground, paths, spoil, permits".to_owned()],
         rechosen: None,
+        alternates: Vec::new(),
         problems: vec![
             Problem::caution("Utilities may lie where posts are dug")
                 .hint("call before you dig; local code and licensed practice decide"),
