@@ -57,6 +57,8 @@ pub(super) struct Chosen {
     pub(super) next: Option<(String, Money)>,
     /// Price of a unit at which another way becomes cheaper.
     pub(super) flip: Option<Decimal>,
+    /// What would cost less but for a delivery fee that nobody gave: the offer, and its goods alone.
+    pub(super) without_fee: Option<(OfferId, Money)>,
 }
 
 /// A whole way to meet a demand.
@@ -230,6 +232,14 @@ fn chosen(
         .min_by_key(rank)
         .map(|(_, other)| other);
     let supply_of = |index: usize| from.iter().find(|(i, _)| *i == index).map(|(_, s)| s);
+    let lacks_a_fee = |other: &&Quote| {
+        let has_no_fee = other.trip.as_ref().is_some_and(|trip| trip.fee.is_none());
+        has_no_fee && other.bid.price.is_some() && !other.bid.short
+    };
+    let unstated = quotes.iter().filter(lacks_a_fee);
+    let unstated = unstated
+        .filter(|other| quote.gaps == 0 && other.bid.cost < quote.landed)
+        .min_by_key(|other| other.bid.cost);
     let fees = quote.landed - quote.bid.cost;
     let same = quotes.iter().filter(|other| other.supply == quote.supply);
     let fewest = same.min_by_key(|other| other.bid.quantity);
@@ -245,6 +255,7 @@ fn chosen(
             Some((words, other.landed - quote.landed))
         }),
         flip: next.and_then(|other| flip_price(&quote.bid, other.landed - fees)),
+        without_fee: unstated.map(|other| (other.bid.offer, other.bid.cost)),
         quote: quote.clone(),
     })
 }

@@ -13,7 +13,12 @@ pub(super) enum Bridge {
     RollWidth(Length),
     /// Area and volume, by the area that a volume covers, in m2 per m3.
     Coverage(Decimal),
+    /// Weight of stone and face of wall, by the face that a weight builds (in m2 per kg).
+    Face(Decimal),
 }
+
+/// Pounds in the ton that stone is sold by in the US.
+const TON: Decimal = Decimal::from_parts(2000, 0, 0, false, 0);
 
 /// Why an amount cannot be told in another dimension.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -70,6 +75,11 @@ pub(super) fn amount_in(
             let length = strip_of(area, width);
             (length, Bridge::RollWidth(width))
         }
+        (Dimension::Area, Amount::Weight(weight)) => {
+            let face = face_of(material)?;
+            let area = face.saturating_mul(weight.in_kilograms());
+            (area, Bridge::Face(face))
+        }
         (Dimension::Area, Amount::Volume(volume)) => {
             let coverage = coverage_of(material)?;
             let area = coverage.saturating_mul(volume.in_cubic_metres());
@@ -107,6 +117,11 @@ fn coverage_of(material: &Material) -> Result<Decimal, Gap> {
     coverage.filter(|c| !c.is_zero()).ok_or(Gap::Coverage)
 }
 
+fn face_of(material: &Material) -> Result<Decimal, Gap> {
+    let face = material.face.as_ref().map(|known| known.value);
+    face.filter(|f| !f.is_zero()).ok_or(Gap::Coverage)
+}
+
 fn strip_of(area: Area, width: Length) -> Decimal {
     area.in_square_metres()
         .checked_div(width.in_metres())
@@ -119,6 +134,18 @@ impl Bridge {
         match self {
             Self::Density(density) => format!("at {} as delivered", system.density(density)),
             Self::RollWidth(width) => format!("on a roll {} wide", system.length(width)),
+            Self::Face(face) => {
+                let (area, weight, unit) = match system {
+                    System::UsCustomary => {
+                        (Area::square_metres(face), Weight::pounds(TON), "2,000 lb")
+                    }
+                    System::Metric => {
+                        (Area::square_metres(face), Weight::tonnes(Decimal::ONE), "t")
+                    }
+                };
+                let area = area.times(weight.in_kilograms());
+                format!("at {} of face for each {unit}", system.area(area))
+            }
             Self::Coverage(coverage) => {
                 // Square metres per cubic metre are a thousand times square metres per litre.
                 let per_litre = coverage.saturating_mul(Decimal::new(1, 3));

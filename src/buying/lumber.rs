@@ -105,7 +105,7 @@ fn plan_from(
     if supplies.is_empty() {
         return None;
     }
-    let kerf = sticks::needed_nm(desk.job.settings.kerf.value);
+    let kerf = sticks::needed_nm(desk.job.kerf(demand.material).value);
     let mut best: Option<CutPlan> = None;
     let breaks = supplies.iter().any(|(_, supply)| supply.tiers.len() > 1);
     for reached in [false, true] {
@@ -240,8 +240,9 @@ fn summed(
     };
     let offers: Vec<_> = supplies.iter().map(offer).collect();
     let list = sticks::marked(bench, &solved.cuts, &offers, &demand.pieces);
-    let cost: Money = bought.iter().map(|s| s.bid.cost).sum();
-    let cost_of_cut: Money = bought.iter().map(|s| s.bid.cost - cull_cost(desk, s)).sum();
+    let costs: Vec<(Money, Money)> = bought.iter().map(|s| costs_of(desk, s)).collect();
+    let cost_of_cut: Money = costs.iter().map(|(cut, _)| *cut).sum();
+    let cost: Money = costs.iter().map(|(cut, culls)| *cut + *culls).sum();
     let (lower_bound, proven) = bound_of(bench, supplies, solved, cost_of_cut, bought.len());
     let gaps = bought
         .iter()
@@ -260,13 +261,13 @@ fn summed(
     }
 }
 
-/// Cost of the culls among the sticks bought: the last sticks of the line.
-pub(super) fn cull_cost(desk: &Desk<'_>, sticks: &Sticks) -> Money {
-    let rest = sticks
-        .bid
-        .quantity
-        .saturating_sub(Decimal::from(sticks.culls));
-    sticks.bid.cost - packs::cost_of(rest, sticks.bid.price, desk.currency)
+/// Cost of the sticks that are cut and of the culls among those bought, two lines of an order that are each
+/// rounded once.
+pub(super) fn costs_of(desk: &Desk<'_>, sticks: &Sticks) -> (Money, Money) {
+    let culls = Decimal::from(sticks.culls);
+    let rest = sticks.bid.quantity.saturating_sub(culls);
+    let cost = |quantity| packs::cost_of(quantity, sticks.bid.price, desk.currency);
+    (cost(rest), cost(culls))
 }
 
 /// A cost that no cutting can go below, at the best price that any quantity reaches, and whether this

@@ -261,7 +261,7 @@ fn cut_drafts(
     };
     let stick = supply.stick.unwrap_or_default();
     let culls = Decimal::from(sticks.culls);
-    let cull_cost = lumber::cull_cost(desk, sticks);
+    let (cost, cull_cost) = lumber::costs_of(desk, sticks);
     let quantity = sticks.bid.quantity.saturating_sub(culls);
     let length = Dimension::Length.of_base(stick.times(quantity).in_metres());
     let surplus = length.base().saturating_sub(sticks.pieces.in_metres());
@@ -278,7 +278,7 @@ fn cut_drafts(
         quantity,
         fixed: true,
         price: sticks.bid.price,
-        cost: sticks.bid.cost - cull_cost,
+        cost,
         surplus: Dimension::Length.of_base(surplus),
         measures: want.demand.shares(),
         flip_price: plan

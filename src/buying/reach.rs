@@ -77,12 +77,13 @@ fn spot_of(desk: &Desk<'_>, kind: &BedKind, material: MaterialId) -> Option<(Row
 }
 
 fn field_of(frame: &Frame, material: MaterialId) -> &'static str {
+    let is = |other: Option<MaterialId>| other == Some(material);
     let wall = match &frame.wall {
         Wall::Boards(wall) => wall,
         Wall::Panels(wall) => return panel_field(wall, material),
+        Wall::Timbers(wall) if wall.timber != material && is(wall.cap) => return "Cap material",
         _ => return "Material",
     };
-    let is = |other: Option<MaterialId>| other == Some(material);
     if is(Some(wall.board)) {
         "Material"
     } else if is(wall.posts.as_ref().map(|posts| posts.material)) {

@@ -6,11 +6,13 @@ use super::desk::Desk;
 use super::lumber::{CutPlan, Sticks};
 use super::supply::Supply;
 use super::{Moment, Scope};
+use crate::model::by_measure::PriceUnit;
 use crate::model::material::Source;
+use crate::model::offer::OfferId;
 use crate::model::settings::Buying;
 use crate::problem::Problem;
-use crate::units::Decimal;
 use crate::units::show::{grouped_plain, packs};
+use crate::units::{Amount, Decimal};
 
 /// Reasons of a line that is bought whole.
 pub(super) fn of_line(
@@ -22,10 +24,13 @@ pub(super) fn of_line(
     on_hand: Decimal,
 ) -> String {
     let mut reasons = vec![choice(desk, want, plan, supply, chosen)];
+    reasons.extend(no_fee(desk, chosen));
     reasons.extend(plan.loose_or_packed.clone());
     reasons.extend(stock(desk, &want.demand, on_hand));
     reasons.extend(conversion(desk, &want.demand, supply));
     reasons.push(rounding(supply, chosen));
+    let bid = &chosen.quote.bid;
+    reasons.extend(by_measure(desk, bid.offer, bid.quantity));
     if plan.sheets.is_some() {
         reasons.push("ripped and cut as the Cut list says".to_owned());
     }
@@ -145,21 +150,46 @@ pub(super) fn bought_for_the_break(
 ///
 /// A price that holds needs the fee, so the dearer goods stand; but a cell may be all that it takes.
 pub(super) fn passed_over_for_a_fee(desk: &Desk<'_>, want: &Want, plan: &Plan) -> Option<Problem> {
-    let (offer, goods) = plan.without_fee?;
+    let of_line = |line: &'_ Chosen| Some((line.without_fee?, line.quote.landed, line.scope));
+    let of_plan = plan.without_fee.map(|found| (found, plan.cost, Scope::Job));
+    let quantity = |line: &Chosen| line.quote.bid.quantity;
+    let (taken, ((offer, goods), cost, scope)) = match of_plan {
+        Some(found) => (plan.lines.first()?, found),
+        None => plan
+            .lines
+            .iter()
+            .find_map(|line| Some((line, of_line(line)?)))?,
+    };
     let offer = desk.job.offers.get(offer.index())?;
-    let taken = plan.lines.first()?;
     let supply = want.supplies.get(taken.quote.supply)?;
     let sentence = format!(
-        "{}{}: loose from {} it costs {} and a delivery fee that nobody gave, so {} for {} are taken",
+        "{}{}{}: loose from {} it costs {} and a delivery fee that nobody gave, so {}{} for {} are taken",
         desk.job.material_name(want.demand.material),
+        where_to(desk, scope),
         when(want.demand.moment),
         desk.supplier_name(offer.supplier),
         desk.show(goods),
-        packs(taken.quote.bid.quantity, &supply.pack),
-        desk.show(plan.cost)
+        packs(quantity(taken), &supply.pack),
+        from(taken, supply),
+        desk.show(cost)
     );
     let hint = "give the fee in a row of Deliveries, 0 when you collect";
     Some(Problem::caution(sentence).at(offer.at, "Price").hint(hint))
+}
+
+/// Whom loose goods come from: other loose goods are told from them by that.
+fn from(taken: &Chosen, supply: &Supply) -> String {
+    match taken.quote.trip {
+        Some(_) => format!(" from {} with delivery", supply.supplier_name),
+        None => String::new(),
+    }
+}
+
+/// Whose delivery fee is not known, beside the reason of a line.
+fn no_fee(desk: &Desk<'_>, chosen: &Chosen) -> Option<String> {
+    let offer = desk.job.offers.get(chosen.without_fee?.0.index())?;
+    let name = desk.supplier_name(offer.supplier);
+    Some(format!("{name} not compared: no delivery fee is given"))
 }
 
 /// A drop in words after a material: ` for Site A`; nothing for the whole job.
@@ -209,6 +239,7 @@ pub(super) fn of_sticks(
         .bid
         .quantity
         .saturating_sub(Decimal::from(sticks.culls));
+    reasons.extend(by_measure(desk, sticks.bid.offer, bought));
     if bought > Decimal::from(sticks.cut) {
         reasons.push(format!(
             "{} bought for a step, a least order or a price break",
@@ -216,6 +247,38 @@ pub(super) fn of_sticks(
         ));
     }
     reasons.join("; ")
+}
+
+/// How a price by a measure became a cost: `12 x 10' = 200 bf at 1.85 per bf`.
+fn by_measure(desk: &Desk<'_>, offer: OfferId, quantity: Decimal) -> Option<String> {
+    let offer = desk.job.offers.get(offer.index())?;
+    let by = offer.by.as_ref()?;
+    let piece = match (offer.sheet, offer.holds) {
+        (_, Amount::Length(length)) => desk.system.length(length),
+        (Some((length, width)), _) => {
+            format!(
+                "{} x {}",
+                desk.system.length(length),
+                desk.system.length(width)
+            )
+        }
+        (None, other) => desk.system.amount(other),
+    };
+    let places = if by.unit == PriceUnit::CubicMetre {
+        4
+    } else {
+        3
+    };
+    let total = grouped_plain(quantity.saturating_mul(by.in_one), places);
+    let price = match &offer.price {
+        Some(price) => format!(" at {} per {}", grouped_plain(price.value, 4), by.priced()),
+        None => String::new(),
+    };
+    Some(format!(
+        "{} of {piece} = {total} {}{price}",
+        packs(quantity, &offer.pack),
+        by.unit.symbol()
+    ))
 }
 
 /// Reason of a line of culls.

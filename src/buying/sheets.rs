@@ -152,6 +152,7 @@ fn chosen(supply: usize, area: Decimal, sheets: Decimal, bid: Bid) -> Chosen {
         fewest: (bid.quantity, bid.cost),
         next: None,
         flip: None,
+        without_fee: None,
         quote: Quote {
             supply,
             landed: bid.cost,

@@ -190,7 +190,7 @@ fn supply_of(
             step: offer.step,
             least: offer.least,
             available: offer.available,
-            price: offer.price.as_ref().map(|known| known.value),
+            price: offer.unit_price(),
         }],
     })
 }

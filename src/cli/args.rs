@@ -249,7 +249,13 @@ pub struct TalkArgs {
     pub all: bool,
     /// When to colour headings and warnings; wins over `NO_COLOR` and
     /// `CLICOLOR_FORCE`
-    #[arg(long, value_name = "WHEN", value_enum, default_value_t)]
+    #[arg(
+        long,
+        value_name = "WHEN",
+        value_enum,
+        default_value_t,
+        help = "When to colour headings and warnings; wins over the variables\nNO_COLOR and CLICOLOR_FORCE"
+    )]
     pub color: ColorWhen,
 }
 
@@ -257,6 +263,7 @@ pub struct TalkArgs {
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, ValueEnum)]
 pub enum ColorWhen {
     /// On a terminal that knows colours; `NO_COLOR` says never, `CLICOLOR_FORCE` always
+    #[value(help = "On a terminal that knows colours; NO_COLOR says never, CLICOLOR_FORCE always")]
     #[default]
     Auto,
     /// Always

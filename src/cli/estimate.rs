@@ -180,7 +180,7 @@ fn tell(session: &mut Session, priced: &Priced, before: Option<&Estimate>) {
         let words = from.words();
         session
             .streams
-            .talk(&format!("date of the estimate: {date} ({words})"));
+            .talk_wrapped(&format!("date of the estimate: {date} ({words})"));
     }
 }
 

@@ -52,7 +52,8 @@ Examples:
 Outputs that you changed, or that this program did not write, stay as they are
 unless --force is given. A changed estimate.xlsx can be read back as a job: its
 suppliers, packs, vehicles and cuts are chosen anew, and the summary says which
-of them moved; with --hold they stay, and its own total comes out.";
+of them moved; with --hold they stay, and its own total comes out. Without --out
+that goes beside the folder of the estimate, as job-estimate-2.";
 
 pub(super) const CHECK_EXAMPLES: &str = "\
 Examples:

@@ -7,6 +7,7 @@ use super::args::JobArgs;
 use crate::problem::Problem;
 use crate::read::Source;
 use crate::write::file_name::file_safe;
+use crate::write::manifest::MANIFEST;
 
 /// Most bytes taken from standard input.
 const MOST_INPUT: u64 = 256 * 1024 * 1024;
@@ -50,14 +51,61 @@ fn beds_from(stdin: &mut dyn Read) -> Result<Source, String> {
     Ok(Source::Text { name, text })
 }
 
-/// The default folder for outputs: `<job name>-estimate` beside the job.
+/// The default folder for outputs: `<job name>-estimate` beside the job; for an estimate in its own
+/// folder of outputs, one beside that folder with the next number: `<folder>-2`.
 pub(super) fn default_folder(source: &Source, job_name: &str) -> PathBuf {
     let name = format!("{}-estimate", file_safe(job_name));
     match source {
-        Source::Path(path) => beside(path, &name),
+        Source::Path(path) => match outputs_around(path, &name) {
+            Some(folder) => numbered(&folder),
+            None => beside(path, &name),
+        },
         Source::Files { beds, .. } => beside(beds, &name),
         Source::Text { .. } => PathBuf::from(name),
     }
+}
+
+/// The folder of outputs in which a job stands that was an output itself: one of ours, or of the name
+/// that outputs have.
+fn outputs_around(job: &Path, name: &str) -> Option<PathBuf> {
+    let folder = match job.parent()? {
+        here if here.as_os_str().is_empty() => Path::new("."),
+        folder => folder,
+    };
+    let called = name_of(folder)?;
+    let is_named = called == name || without_number(&called).0 == name;
+    (is_named || folder.join(MANIFEST).is_file()).then(|| folder.to_owned())
+}
+
+fn name_of(folder: &Path) -> Option<String> {
+    let real = folder.canonicalize().ok();
+    let named = real.as_deref().unwrap_or(folder).file_name()?;
+    Some(named.to_string_lossy().into_owned())
+}
+
+/// `garden-estimate-3` as `garden-estimate` and 3; 1 where there is no number.
+fn without_number(name: &str) -> (&str, u32) {
+    let parts = name.rsplit_once('-');
+    let parts = parts.and_then(|(stem, tail)| Some((stem, tail.parse::<u32>().ok()?)));
+    parts
+        .filter(|(_, n)| (2..1_000).contains(n))
+        .unwrap_or((name, 1))
+}
+
+/// The folder beside `folder` with the next number. A number at its end counts as one of ours only
+/// where the folder without it is there too: `site-4` may be called so.
+fn numbered(folder: &Path) -> PathBuf {
+    let called = name_of(folder).unwrap_or_default();
+    // From inside the folder the way leads over the one above it.
+    let sibling = |name: &str| match folder.file_name() {
+        Some(_) => folder.with_file_name(name),
+        None => folder.join("..").join(name),
+    };
+    let (stem, number) = match without_number(&called) {
+        (stem, 2..) if !sibling(stem).is_dir() => (called.as_str(), 1),
+        parts => parts,
+    };
+    sibling(&format!("{stem}-{}", number.saturating_add(1)))
 }
 
 /// The name of the job's file or folder; standard input has none.
@@ -160,6 +208,34 @@ mod tests {
         let here = Path::new(".").canonicalize().unwrap();
         let expected = here.with_file_name("nine-estimate");
         assert_eq!(default_folder(&Source::Path(".".into()), "nine"), expected);
+    }
+
+    #[test]
+    fn an_estimate_that_is_read_back_goes_beside_its_folder_with_the_next_number() {
+        let root = tempfile::tempdir().unwrap();
+        let at = |folder: &str| root.path().join(folder);
+        let next = |folder: &str| {
+            let job = Source::Path(at(folder).join("estimate.xlsx"));
+            default_folder(&job, "garden")
+        };
+        for folder in [
+            "garden-estimate",
+            "garden-estimate-2",
+            "revised",
+            "site-4",
+            "other",
+        ] {
+            std::fs::create_dir(at(folder)).unwrap();
+        }
+        for ours in ["revised", "site-4"] {
+            std::fs::File::create(at(ours).join(MANIFEST)).unwrap();
+        }
+        assert_eq!(next("garden-estimate"), at("garden-estimate-2"));
+        assert_eq!(next("garden-estimate-2"), at("garden-estimate-3"));
+        assert_eq!(next("revised"), at("revised-2"));
+        // There is no folder "site" whose fourth this would be.
+        assert_eq!(next("site-4"), at("site-4-2"));
+        assert_eq!(next("other"), at("other/garden-estimate"));
     }
 
     #[test]

@@ -6,6 +6,7 @@ use super::args::{ColorWhen, TalkArgs};
 use super::telling::{Room, told};
 use crate::model::source::Sources;
 use crate::problem::{Problem, Severity};
+use crate::write::columns::wrap;
 use crate::write::paint::Paint;
 use crate::write::screen::Screen;
 
@@ -109,6 +110,16 @@ impl<'a> Streams<'a> {
         if !self.quiet {
             self.err.write(&format!("{text}\n"));
         }
+    }
+
+    /// Talk that wraps between words on a terminal; what goes on is indented.
+    pub fn talk_wrapped(&mut self, text: &str) {
+        let columns = if self.err.is_terminal {
+            Screen::of(Paint::Plain, self.err.size).width
+        } else {
+            usize::MAX
+        };
+        self.talk(&wrap(text, columns, "  ").join("\n"));
     }
 
     /// Something that went wrong; never hidden.

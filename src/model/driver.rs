@@ -121,6 +121,20 @@ drivers! {
     MixVolume = "mix", Volume;
     /// Bed area into which amendments are worked.
     AmendArea = "amended area", Area;
+    /// Length of timbers stacked in courses.
+    TimberLength = "timber", Length;
+    /// Pins driven from a timber into the one below.
+    TimberPin = "timber pin", Count;
+    /// Pins driven through the first course into the ground.
+    GroundPin = "ground pin", Count;
+    /// Timber anchors dug in behind a wall.
+    Anchor = "anchor", Count;
+    /// Outside face of wall of stone laid dry.
+    StoneDry = "dry stone", Area;
+    /// Outside face of wall of stone laid in mortar.
+    StoneMortared = "mortared stone", Area;
+    /// Length of stones laid on a rim.
+    CapStone = "cap stone", Length;
     /// Length of wall framed for panels, the panels cut to it.
     PanelWall = "panel wall", Length;
     /// Panels fixed to their frame.

@@ -1,4 +1,6 @@
 //! Frames: how walls are built.
+//!
+//! Longer than most because it has a struct for each kind of wall, and each field says what it means.
 
 use std::sync::Arc;
 
@@ -8,7 +10,7 @@ use super::id;
 use super::known::Known;
 use super::material::MaterialId;
 use super::source::RowAt;
-use crate::units::Length;
+use crate::units::{Density, Length};
 
 id!(
     /// A frame of the job, by its place in [`crate::model::job::Job::frames`].
@@ -28,24 +30,40 @@ pub enum FrameKind {
     Blocks,
     /// Bought whole, by the unit.
     ReadyMade,
+    /// Stone, dry or in mortar.
+    Stone,
+    /// Timbers or sleepers, course by course.
+    Timbers,
     /// No wall: a mound.
     None,
 }
 
 impl FrameKind {
     /// Every kind.
-    pub const ALL: [Self; 6] = [
+    pub const ALL: [Self; 8] = [
         Self::Boards,
         Self::Modular,
         Self::Panels,
         Self::Blocks,
         Self::ReadyMade,
+        Self::Stone,
+        Self::Timbers,
         Self::None,
     ];
 
     /// Whether its walls stand in courses of one height.
     pub const fn has_courses(self) -> bool {
-        matches!(self, Self::Boards | Self::Blocks)
+        matches!(self, Self::Boards | Self::Blocks | Self::Timbers)
+    }
+
+    /// Some kinds in words: `ready-made, stone or none`.
+    pub fn words(kinds: &[Self]) -> String {
+        let words: Vec<&str> = kinds.iter().map(|kind| kind.word()).collect();
+        match words.split_last() {
+            Some((last, [])) => (*last).to_owned(),
+            Some((last, others)) => format!("{} or {last}", others.join(", ")),
+            None => String::new(),
+        }
     }
 
     /// The kind's word in files and outputs.
@@ -56,6 +74,8 @@ impl FrameKind {
             Self::Panels => "panels",
             Self::Blocks => "blocks",
             Self::ReadyMade => "ready-made",
+            Self::Stone => "stone",
+            Self::Timbers => "timbers",
             Self::None => "none",
         }
     }
@@ -131,6 +151,8 @@ impl Frame {
             Wall::Panels(_) => FrameKind::Panels,
             Wall::Blocks(_) => FrameKind::Blocks,
             Wall::ReadyMade(_) => FrameKind::ReadyMade,
+            Wall::Stone(_) => FrameKind::Stone,
+            Wall::Timbers(_) => FrameKind::Timbers,
             Wall::Mound(_) => FrameKind::None,
         }
     }
@@ -143,6 +165,8 @@ impl Frame {
             Wall::Panels(wall) => Some(wall.panel),
             Wall::Blocks(wall) => Some(wall.block),
             Wall::ReadyMade(wall) => Some(wall.unit),
+            Wall::Stone(wall) => Some(wall.stone),
+            Wall::Timbers(wall) => Some(wall.timber),
             Wall::Mound(_) => None,
         }
     }
@@ -161,6 +185,10 @@ pub enum Wall {
     Blocks(Box<BlockWall>),
     /// A bed bought whole.
     ReadyMade(UnitWall),
+    /// Stone, dry or in mortar.
+    Stone(Box<StoneWall>),
+    /// Timbers or sleepers, course by course.
+    Timbers(Box<TimberWall>),
     /// No wall.
     Mound(Mound),
 }
@@ -285,10 +313,20 @@ pub struct ModularWall {
 /// How the units of a wall are held together.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub enum Laid {
-    /// Stacked without mortar: a course rises by the unit alone.
+    /// Stacked without mortar: a course of blocks rises by the block alone.
     Dry,
-    /// In mortar: a course rises by the unit and a joint.
+    /// In mortar: a course of blocks rises by the block and a joint.
     Mortared,
+}
+
+impl Laid {
+    /// Its word in files and outputs.
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Dry => "dry",
+            Self::Mortared => "mortared",
+        }
+    }
 }
 
 /// Blocks in running bond, course by course.
@@ -369,6 +407,96 @@ pub struct UnitWall {
     pub unit: MaterialId,
     /// Wall thickness, when the bed is measured outside; zero otherwise.
     pub thickness: Known<Length>,
+}
+
+/// Stone, dry or in mortar. The inside face stands upright; the outside face leans in by the batter.
+#[derive(Clone, Debug)]
+pub struct StoneWall {
+    /// The stone.
+    pub stone: MaterialId,
+    /// Dry or in mortar.
+    pub laid: Known<Laid>,
+    /// Thickness where it stands, which is where the bed is measured outside.
+    pub thickness: Known<Length>,
+    /// Rise for each one that the outside face leans in; zero for an upright face.
+    pub batter_rise: Known<Decimal>,
+    /// Small stone in the heart of the wall, when it is bought apart.
+    pub hearting: Option<Hearting>,
+    /// The mortar, when it is laid in some.
+    pub mortar: Option<MaterialId>,
+    /// Share of the wall that is mortar, when it is laid in some.
+    pub mortar_share: Known<Decimal>,
+    /// What solid stone weighs.
+    pub solid: Known<Density>,
+    /// Stones laid flat on the rim, by their length.
+    pub cap: Option<MaterialId>,
+    /// What it stands on.
+    pub base: Option<WallBase>,
+}
+
+/// Small stone in the heart of a wall.
+#[derive(Clone, Debug)]
+pub struct Hearting {
+    /// It.
+    pub material: MaterialId,
+    /// Share of the wall that it takes.
+    pub share: Known<Decimal>,
+}
+
+/// On which of its sides a timber lies.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum Lie {
+    /// On its wide side: a low course, and a thick wall.
+    Flat,
+    /// On its narrow side: a high course, and a thin wall.
+    OnEdge,
+}
+
+/// Timbers or sleepers, course by course.
+#[derive(Clone, Debug)]
+pub struct TimberWall {
+    /// The timbers.
+    pub timber: MaterialId,
+    /// On which side they lie.
+    pub lie: Known<Lie>,
+    /// How they meet at square corners.
+    pub corner: Known<Corner>,
+    /// Drift pins, when there are any.
+    pub pins: Option<Pins>,
+    /// Timbers that tie the wall back into the ground behind it.
+    pub anchors: Anchors,
+    /// Boards laid flat on the rim, mitred.
+    pub cap: Option<MaterialId>,
+    /// Preservative on the ends of every piece.
+    pub end_treatment: Option<MaterialId>,
+    /// What the first course is bedded on.
+    pub base: Option<WallBase>,
+    /// What the timber weighs when the material does not say it.
+    pub density: Known<Density>,
+}
+
+/// Steel pins driven down through timbers.
+#[derive(Clone, Debug)]
+pub struct Pins {
+    /// Their material, by the piece.
+    pub material: MaterialId,
+    /// Greatest distance between pins along a timber, besides one at each end.
+    pub every: Known<Length>,
+    /// How long one is.
+    pub length: Known<Length>,
+}
+
+/// Timbers that tie a wall back into the ground behind it, each with a crosspiece.
+#[derive(Clone, Debug)]
+pub struct Anchors {
+    /// Greatest distance between them along a run; what the library has is used on falling ground only.
+    pub every: Known<Length>,
+    /// How far each reaches back from the inside face.
+    pub length: Known<Length>,
+    /// Length of the crosspiece at its end.
+    pub cross: Known<Length>,
+    /// Height of wall for each row of anchors; a lower wall has none.
+    pub tier: Known<Length>,
 }
 
 /// A bed without walls.

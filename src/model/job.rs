@@ -6,7 +6,7 @@ use rust_decimal::Decimal;
 
 use super::bed::{Bed, BedId};
 use super::fill::{Fill, Mix};
-use super::frame::Frame;
+use super::frame::{Frame, Wall};
 use super::ground::{Area, Cover, GroundWork};
 use super::id;
 use super::known::Known;
@@ -179,6 +179,17 @@ impl Job {
     /// The material of an id. Ids are made by `read` only, so a miss is a bug of ours.
     pub fn material(&self, id: MaterialId) -> Option<&Material> {
         self.materials.get(id.index())
+    }
+
+    /// What a saw cut through a material takes: more where walls of timbers are built of it.
+    pub fn kerf(&self, id: MaterialId) -> &Known<Length> {
+        let is_stacked =
+            |frame: &Frame| matches!(&frame.wall, Wall::Timbers(wall) if wall.timber == id);
+        if self.frames.iter().any(is_stacked) {
+            &self.settings.timber_kerf
+        } else {
+            &self.settings.kerf
+        }
     }
 
     /// The name of a material, for messages.

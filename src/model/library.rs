@@ -268,10 +268,34 @@ impl Library {
             .find(|c| folded(&c.name) == wanted || c.examples.iter().any(|e| folded(e) == wanted))
     }
 
+    /// The crops that a cell names, one or several: `tomatoes and basil`.
+    pub fn crops_in(&self, typed: &str) -> Vec<&LibraryCrop> {
+        if let Some(crop) = self.crop(typed) {
+            return vec![crop];
+        }
+        let named = names_of_crops(typed);
+        named.iter().filter_map(|name| self.crop(name)).collect()
+    }
+
+    /// The first name in a cell of crops that is in no list.
+    pub fn unknown_crop(&self, typed: &str) -> Option<String> {
+        if self.crop(typed).is_some() {
+            return None;
+        }
+        let named = names_of_crops(typed).into_iter();
+        named.into_iter().find(|name| self.crop(name).is_none())
+    }
+
     /// A caution by key.
     pub fn caution(&self, key: &str) -> Option<&LibraryCaution> {
         self.cautions.iter().find(|c| &*c.key == key)
     }
+}
+
+fn names_of_crops(typed: &str) -> Vec<String> {
+    let spaced = typed.replace(" and ", ",");
+    let names = spaced.split([',', ';', '/', '&', '+', '\n']).map(str::trim);
+    names.filter(|n| !n.is_empty()).map(str::to_owned).collect()
 }
 
 /// A name without case, spaces, `_` and `-`, for comparing what people type.

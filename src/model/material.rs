@@ -48,6 +48,8 @@ pub enum Category {
     Block,
     /// Reinforcing bars, by length.
     Bar,
+    /// Stone for walls and their caps, by weight, or by length for caps.
+    Stone,
     /// Beds bought whole, by the piece.
     ReadyMade,
     /// Panels of which walls are made: sheets by area, modules by the piece.
@@ -62,7 +64,7 @@ pub enum Category {
 
 impl Category {
     /// Every category, in the order of the filling and building.
-    pub const ALL: [Self; 20] = [
+    pub const ALL: [Self; 21] = [
         Self::Soil,
         Self::Compost,
         Self::Wood,
@@ -78,6 +80,7 @@ impl Category {
         Self::Fastener,
         Self::Block,
         Self::Bar,
+        Self::Stone,
         Self::ReadyMade,
         Self::Panel,
         Self::Trim,
@@ -103,6 +106,7 @@ impl Category {
             Self::Fastener => "fastener",
             Self::Block => "block",
             Self::Bar => "bar",
+            Self::Stone => "stone",
             Self::ReadyMade => "ready-made",
             Self::Panel => "panel",
             Self::Trim => "trim",
@@ -161,7 +165,7 @@ pub struct PanelSize {
     pub cover: Option<Known<Length>>,
     /// Radius of the wall that a curved module makes, on its outside.
     pub radius: Option<Known<Length>>,
-    /// What one sheet or module weighs.
+    /// What one sheet, module or ready-made bed weighs.
     pub weight: Option<Known<Weight>>,
 }
 
@@ -203,6 +207,8 @@ pub struct Material {
     pub lap: Known<Length>,
     /// Area that one unit covers per coat, for finishes (m2 per litre is an area per volume: kept as m2 per m3).
     pub coverage: Option<Known<Decimal>>,
+    /// Face of wall that a weight of stone builds, in m2 per kg.
+    pub face: Option<Known<Decimal>>,
     /// Grade or other specification; a choice never crosses it silently.
     pub spec: Option<Arc<str>>,
     /// Where it comes from.

@@ -5,6 +5,7 @@ pub mod bed;
 pub mod block;
 #[cfg(test)]
 pub(crate) mod by_hand;
+pub mod by_measure;
 pub mod choices;
 mod driver;
 pub mod fill;

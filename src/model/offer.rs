@@ -5,10 +5,12 @@ use std::sync::Arc;
 use jiff::civil::Date;
 use rust_decimal::Decimal;
 
+use super::by_measure::ByMeasure;
 use super::id;
 use super::known::Known;
 use super::material::MaterialId;
 use super::source::RowAt;
+use crate::units::round::tidy15;
 use crate::units::{Amount, Length, Volume, Weight};
 
 id!(
@@ -65,8 +67,10 @@ pub struct Offer {
     pub handover: Handover,
     /// What one priced unit holds: 1 yd3, 1.5 ft3, 12 ft, 50 pieces.
     pub holds: Amount,
-    /// Price of one priced unit; `None` when the cell is empty.
+    /// Price as its cell has it, of one priced unit unless it is by a measure; `None` when the cell is empty.
     pub price: Option<Known<Decimal>>,
+    /// The measure that the price is for, when it is not for the piece.
+    pub by: Option<ByMeasure>,
     /// Priced units from which this price applies; 0 for always.
     pub from_quantity: Decimal,
     /// Sold in multiples of this many priced units: 0.5 for half yards, 1 for packs.
@@ -89,6 +93,19 @@ pub struct Offer {
     pub price_date: Option<Date>,
     /// Free words.
     pub note: Option<Arc<str>>,
+}
+
+impl Offer {
+    /// Price of one priced unit, exact: 16.6666666666667 bf at 1.85 make 30.8333333333334 a stick.
+    ///
+    /// Money is rounded where an order line is, and nowhere before.
+    pub fn unit_price(&self) -> Option<Decimal> {
+        let asked = self.price.as_ref()?.value;
+        Some(match &self.by {
+            Some(by) => tidy15(asked.saturating_mul(by.times())),
+            None => asked,
+        })
+    }
 }
 
 /// One row of `Deliveries`.

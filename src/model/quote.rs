@@ -82,6 +82,17 @@ pub enum Rounding {
     Down,
 }
 
+impl Rounding {
+    /// Its word on the `Job` sheet and in files.
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Up => "up",
+            Self::Nearest => "nearest",
+            Self::Down => "down",
+        }
+    }
+}
+
 /// A tax rate that is known to come into force.
 #[derive(Clone, Debug)]
 pub struct NewTax {
@@ -107,8 +118,6 @@ pub struct Quote {
     pub discount_for: Option<Arc<str>>,
     /// Which way the price is rounded; up when it is not said.
     pub rounding: Option<Known<Rounding>>,
-    /// Whether the client sees the contingency as a line; it is folded in when it is not said.
-    pub contingency_shown: Option<Known<bool>>,
     /// A tax rate to come.
     pub new_tax: Option<NewTax>,
 }
@@ -137,19 +146,6 @@ pub enum Part {
     Rest,
 }
 
-/// What a stage is, by its name.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
-pub enum StageKind {
-    /// Before the work begins.
-    Deposit,
-    /// While it goes on.
-    Progress,
-    /// When it is done.
-    Final,
-    /// Held back for a while after it is done.
-    Retention,
-}
-
 /// One row of `Payments`.
 #[derive(Clone, Debug)]
 pub struct Payment {
@@ -157,8 +153,6 @@ pub struct Payment {
     pub at: RowAt,
     /// What the user calls it.
     pub stage: Arc<str>,
-    /// What it is.
-    pub kind: StageKind,
     /// Which part of the price.
     pub part: Known<Part>,
     /// When it is due, in words.

@@ -232,14 +232,6 @@ pub const TITLES: &[(&str, &[&str])] = &[
         ],
     ),
     (
-        "Show contingency",
-        &[
-            "Contingency shown",
-            "Mostrar imprevistos",
-            "Mostrar contingencia",
-        ],
-    ),
-    (
         "New tax %",
         &["New tax rate", "Impuesto nuevo %", "Nuevo impuesto %"],
     ),

@@ -124,6 +124,8 @@ pub struct Settings {
     pub top_up: Known<TopUp>,
     /// Width that a saw cut takes.
     pub kerf: Known<Length>,
+    /// What a saw cut through timbers takes.
+    pub timber_kerf: Known<Length>,
     /// Length cut off a stick's ends before use.
     pub end_trim: Known<Length>,
     /// How much shorter pieces may be tried, to tell what it would save; never done by itself.

@@ -272,11 +272,24 @@ fn share(trips: &Trips) -> Money {
 }
 
 fn price_lines(before: &Estimate, after: &Estimate) -> Vec<Moved<Money>> {
-    let lines = before.price.lines.iter();
-    let all = lines.map(|line| Moved {
-        name: line.label.to_string(),
-        before: Some(line.amount),
-        after: after.price.line(line.key).map(|l| l.amount),
+    let lines = before.price.lines.iter().filter_map(|line| {
+        let moved = Moved {
+            name: line.label.to_string(),
+            before: Some(line.amount),
+            after: after.price.line(line.key).map(|l| l.amount),
+        };
+        (moved.before != moved.after).then_some((line.is_total, moved))
     });
-    all.filter(|m| m.before != m.after).collect()
+    let lines: Vec<(bool, Moved<Money>)> = lines.collect();
+    // A sum that moves as the next one does says nothing more: price before tax, and price.
+    let repeats = |at: usize, (is_total, moved): &(bool, Moved<Money>)| {
+        let next = lines.get(at.saturating_add(1));
+        *is_total
+            && next.is_some_and(|(is_total, next)| {
+                *is_total && (next.before, next.after) == (moved.before, moved.after)
+            })
+    };
+    let told = lines.iter().enumerate();
+    let told = told.filter(|(at, line)| !repeats(*at, line));
+    told.map(|(_, (_, moved))| moved.clone()).collect()
 }

@@ -110,6 +110,8 @@ pub struct PriceLine {
     pub with_top_up: Option<Money>,
     /// Where the amount stands in the ledger.
     pub at: CellRef,
+    /// Where the amount with the top-up stands.
+    pub at_with_top_up: Option<CellRef>,
     /// Whether it is a sum of lines above it.
     pub is_total: bool,
 }

@@ -65,10 +65,10 @@ pub enum Role {
 pub enum Rank {
     /// What a reader looks for.
     First,
-    /// What formulas need and few people read: behind the others, in grey.
-    Behind,
-    /// Long words: at the right end, where they may run on.
+    /// Long words: at the right end of what is read and printed.
     Last,
+    /// What formulas need and few people read: behind the others, in grey, and not printed.
+    Behind,
 }
 
 /// One column.

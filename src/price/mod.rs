@@ -7,6 +7,7 @@ pub mod cautions;
 pub mod changes;
 pub mod estimate;
 pub mod evaluate;
+mod idle;
 pub mod ledger;
 mod naming;
 mod rechosen;
@@ -20,5 +21,6 @@ pub use estimate::{
     AreaMoney, BedMoney, Due, Estimate, Figure, FigureKind, Group, KindMoney, PlaceMoney, Price,
     PriceLine,
 };
+pub use idle::is_idle;
 pub use rechosen::{Rechosen, estimate_anew, estimate_holding};
 pub use validity::{Validity, days};

@@ -383,7 +383,7 @@ fn votes(table: &SourceTable) -> Votes {
             let Cell::Text(text) = cell else { continue };
             match comma_evidence(text) {
                 Commas::Thousands => votes.points += 1,
-                Commas::Decimal => votes.commas += 1,
+                Commas::Decimal | Commas::Mostly => votes.commas += 1,
                 Commas::Ask => {}
             }
             match date_evidence(text) {

@@ -124,7 +124,10 @@ impl Gathered {
         let decided = self
             .files
             .iter()
-            .map(|file| stated.unwrap_or(decide(*file)));
+            .map(|file| match stated.unwrap_or(decide(*file)) {
+                Commas::Decimal if file.0.points > 0 => Commas::Mostly,
+                commas => commas,
+            });
         let decided: Vec<Commas> = decided.collect();
         let overall = agreed(&decided);
         let mut all = Votes::default();
@@ -253,8 +256,10 @@ pub(super) fn decide((votes, semicolons): (Votes, bool)) -> Commas {
 
 fn agreed(decided: &[Commas]) -> Commas {
     let holds = |commas| decided.contains(&commas);
-    match (holds(Commas::Thousands), holds(Commas::Decimal)) {
+    let is_decimal = decided.iter().any(|commas| commas.is_decimal());
+    match (holds(Commas::Thousands), is_decimal) {
         (true, false) => Commas::Thousands,
+        (false, true) if holds(Commas::Mostly) => Commas::Mostly,
         (false, true) => Commas::Decimal,
         _ => Commas::Ask,
     }

@@ -13,7 +13,7 @@ use crate::model::labour::Driver;
 use crate::model::material::{Material, MaterialId};
 use crate::model::source::RowAt;
 use crate::problem::Problem;
-use crate::units::{Amount, Area, Length, System, Volume, Weight};
+use crate::units::{Amount, Area, Density, Length, System, Volume, Weight};
 
 /// The gathered needs, pieces, work and problems of one bed; of one area, which is no bed, with `()`.
 pub(super) struct Bill<'a, B = &'a Bed> {
@@ -124,13 +124,7 @@ impl<'a, B> Bill<'a, B> {
     }
 
     /// Lengths to cut. Equal ones with one mark are counted together.
-    pub(super) fn cut(
-        &mut self,
-        material: MaterialId,
-        length: Length,
-        mark: &'static str,
-        count: u32,
-    ) {
+    pub(super) fn cut(&mut self, material: MaterialId, length: Length, mark: &str, count: u32) {
         let length = length.tidy();
         if count == 0 || length <= Length::ZERO {
             return;
@@ -173,6 +167,12 @@ impl<'a, B> Bill<'a, B> {
     pub(super) fn length_of(&self, material: MaterialId, marks: &[&str]) -> Length {
         let wanted = |p: &&Piece| p.material == material && marks.contains(&&*p.mark);
         let pieces = self.pieces.iter().filter(wanted);
+        pieces.map(|p| p.length.times(Decimal::from(p.count))).sum()
+    }
+
+    /// Summed length of all pieces of a material.
+    pub(super) fn length_in(&self, material: MaterialId) -> Length {
+        let pieces = self.pieces.iter().filter(|p| p.material == material);
         pieces.map(|p| p.length.times(Decimal::from(p.count))).sum()
     }
 
@@ -267,12 +267,26 @@ impl<'a, B> Bill<'a, B> {
         }
     }
 
-    /// Counts the weight of all pieces whose section and density are known.
-    pub(super) fn weigh_pieces(&mut self) {
+    /// Pieces that are bought and placed whole, with waste in what is ordered, and their weight where the
+    /// material says it.
+    pub(super) fn need_whole(&mut self, material: MaterialId, part: Part, number: Decimal) {
+        let order = number.saturating_mul(self.with_waste(material));
+        self.need(material, part, Amount::Count(number), Amount::Count(order));
+        let weight = self
+            .material(material)
+            .and_then(|m| m.panel.weight.as_ref());
+        if let Some(weight) = weight {
+            self.weighs(weight.value.times(number));
+        }
+    }
+
+    /// Counts the weight of all pieces whose section and density are known; `otherwise` is that of
+    /// lumber whose material does not say it.
+    pub(super) fn weigh_pieces(&mut self, otherwise: Option<Density>) {
         let weight = |piece: &Piece| {
             let material = self.job.material(piece.material)?;
             let section = &material.section.as_ref()?.value;
-            let density = material.delivered.as_ref()?.value;
+            let density = material.delivered.as_ref().map(|d| d.value).or(otherwise)?;
             let length = piece.length.times(Decimal::from(piece.count));
             Some(density.weigh((section.face * section.thickness).filled_to(length)))
         };

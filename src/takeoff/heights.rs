@@ -42,6 +42,17 @@ impl Heights {
         }
     }
 
+    /// Its courses in words: `1 course`, `2 to 4 courses`.
+    pub(super) fn courses_in_words(&self) -> String {
+        if self.low_courses > self.courses {
+            format!("{} to {} courses", self.courses, self.low_courses)
+        } else if self.courses == 1 {
+            "1 course".to_owned()
+        } else {
+            format!("{} courses", self.courses)
+        }
+    }
+
     /// Half way between the high and the low side: the mean height over any plan that is balanced.
     pub(super) fn mean(&self) -> Length {
         (self.high + self.low).split(Decimal::TWO)

@@ -156,6 +156,16 @@ pub enum Moment {
 pub enum Part {
     /// Wall boards.
     Board,
+    /// Timbers of walls, and of their anchors.
+    Timber,
+    /// Stone of walls.
+    Stone,
+    /// Small stone in the heart of walls.
+    Hearting,
+    /// Mortar.
+    Mortar,
+    /// The base in the trench of a wall.
+    WallBase,
     /// Wall panels: sheets or modules.
     Panel,
     /// Rails that hold sheets.
@@ -186,14 +196,10 @@ pub enum Part {
     HalfBlock,
     /// What fills the cells of blocks.
     CoreFill,
-    /// Mortar.
-    Mortar,
     /// Reinforcing bars.
     Bar,
     /// Adhesive.
     Adhesive,
-    /// The base in the trench of a wall.
-    WallBase,
     /// A bed bought whole.
     ReadyMade,
     /// What mown ground is covered with.

@@ -8,4 +8,6 @@ mod limits;
 mod panels;
 mod settlement;
 mod skins;
+mod stone;
+mod timbers;
 mod walls;

@@ -231,6 +231,9 @@ fn plural(pack: &str) -> String {
     if !is_word || last.ends_with('s') || SYMBOLS.contains(&last.as_str()) {
         return pack.to_owned();
     }
+    if let Some(before) = pack.strip_suffix("foot") {
+        return format!("{before}feet");
+    }
     let hisses = ["x", "z", "ch", "sh"].iter().any(|end| last.ends_with(end));
     format!("{pack}{}", if hisses { "es" } else { "s" })
 }

@@ -48,7 +48,7 @@ pub(super) fn pad_left(text: &str, columns: usize) -> String {
 }
 
 /// Lines of at most `most` columns; a longer word stays whole, since paths are copied.
-pub(super) fn wrap(text: &str, most: usize, indent: &str) -> Vec<String> {
+pub fn wrap(text: &str, most: usize, indent: &str) -> Vec<String> {
     let start = text.len() - text.trim_start().len();
     let mut lines = Vec::new();
     let mut line = text.get(..start).unwrap_or_default().to_owned();

@@ -1,8 +1,10 @@
 //! Where everything stands in the workbook: sheets, blocks, columns.
+//!
+//! Longer than most because the plan of sheets, blocks and columns is one.
 
 use crate::model::sheet::Sheet;
 use crate::model::source::Sources;
-use crate::price::ledger::{Block, Ledger, Role};
+use crate::price::ledger::{Block, Column, Ledger, Rank, Role};
 use crate::price::term::ColRef;
 
 /// Rows of a sheet.
@@ -10,7 +12,7 @@ pub const MOST_ROWS: u32 = 1_048_576;
 /// Characters of a sheet's name.
 const LONGEST_NAME: usize = 31;
 /// Rows left free between two blocks.
-const GAP: u32 = 2;
+pub(super) const GAP: u32 = 2;
 
 /// The sheet that shows the price first.
 pub const SUMMARY: &str = "Summary";
@@ -18,6 +20,8 @@ pub const SUMMARY: &str = "Summary";
 pub const TAKE_OFF: &str = "Take-off";
 /// The sheet of sticks and pieces.
 pub const CUT_LIST: &str = "Cut list";
+/// The sheet of what each bed carries.
+pub const SHARES: &str = "Shares";
 /// The sheet of what the job did not say.
 pub const ASSUMPTIONS: &str = "Assumptions";
 /// The sheet of live checks and messages.
@@ -37,7 +41,7 @@ const ORDER: [&str; 10] = [
     CUT_LIST,
     "Hours",
     "Price",
-    "Shares",
+    SHARES,
     ASSUMPTIONS,
     CHECKS,
 ];
@@ -87,6 +91,9 @@ pub struct Placed {
     pub cut: bool,
     /// Position of each of its columns.
     pub columns: Vec<u16>,
+    /// How many positions from the left are for reading, as on the other blocks of its sheet; columns
+    /// behind them are for formulas.
+    pub readable: u16,
 }
 
 /// The plan of the workbook.
@@ -149,6 +156,7 @@ impl Layout {
             Purpose::Figures
         };
         let mut sheet = self.open(name, purpose);
+        let together = Reading::of(ledger.blocks.iter().filter(|b| b.sheet == name));
         let blocks = ledger.blocks.iter().enumerate();
         for (index, block) in blocks.filter(|(_, b)| b.sheet == name) {
             let Some(plan) = self.sheets.get(sheet) else {
@@ -161,7 +169,13 @@ impl Layout {
             if alone || second_input || (full && !plan.blocks.is_empty()) {
                 sheet = self.open(name, Purpose::Figures);
             }
-            self.place(sheet, index, block);
+            // Input sheets hold one block each.
+            let reading = if input {
+                Reading::of([block])
+            } else {
+                together
+            };
+            self.place(sheet, index, block, reading);
         }
     }
 
@@ -185,7 +199,7 @@ impl Layout {
         self.sheets.len() - 1
     }
 
-    fn place(&mut self, sheet: usize, index: usize, block: &Block) {
+    fn place(&mut self, sheet: usize, index: usize, block: &Block, reading: Reading) {
         let Some(plan) = self.sheets.get_mut(sheet) else {
             return;
         };
@@ -213,7 +227,8 @@ impl Layout {
                 first,
                 rows,
                 cut,
-                columns: positions(block),
+                columns: positions(block, reading),
+                readable: u16::try_from(reading.width()).unwrap_or(u16::MAX),
             });
         }
     }
@@ -287,21 +302,60 @@ fn rank(name: &str) -> usize {
     input.map_or(15, |place| 100 + place)
 }
 
-/// Readable columns from the left by their rank, then a free one, then running totals.
-fn positions(block: &Block) -> Vec<u16> {
-    let is_running = |i: usize| {
-        let column = block.columns.get(i);
-        column.is_some_and(|c| matches!(c.role, Role::Running(_)))
-    };
-    let all = 0..block.columns.len();
-    let (running, mut readable): (Vec<usize>, Vec<usize>) = all.partition(|i| is_running(*i));
-    readable.sort_by_key(|i| block.columns.get(*i).map(|c| c.rank));
-    let right = readable.len() + 1;
-    let mut places: Vec<(usize, usize)> = readable.into_iter().zip(0..).collect();
-    places.extend(running.into_iter().zip(right..));
-    places.sort_unstable();
-    let place = |(_, place): (usize, usize)| u16::try_from(place).unwrap_or(u16::MAX);
-    places.into_iter().map(place).collect()
+/// How many columns are for reading on a sheet: its blocks stand below each other, so that long words
+/// begin at the same place in all of them and have room there.
+#[derive(Clone, Copy)]
+struct Reading {
+    first: usize,
+    last: usize,
+}
+
+impl Reading {
+    fn of<'b>(blocks: impl IntoIterator<Item = &'b Block>) -> Self {
+        let mut most = Self { first: 0, last: 0 };
+        for block in blocks {
+            most.first = most.first.max(ranked(block, Rank::First));
+            most.last = most.last.max(ranked(block, Rank::Last));
+        }
+        most
+    }
+
+    fn width(self) -> usize {
+        self.first + self.last
+    }
+}
+
+fn is_running(column: &Column) -> bool {
+    matches!(column.role, Role::Running(_))
+}
+
+fn ranked(block: &Block, rank: Rank) -> usize {
+    let columns = block.columns.iter();
+    columns.filter(|c| c.rank == rank && !is_running(c)).count()
+}
+
+/// Columns from the left by their rank, then a free one, then running totals.
+fn positions(block: &Block, reading: Reading) -> Vec<u16> {
+    let behind = reading.width();
+    let right = behind + ranked(block, Rank::Behind) + 1;
+    let (mut first, mut last, mut behind, mut right) = (
+        0..reading.first,
+        reading.first..behind,
+        behind..right,
+        right..,
+    );
+    let places = block.columns.iter().map(|column| {
+        let place = match column.rank {
+            _ if is_running(column) => right.next(),
+            Rank::First => first.next(),
+            Rank::Last => last.next(),
+            Rank::Behind => behind.next(),
+        };
+        place
+            .and_then(|p| u16::try_from(p).ok())
+            .unwrap_or(u16::MAX)
+    });
+    places.collect()
 }
 
 fn rows_with_heads(block: &Block) -> u64 {

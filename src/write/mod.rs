@@ -3,7 +3,7 @@
 mod basis;
 pub mod changes_text;
 mod charts;
-mod columns;
+pub mod columns;
 pub mod csv_safe;
 pub mod file_name;
 #[cfg(test)]

@@ -63,6 +63,11 @@ impl<'a> Names<'a> {
 pub const fn part_word(part: Part) -> &'static str {
     match part {
         Part::Board => "wall boards",
+        Part::Timber => "wall timbers",
+        Part::Stone => "wall stone",
+        Part::Hearting => "hearting",
+        Part::Mortar => "mortar",
+        Part::WallBase => "base of the wall",
         Part::Panel => "wall panels",
         Part::Rail => "rails",
         Part::Post => "posts",
@@ -78,10 +83,8 @@ pub const fn part_word(part: Part) -> &'static str {
         Part::Block => "wall blocks",
         Part::HalfBlock => "half blocks",
         Part::CoreFill => "filling of cells",
-        Part::Mortar => "mortar",
         Part::Bar => "bars",
         Part::Adhesive => "adhesive",
-        Part::WallBase => "base of the wall",
         Part::ReadyMade => "ready-made bed",
         Part::GroundCover => "ground cover",
         Part::Surface => "surface",

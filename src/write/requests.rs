@@ -156,7 +156,10 @@ fn add(table: &mut CsvTable, row: &Row, system: System) {
         .and_then(|o| o.spec.as_ref())
         .or(row.material.spec.as_ref());
     let (pack, holds) = match offer {
-        Some(offer) => (offer.pack.to_string(), offer.holds),
+        Some(offer) => {
+            let measure = offer.by.as_ref().map(|by| &by.word);
+            (measure.unwrap_or(&offer.pack).to_string(), offer.holds)
+        }
         None => proposed_pack(row, system),
     };
     table.text(row.supplier);

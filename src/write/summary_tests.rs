@@ -101,7 +101,7 @@ fn a_large_job_with_long_names_still_fits_the_screen() {
     let text = summary(&large, PLAIN, Some(&written()));
     let longest = text.lines().map(width).max().unwrap();
     assert!(longest <= 80, "{longest} columns:\n{text}");
-    assert!(text.contains("kinds; the first 2 of sheet Beds"), "{text}");
+    assert!(text.contains("kinds; 2 here, all on sheet Beds"), "{text}");
     assert!(
         text.contains("To buy: 43 lines; 41 loads, after rain 82; the dearest 2 of sheet Orders"),
         "{text}"

@@ -101,6 +101,9 @@ pub(crate) fn job(beds: &[Bed], settings: &[(&str, &str)]) -> Tables {
         );
     }
     tables.put("Beds", &rows);
+    // Paths do not grow with the beds, and the margin of the ground work is one of each system's own.
+    tables.put("Areas", "Area,Site\n");
+    tables.set("Sites", &[("Site", "Front court")], "Ground work", "");
     for (name, value) in settings {
         match *name {
             "Charge rate" => tables.set("Workers", &[("Worker", "Carpenter")], name, value),

@@ -52,6 +52,31 @@ fn add_bed(tables: &mut Tables, name: &str, first: bool, changes: &[(&str, &str)
     beds.rows.insert(at, row);
 }
 
+#[test]
+fn stages_of_payment_do_not_forbid_the_price_of_what_is_good() {
+    // A deposit of 20,000 fits the whole job; without its largest beds the price is below it.
+    let mut tables = Tables::of(JOB);
+    tables.put(
+        "Payments",
+        "Stage,Share or amount,When\nDeposit,20000,\nDone,rest,\n",
+    );
+    tables.table("Beds").rows[1][3] = "8 foot-ish".to_owned();
+    let (estimate, told) = good_part(&tables);
+    let estimate = estimate.unwrap();
+    assert_eq!(told.len(), 1, "{told:#?}");
+    let due = estimate.price.payments.iter().map(|due| due.amount);
+    assert_eq!(due.sum::<loamwright::units::Money>(), estimate.price.total);
+    // A stage that cannot be read is left out with the others, and the beds keep their price.
+    let mut tables = Tables::of(JOB);
+    tables.put(
+        "Payments",
+        "Stage,Share or amount,When\nDeposit,0.3,\nDone,70%,\n",
+    );
+    let (estimate, _) = good_part(&tables);
+    let whole = priced(Tables::of(JOB).folder().as_ref());
+    assert_eq!(estimate.unwrap().price.total, whole.price.total);
+}
+
 /// Ways in which a bed can be wrong: at reading, by a name that nothing has, and at the take-off.
 const WRONG: [(&str, &[(&str, &str)]); 9] = [
     ("a length that is none", &[("Length", "8 foot-ish")]),
@@ -241,4 +266,37 @@ fn a_part_read_back_still_asks_about_what_was_left_out() {
     let told = String::from_utf8(out.stdout).unwrap();
     assert_eq!(out.status.code(), Some(1), "{told}");
     assert!(told.contains("which holds \"8 foot-ish\""), "{told}");
+}
+
+#[test]
+fn pieces_alone_are_priced_when_no_bed_is_left() {
+    // Three rails of 4 ft out of two sticks of 8 ft at 10.00; the only bed has no length.
+    let root = tempfile::tempdir().unwrap();
+    for (name, text) in [
+        (
+            "Beds.csv",
+            "Bed,Shape,Width (ft),Height (in),Frame,Fill\nA,rectangle,4,18,2x10,Topsoil\n",
+        ),
+        (
+            "Pieces.csv",
+            "Material,Length (ft),Count\n2x4 cedar,3.9,3\n",
+        ),
+        (
+            "Prices.csv",
+            "Supplier,Material,Pack,Holds,Price\nMill,2x4 cedar,board,8 ft,10\n",
+        ),
+        ("Job.csv", "Setting,Value\nDate,2026-03-20\nCurrency,USD\n"),
+    ] {
+        std::fs::write(root.path().join(name), text).unwrap();
+    }
+    let output = run_in(
+        root.path(),
+        &["estimate", ".", "--partial", "--out", "out"],
+        "",
+    );
+    let told = String::from_utf8(output.stdout).unwrap();
+    let talk = String::from_utf8(output.stderr).unwrap();
+    assert_eq!(output.status.code(), Some(1), "{talk}");
+    assert!(told.contains("1 bed is left out"), "{told}{talk}");
+    assert!(told.contains("2 boards of 2x4 cedar"), "{told}");
 }

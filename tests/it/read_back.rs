@@ -273,6 +273,19 @@ fn more_hours_bring_more_sessions_of_volunteers_and_the_lunches_and_supervisors_
     assert!(!book.is_stale());
 }
 
+#[test]
+fn the_first_hour_of_a_crew_brings_a_day_that_only_a_new_run_knows() {
+    let mut tables = Tables::of("tests/worked/price-of-a-job/job");
+    tables.put(
+        "Extras",
+        "Item,Quantity,Rate,Per,Kind of extra\nPermit,1,85,job,cost\n",
+    );
+    let mut book = Book::of_job(tables.folder().as_ref());
+    assert!(!book.is_stale());
+    book.type_over("Labour", "Set out a bed", "Person-hours", |_| 1.0);
+    assert!(book.is_stale());
+}
+
 /// The clinic's gardens with volunteers beside two crafts, with what every session and every day brings,
 /// and with a machine that only stands by.
 fn crowded() -> Tables {

@@ -94,6 +94,19 @@ impl Sheets {
         panic!("{sheet} has no {title} for {row}");
     }
 
+    /// The cell at the right of the only one that holds these words.
+    #[track_caller]
+    pub(crate) fn beside(&self, sheet: &str, words: &str) -> At {
+        let cells = self.cells(sheet);
+        let found: Vec<&At> = cells
+            .iter()
+            .filter(|(_, held)| held == words)
+            .map(|(at, _)| at)
+            .collect();
+        assert_eq!(found.len(), 1, "{words} on {sheet}");
+        (found[0].0, found[0].1 + 1)
+    }
+
     /// The places of formulas of a sheet that hold these words.
     pub(crate) fn formulas_with(&self, sheet: &str, words: &str) -> Vec<At> {
         let all = formulas(&self.bytes);

@@ -433,9 +433,82 @@ const OF_BLOCKS: &[Driven] = &[
     ),
 ];
 
+/// Walls of timbers and of stone bring these.
+const OF_TIMBERS_AND_STONE: &[Driven] = &[
+    (
+        "stack_timbers",
+        "Frames: Material",
+        &[(
+            "Frames",
+            "Frame,Frame kind,Material\nWall,timbers,6x6 cedar\n",
+        )],
+    ),
+    (
+        "pin_timbers",
+        "Frames: Fastener",
+        &[(
+            "Frames",
+            "Frame,Frame kind,Material,Fastener\nWall,timbers,6x6 cedar,Rebar pins\n",
+        )],
+    ),
+    (
+        "pin_ground",
+        "Frames: Fastener",
+        &[(
+            "Frames",
+            "Frame,Frame kind,Material,Fastener\nWall,timbers,6x6 cedar,Rebar pins\n",
+        )],
+    ),
+    (
+        "set_anchors",
+        "Frames: Anchor every",
+        &[
+            (
+                "Beds",
+                "Bed,Size,Slope %,Slope along,Frame,Fill\nA,12 x 6 ft x 33 in,8%,width,Wall,Soil\n",
+            ),
+            (
+                "Frames",
+                "Frame,Frame kind,Material,Anchor every\nWall,timbers,6x6 cedar,6 ft\n",
+            ),
+        ],
+    ),
+    (
+        "lay_stone_dry",
+        "Frames: Material",
+        &[(
+            "Frames",
+            "Frame,Frame kind,Material,Laid\nWall,stone,Fieldstone,dry\n",
+        )],
+    ),
+    (
+        "lay_stone_mortar",
+        "Frames: Laid",
+        &[(
+            "Frames",
+            "Frame,Frame kind,Material,Laid\nWall,stone,Fieldstone,mortared\n",
+        )],
+    ),
+    (
+        "cap_stones",
+        "Frames: Cap material",
+        &[(
+            "Frames",
+            "Frame,Frame kind,Material,Laid,Cap material\nWall,stone,Fieldstone,dry,Cap stone\n",
+        )],
+    ),
+];
+
 fn all() -> impl Iterator<Item = &'static Driven> {
     [
-        BY_ITSELF, OF_FRAMES, OF_SHEETS, OF_BLOCKS, OF_FILLS, OF_GROUND, OF_AREAS,
+        BY_ITSELF,
+        OF_FRAMES,
+        OF_SHEETS,
+        OF_BLOCKS,
+        OF_TIMBERS_AND_STONE,
+        OF_FILLS,
+        OF_GROUND,
+        OF_AREAS,
     ]
     .into_iter()
     .flatten()

@@ -262,6 +262,34 @@ fn loose_goods_that_lack_only_a_fee_are_named_beside_the_dearer_bags() {
 }
 
 #[test]
+fn a_supplier_whose_fee_nobody_gave_does_not_lose_in_silence() {
+    // 4 yd3: Far Yard 4 x 33.00 + one trip of 20.00 = 152.00; Near Yard 4 x 30.00 = 120.00 and a fee.
+    let (mut sample, soil) = Sample::with_soil();
+    sample.offer("Far Yard", soil, "yard", yards("1"), "33");
+    sample.offer("Near Yard", soil, "yard", yards("1"), "30");
+    sample.truck("Far Yard", Some("10"), None, "20");
+    sample
+        .beds(crate::model::job::SiteId(0), 1)
+        .needs(soil, yards("4"));
+    let bought = sample.buy();
+    assert_eq!(total(&bought), "152.00");
+    assert_eq!(
+        sentences(&bought),
+        "topsoil for Site A: loose from Near Yard it costs 120.00 and a delivery fee that nobody gave, so 4 yards from Far Yard with delivery for 152.00 are taken"
+    );
+    let why = &bought.lines[0].why;
+    let said = "Near Yard not compared: no delivery fee is given";
+    assert!(why.contains(said), "{why}");
+    // With a fee of 40.00 it costs 160.00 and is simply dearer.
+    sample.truck("Near Yard", Some("10"), None, "40");
+    let bought = sample.buy();
+    assert_eq!(
+        (total(&bought), sentences(&bought)),
+        ("152.00".into(), String::new())
+    );
+}
+
+#[test]
 fn no_vehicle_or_one_too_small_is_told_and_the_fee_is_missing() {
     let (mut sample, soil) = Sample::with_soil();
     sample.offer("Hill Yard", soil, "yard", yards("1"), "42");

@@ -6,15 +6,15 @@ use super::row;
 use crate::model::bed::{Base, Bed, Measured, Shape};
 use crate::model::fill::{Depth, Fill, Layer, Stuff};
 use crate::model::frame::{
-    BlockLimits, BlockWall, BoardWall, Corner, Frame, FrameId, Laid, Mound, PanelWall, Ribs,
-    TopCourse, UnitWall, Wall,
+    Anchors, BlockLimits, BlockWall, BoardWall, Corner, Frame, FrameId, Laid, Lie, Mound,
+    PanelWall, Ribs, StoneWall, TimberWall, TopCourse, UnitWall, Wall,
 };
 use crate::model::ground::GroundWork;
 use crate::model::job::{PhaseId, SiteId};
 use crate::model::known::Known;
 use crate::model::material::MaterialId;
-use crate::units::Length;
-use crate::units::by_hand::{feet, inches};
+use crate::units::by_hand::{d, feet, inches};
+use crate::units::{Density, Length};
 
 /// A rectangle of so many feet.
 #[track_caller]
@@ -127,6 +127,50 @@ pub(crate) fn unit(unit: MaterialId) -> Wall {
         unit,
         thickness: Known::assumed(Length::ZERO, "not set, taken as no thickness"),
     })
+}
+
+/// Timbers laid flat that lap at square corners, neither pinned nor bedded; 40 lb/ft3.
+pub(crate) fn timbers(timber: MaterialId) -> Wall {
+    let no_figure = "not set, taken as usual";
+    Wall::Timbers(Box::new(TimberWall {
+        timber,
+        lie: Known::assumed(Lie::Flat, "not set, taken as flat"),
+        corner: Known::assumed(Corner::Lapped, "not set, taken as lapped"),
+        pins: None,
+        anchors: Anchors {
+            every: Known::assumed(feet("6"), no_figure),
+            length: Known::assumed(feet("4"), no_figure),
+            cross: Known::assumed(feet("2"), no_figure),
+            tier: Known::assumed(feet("2.5"), no_figure),
+        },
+        cap: None,
+        end_treatment: None,
+        base: None,
+        density: Known::assumed(pounds_per_cubic_foot("40"), no_figure),
+    }))
+}
+
+/// Stone laid dry with upright faces, a foot thick; solid stone weighs 165 lb/ft3.
+pub(crate) fn stone(stone: MaterialId) -> Wall {
+    let no_figure = "not set, taken as usual";
+    Wall::Stone(Box::new(StoneWall {
+        stone,
+        laid: Known::assumed(Laid::Dry, "not set, taken as dry"),
+        thickness: Known::assumed(feet("1"), no_figure),
+        batter_rise: Known::assumed(Decimal::ZERO, "not set, taken as upright"),
+        hearting: None,
+        mortar: None,
+        mortar_share: Known::assumed(Decimal::new(25, 2), no_figure),
+        solid: Known::assumed(pounds_per_cubic_foot("165"), no_figure),
+        cap: None,
+        base: None,
+    }))
+}
+
+/// 27 ft3 are a cubic yard.
+#[track_caller]
+fn pounds_per_cubic_foot(number: &str) -> Density {
+    Density::pounds_per_cubic_yard(d(number) * d("27"))
 }
 
 /// A mound with sides of 1 in 1.

@@ -62,6 +62,7 @@ pub(crate) fn settings(job_name: &str) -> Settings {
         freeboard: no_length(),
         top_up: Known::assumed(TopUp::Offered, "not set, taken as offered"),
         kerf: Known::assumed(inches("0.125"), "not set, taken as 1/8 in"),
+        timber_kerf: Known::assumed(inches("0.375"), "not set, taken as 3/8 in"),
         end_trim: no_length(),
         cut_tolerance: no_length(),
         culls: no_share(),

@@ -9,7 +9,8 @@ mod jobs;
 mod people;
 
 pub(crate) use beds::{
-    bed, blocks, boards, boards_of, fill, frame, layer, mound, panels, rectangle, unit,
+    bed, blocks, boards, boards_of, fill, frame, layer, mound, panels, rectangle, stone, timbers,
+    unit,
 };
 pub(crate) use goods::{loose, material, offer, supplier, vehicle};
 pub(crate) use jobs::{job, settings, site};

@@ -10,6 +10,7 @@ use crate::model::block::BlockSize;
 use crate::model::ground::Area;
 use crate::model::labour::Driver;
 use crate::model::material::{Category, Material, Section, Source};
+use crate::model::offer::OfferId;
 use crate::takeoff::{Need, Part};
 use crate::units::show::plain;
 use crate::units::{Length, System};
@@ -28,8 +29,13 @@ pub(super) fn note(notes: &mut Notes) {
         origin(notes, material);
         if material.category.is_fill() {
             densities(notes, material);
-            if !is_spoil(notes, material) {
+            if is_spoil(notes, material) {
+                continue;
+            }
+            if is_placed(notes, &needs, material) {
                 settling(notes, material);
+            } else {
+                built_in(notes, material);
             }
         }
         sizes(notes, material);
@@ -39,6 +45,7 @@ pub(super) fn note(notes: &mut Notes) {
         notes.figure("sheet_turn_up_in", "sheets to buy");
     }
     areas(notes);
+    stock_lengths(notes);
     if needs.iter().any(|need| need.part == Part::Mesh) {
         notes.figure("mesh_turn_up_in", "mesh to buy");
     }
@@ -47,10 +54,52 @@ pub(super) fn note(notes: &mut Notes) {
     }
 }
 
+/// Whether it is filled into a bed, and not only built into its walls.
+fn is_placed(notes: &Notes, needs: &[&Need], material: &Material) -> bool {
+    let own = |need: &&&Need| notes.job.material_name(need.material) == &*material.name;
+    let mut own = needs.iter().filter(own);
+    own.any(|need| {
+        !matches!(
+            need.part,
+            Part::WallBase | Part::Mortar | Part::Hearting | Part::CoreFill
+        )
+    })
+}
+
+/// Figures of what is tamped below walls or built into them.
+fn built_in(notes: &mut Notes, material: &Material) {
+    let (name, order) = (&*material.name, "quantities to order");
+    notes.of("Wet-down loss", name, &material.wet_down, percent, order);
+    waste(notes, material);
+}
+
+/// Lengths of sticks that a price by a measure did not give.
+fn stock_lengths(notes: &mut Notes) {
+    let offers = notes.bought.lines.iter().filter_map(|line| line.offer);
+    let taken = |id: OfferId| {
+        let by = notes.job.offers.get(id.index())?.by.as_ref()?;
+        Some(by.usual_lengths)
+    };
+    if offers.filter_map(taken).any(|usual| usual) {
+        let keys = match notes.job.settings.units.value {
+            System::UsCustomary => ["stock_length_ft", "stock_length_step_ft"],
+            System::Metric => ["stock_length_m", "stock_length_step_m"],
+        };
+        for key in keys {
+            notes.figure(key, "sticks to choose from");
+        }
+    }
+}
+
 /// Whether it is what leaves the ground, which settles nowhere.
 fn is_spoil(notes: &Notes, material: &Material) -> bool {
     let spoil = notes.job.spoil.and_then(|id| notes.job.material(id));
     spoil.is_some_and(|s| s.name == material.name)
+}
+
+fn waste(notes: &mut Notes, material: &Material) {
+    let (name, order) = (&*material.name, "quantities to order");
+    notes.of("Waste", name, &material.waste, percent, order);
 }
 
 fn origin(notes: &mut Notes, material: &Material) {
@@ -163,6 +212,10 @@ fn sizes(notes: &mut Notes, material: &Material) {
         }
         Category::Panel => lap_of_sheets(notes, material),
         Category::Block => size_of_block(notes, material),
+        Category::Stone => {
+            densities(notes, material);
+            waste(notes, material);
+        }
         Category::Fastener | Category::Amendment | Category::ReadyMade | Category::Other => {
             notes.of(
                 "Waste",

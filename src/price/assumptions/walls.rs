@@ -4,13 +4,14 @@ use std::collections::BTreeMap;
 
 use rust_decimal::Decimal;
 
-use super::{Notes, exact};
+use super::{Notes, exact, percent};
 use crate::model::frame::{
-    BlockWall, BoardWall, Braces, Corner, Frame, FrameKind, Laid, PanelWall, PostSide, Posts, Ribs,
-    Tiers, TopCourse, Wall,
+    BlockWall, BoardWall, Braces, Corner, Frame, FrameKind, Laid, Lie, PanelWall, PostSide, Posts,
+    Ribs, StoneWall, Tiers, TimberWall, TopCourse, Wall, WallBase,
 };
-use crate::units::Length;
+use crate::model::labour::Driver;
 use crate::units::show::plain;
+use crate::units::{Density, Length};
 
 pub(super) fn note(notes: &mut Notes) {
     let beds = &notes.job.beds;
@@ -53,18 +54,143 @@ pub(super) fn note(notes: &mut Notes) {
                 let used = "inside size";
                 notes.of("Wall thickness", &frame.name, &wall.thickness, depth, used);
             }
+            Wall::Stone(wall) => stone(notes, &frame.name, wall),
+            Wall::Timbers(wall) => timbers(notes, &frame.name, wall),
             Wall::Mound(mound) => {
                 let slope = |run: &Decimal| format!("{} run for 1 rise", plain(*run, 3));
                 let used = "volume of the mound";
                 notes.of("Side slope", &frame.name, &mound.side_slope, slope, used);
             }
         }
-        let is_finished = frame.finish.is_some()
-            && !matches!(frame.kind(), FrameKind::ReadyMade | FrameKind::None);
+        let is_finished = frame.finish.is_some() && frame.kind() != FrameKind::None;
         if is_finished {
             let count = |n: &u32| n.to_string();
             notes.of("Coats", &frame.name, &frame.coats, count, "finish to buy");
         }
+    }
+}
+
+fn corner_word(corner: Corner) -> String {
+    match corner {
+        Corner::Butt => "butt",
+        Corner::Mitre => "mitre",
+        Corner::Lapped => "lapped",
+    }
+    .to_owned()
+}
+
+fn base(notes: &mut Notes, name: &str, base: &WallBase) {
+    let shown = notes.job.settings.units.value;
+    let depth = |l: &Length| exact(shown, *l);
+    let used = "base to buy, trench";
+    notes.of("Base depth", name, &base.depth, depth, used);
+    notes.of("Trench wider than wall", name, &base.wider, depth, used);
+}
+
+fn timbers(notes: &mut Notes, name: &str, wall: &TimberWall) {
+    let shown = notes.job.settings.units.value;
+    let length = |l: &Length| shown.length(*l);
+    let lie = |lie: &Lie| match lie {
+        Lie::Flat => "flat".to_owned(),
+        Lie::OnEdge => "on edge".to_owned(),
+    };
+    notes.of(
+        "Laid",
+        name,
+        &wall.lie,
+        lie,
+        "height and thickness of walls",
+    );
+    let corner = |c: &Corner| corner_word(*c);
+    notes.of("Corner", name, &wall.corner, corner, "timbers to cut");
+    let kerf = &notes.job.settings.timber_kerf;
+    notes.known("Kerf through timbers", kerf, length, "cut list of timbers");
+    if let Some(pins) = &wall.pins {
+        notes.of("Pin every", name, &pins.every, length, "pins to buy");
+        notes.of("Pin length", name, &pins.length, length, "pins to buy");
+    }
+    let timber = notes.job.material(wall.timber);
+    if timber.is_some_and(|m| m.delivered.is_none()) {
+        let show = |d: &Density| shown.density(*d);
+        notes.of(
+            "Weight of timbers",
+            name,
+            &wall.density,
+            show,
+            "weight of walls",
+        );
+    }
+    if let Some(trench) = &wall.base {
+        base(notes, name, trench);
+    }
+    anchors(notes, name, wall);
+}
+
+/// Anchors, as far as beds of this frame really have some.
+fn anchors(notes: &mut Notes, name: &str, wall: &TimberWall) {
+    let shown = notes.job.settings.units.value;
+    let length = |l: &Length| shown.length(*l);
+    let is_anchored = notes
+        .takeoffs
+        .iter()
+        .zip(&notes.kinds.kinds)
+        .any(|(takeoff, kind)| {
+            let bed = notes.job.beds.get(kind.first.index());
+            let frame = bed.and_then(|b| notes.job.frames.get(b.frame.index()));
+            let own = frame.is_some_and(|f| &*f.name == name);
+            own && takeoff
+                .work
+                .iter()
+                .any(|(driver, _)| *driver == Driver::Anchor)
+        });
+    if is_anchored {
+        let (anchors, used) = (&wall.anchors, "anchors to cut");
+        notes.of("Anchor every", name, &anchors.every, length, used);
+        notes.of("Anchor length", name, &anchors.length, length, used);
+        notes.of("Anchor crosspiece", name, &anchors.cross, length, used);
+        notes.of(
+            "Height for a row of anchors",
+            name,
+            &anchors.tier,
+            length,
+            used,
+        );
+    }
+}
+
+fn stone(notes: &mut Notes, name: &str, wall: &StoneWall) {
+    let shown = notes.job.settings.units.value;
+    let depth = |l: &Length| exact(shown, *l);
+    let laid = |laid: &Laid| laid.word().to_owned();
+    let (to_buy, inside) = ("stone to buy", "inside size and stone to buy");
+    notes.of("Laid", name, &wall.laid, laid, to_buy);
+    notes.of("Wall thickness", name, &wall.thickness, depth, inside);
+    let batter = |rise: &Decimal| {
+        if rise.is_zero() {
+            "upright".to_owned()
+        } else {
+            format!("1:{}", plain(*rise, 3))
+        }
+    };
+    notes.of("Batter", name, &wall.batter_rise, batter, to_buy);
+    let material = notes.job.material(wall.stone);
+    if let Some(material) = material.filter(|m| m.face.is_none()) {
+        let show = |d: &Density| shown.density(*d);
+        notes.of("Solid weight of stone", name, &wall.solid, show, to_buy);
+        if wall.laid.value == Laid::Dry {
+            let (label, void) = ("Voids in the wall", &material.void);
+            notes.of(label, &material.name, void, percent, to_buy);
+        }
+    }
+    if wall.laid.value == Laid::Mortared {
+        let used = "mortar and stone to buy";
+        notes.of("Share of mortar", name, &wall.mortar_share, percent, used);
+    }
+    if let Some(hearting) = &wall.hearting {
+        notes.of("Hearting", name, &hearting.share, percent, to_buy);
+    }
+    if let Some(trench) = &wall.base {
+        base(notes, name, trench);
     }
 }
 
@@ -82,14 +208,6 @@ fn boards(notes: &mut Notes, name: &str, wall: &BoardWall) {
     if wall.fastener.is_some() {
         let label = "Fasteners per joint";
         notes.of(label, name, &wall.per_joint, count, "fasteners to buy");
-    }
-}
-
-fn corner_word(corner: Corner) -> String {
-    match corner {
-        Corner::Butt => "butt".to_owned(),
-        Corner::Mitre => "mitre".to_owned(),
-        Corner::Lapped => "lapped".to_owned(),
     }
 }
 
@@ -158,10 +276,7 @@ fn panels(notes: &mut Notes, name: &str, wall: &PanelWall) {
 
 fn blocks(notes: &mut Notes, name: &str, wall: &BlockWall) {
     let shown = notes.job.settings.units.value;
-    let laid = |laid: &Laid| match laid {
-        Laid::Dry => "dry".to_owned(),
-        Laid::Mortared => "mortared".to_owned(),
-    };
+    let laid = |laid: &Laid| laid.word().to_owned();
     notes.of("Laid", name, &wall.laid, laid, "wall height, mortar");
     let depth = |l: &Length| exact(shown, *l);
     let length = |l: &Length| shown.length(*l);
@@ -169,10 +284,8 @@ fn blocks(notes: &mut Notes, name: &str, wall: &BlockWall) {
     let play = &wall.limits.play;
     notes.of("Play of a joint", name, play, depth, "blocks to cut");
     notes.of("Courses buried", name, &wall.buried, count, "blocks to buy");
-    if let Some(base) = &wall.base {
-        let used = "base to buy, trench";
-        notes.of("Base depth", name, &base.depth, depth, used);
-        notes.of("Trench wider than wall", name, &base.wider, depth, used);
+    if let Some(trench) = &wall.base {
+        base(notes, name, trench);
     }
     if let Some(bars) = &wall.bars {
         if let Some(every) = &bars.every {

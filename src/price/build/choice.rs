@@ -8,8 +8,10 @@ use super::super::ledger::{Format, Ledger, Role, Value};
 use super::super::term::{ColRef, Cond, Term};
 use super::inputs::put;
 use crate::buying::Bought;
+use crate::model::by_measure::ByMeasure;
 use crate::model::job::Job;
 use crate::model::offer::OfferId;
+use crate::units::round::tidy15;
 
 const CHOSEN: &str = "This price was chosen. Above this figure another one becomes the cheaper.";
 const REFUSED: &str =
@@ -28,10 +30,20 @@ pub(super) fn columns(
     let mut below = vec![Value::Empty; count];
     let flips = flips(bought);
     let wanted: BTreeSet<_> = bought.lines.iter().map(|l| l.material).collect();
+    // A price by a measure may be for several lengths: one of them that is bought makes the row chosen.
+    let mut chosen: BTreeMap<usize, Option<Decimal>> = BTreeMap::new();
     for (index, (offer, row)) in job.offers.iter().zip(rows).enumerate() {
+        if let (Some(row), Some(flip)) = (*row, flips.get(&OfferId::of(index))) {
+            let times = offer.by.as_ref().map_or(Decimal::ONE, ByMeasure::times);
+            let flip = flip.and_then(|flip| flip.checked_div(times)).map(tidy15);
+            let least = chosen.entry(row).or_insert(flip);
+            *least = [*least, flip].into_iter().flatten().min();
+        }
+    }
+    for (offer, row) in job.offers.iter().zip(rows) {
         let Some(row) = *row else { continue };
         let asked = offer.price.as_ref().map_or(Decimal::ZERO, |p| p.value);
-        match flips.get(&OfferId::of(index)) {
+        match chosen.get(&row) {
             Some(Some(flip)) => put(&mut above, row, *flip),
             None if wanted.contains(&offer.material) => put(&mut below, row, asked),
             _ => {}

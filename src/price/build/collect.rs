@@ -5,6 +5,7 @@ use jiff::civil::Date;
 
 use super::super::estimate::{AreaMoney, BedMoney, KindMoney, PlaceMoney, Price, PriceLine};
 use super::super::evaluate::Values;
+use super::super::term::CellRef;
 use super::bearing::Bearing;
 use super::{Cells, Setting};
 use crate::buying::OrderLine;
@@ -63,6 +64,10 @@ impl Setting<'_> {
             amount: Money::of(values.at(tail.base, row)),
             with_top_up: tail.with_top_up.map(|col| Money::of(values.at(col, row))),
             at: tail.cell(line.key),
+            at_with_top_up: tail.with_top_up.map(|col| CellRef {
+                col,
+                row: super::inputs::row_u32(row),
+            }),
             is_total: line.is_total,
         };
         tail.lines.iter().enumerate().map(line).collect()

@@ -28,8 +28,10 @@ pub fn estimate_good_part(
 ) -> Staged<Option<Estimate>> {
     let mut told = leave_beds(&mut job, sources);
     for _ in 0..MOST_ROUNDS {
-        if job.beds.is_empty() {
-            told.push(Problem::error("no bed is left that could be priced"));
+        if job.beds.is_empty() && job.pieces.is_empty() {
+            told.push(Problem::error(
+                "no bed and no piece is left that could be priced",
+            ));
             break;
         }
         let mut staged = estimate(job.clone(), sources.clone(), library, date, None);

@@ -8,6 +8,7 @@ use super::Setting;
 use super::inputs::Inputs;
 use super::table::Table;
 use crate::buying::{OrderLine, Scope, Trips};
+use crate::model::by_measure::ByMeasure;
 use crate::model::job::SiteId;
 use crate::model::offer::Offer;
 use crate::model::settings::TaxMode;
@@ -34,6 +35,10 @@ pub(super) const STANDS_NOTE: &str =
 
 /// Title of that column.
 pub(super) const STANDS: &str = "1 price, 2 top-up";
+
+/// What the column of measures in a piece holds.
+const MEASURE_NOTE: &str = "How often one piece holds what its price is for: 16.6667 in a 2x10 of 10 ft \
+                            priced by the board foot. Cost is quantity x this x price, rounded once.";
 
 /// Words for a moment.
 pub(super) fn moment_words(moment: Moment) -> &'static str {
@@ -67,6 +72,17 @@ impl Setting<'_> {
         self.offer(line).map_or_else(String::new, pack)
     }
 
+    /// How often one piece holds what its price is for; 1 for a price by the piece.
+    fn times(&self, line: &OrderLine) -> Decimal {
+        let by = self.offer(line).and_then(|o| o.by.as_ref());
+        by.map_or(Decimal::ONE, ByMeasure::times)
+    }
+
+    fn priced_words(&self, line: &OrderLine) -> String {
+        let by = self.offer(line).and_then(|o| o.by.as_ref());
+        by.map_or_else(String::new, ByMeasure::priced)
+    }
+
     fn spec_words(&self, line: &OrderLine) -> String {
         let spec = self.offer(line).and_then(|o| o.spec.as_ref());
         spec.map_or_else(String::new, ToString::to_string)
@@ -94,7 +110,11 @@ impl Setting<'_> {
         let quantity = self.quantity_column(&mut table);
         table.words("Pack", lines.iter().map(|l| self.pack_words(l)));
         let price = self.price_column(&mut table, inputs);
-        let cost = table.money("Cost", Term::Here(quantity) * Term::Here(price));
+        let each = match self.measure_columns(&mut table) {
+            Some(times) => Term::Here(times) * Term::Here(price),
+            None => Term::Here(price),
+        };
+        let cost = table.money("Cost", Term::Here(quantity) * each);
         let tax = self.tax_column(&mut table, inputs, cost);
         let units = self.units();
         table.words(
@@ -152,6 +172,18 @@ impl Setting<'_> {
             "Priced units to buy: the need rounded up to the step.",
         );
         quantity
+    }
+
+    /// What prices by a measure are for, and how often a piece holds it; nothing where all are by the piece.
+    fn measure_columns(&self, table: &mut Table<'_>) -> Option<ColRef> {
+        let lines = &self.bought.lines;
+        if lines.iter().all(|l| self.priced_words(l).is_empty()) {
+            return None;
+        }
+        table.words("Price is for", lines.iter().map(|l| self.priced_words(l)));
+        let times = table.fixed("In one piece", 4, lines.iter().map(|l| self.times(l)));
+        table.note(times, MEASURE_NOTE);
+        Some(times)
     }
 
     fn price_column(&self, table: &mut Table<'_>, inputs: &Inputs) -> ColRef {

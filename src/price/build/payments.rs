@@ -132,15 +132,18 @@ fn set_order(ledger: &mut Ledger, block: u16, order: impl Iterator<Item = usize>
 }
 
 /// What is wrong with the stages for this price: one that takes less than nothing, or a last one that says
-/// something else than what is left.
+/// something else than what is left. A price that leaves something out is no price to hold them against.
 pub(super) fn messages(job: &Job, price: &Price) -> Vec<Problem> {
+    if !price.missing.is_empty() || !job.left_out.is_empty() {
+        return Vec::new();
+    }
     let hint = "let the stages come to the price, or write rest for the last one";
     let mut stages = job.payments.iter().zip(&price.payments);
     let short = stages.clone().filter(|(_, due)| due.amount < Money::ZERO);
     let mut told: Vec<Problem> = short
         .map(|(stage, _)| {
             let sentence = format!(
-                "the stages before {} come to more than the price",
+                "the stages beside {} come to more than the price",
                 stage.stage
             );
             let problem = Problem::error(sentence).hint(hint);

@@ -29,24 +29,11 @@ pub(super) fn live_lines(quote: &Quote) -> Vec<Line> {
 pub(super) fn fixed_lines(quote: &Quote) -> Vec<Line> {
     let mut lines = Vec::new();
     lines.extend(words("Discount for", quote.discount_for.as_ref()));
-    let rounding =
-        |known: &Known<Rounding>| fixed("Rounding", known, |r| rounding_word(*r).to_owned());
+    let rounding = |known: &Known<Rounding>| fixed("Rounding", known, |r| r.word().to_owned());
     lines.extend(quote.rounding.as_ref().map(rounding));
-    let yes_no = |shown: &bool| if *shown { "yes" } else { "no" }.to_owned();
-    let shown = quote.contingency_shown.as_ref();
-    lines.extend(shown.map(|known| fixed("Show contingency", known, yes_no)));
     let new_tax = quote.new_tax.as_ref();
     lines.extend(new_tax.map(|new| fixed("New tax from", &new.from, ToString::to_string)));
     lines
-}
-
-/// The word of a way to round as the `Job` sheet accepts it.
-pub(super) fn rounding_word(rounding: Rounding) -> &'static str {
-    match rounding {
-        Rounding::Up => "up",
-        Rounding::Nearest => "nearest",
-        Rounding::Down => "down",
-    }
 }
 
 /// The number that stands for a part in its cell.

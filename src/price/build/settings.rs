@@ -333,7 +333,7 @@ fn decimal_mark(sources: &Sources) -> Option<Line> {
     for text in cells {
         match comma_evidence(text) {
             Commas::Thousands => points = true,
-            Commas::Decimal => commas = true,
+            Commas::Decimal | Commas::Mostly => commas = true,
             Commas::Ask => unclear |= text.contains(','),
         }
     }

@@ -454,7 +454,7 @@ impl Setting<'_> {
         lines.total(
             "before_rounding",
             "Before minimum and rounding",
-            "sum of the three lines above",
+            "cost with profit + labour at charge rates + passed on",
             sum.money(),
         )
     }
@@ -515,10 +515,10 @@ impl Setting<'_> {
     fn discounted(&self, lines: &mut Lines, inputs: &Inputs, full: Term) -> Term {
         let quote = &self.job.settings.quote;
         let (Some(cell), Some(discount)) = (&inputs.settings.discount, &quote.discount) else {
-            let words = "sum of the three lines above";
+            let words = "with minimum charge and rounding";
             return lines.total("before_tax", "Price before tax", words, full.money());
         };
-        let words = "sum of the three lines above";
+        let words = "with minimum charge and rounding";
         let full = lines.total(
             "before_discount",
             "Price before discount",
@@ -533,7 +533,7 @@ impl Setting<'_> {
         let reason = quote.discount_for.as_ref();
         let words = reason.map_or_else(|| "Discount".to_owned(), |r| format!("Discount: {r}"));
         let off = lines.add("discount", "Discount", words, off);
-        let words = "sum of the two lines above";
+        let words = "with the discount taken off";
         lines.total(
             "before_tax",
             "Price before tax",

@@ -49,7 +49,7 @@ pub(super) fn tasks(ledger: &mut Ledger, job: &Job, sources: &Sources, labour: &
         .collect();
     let title = ("Person-hours", "Person-hours");
     let price = echo.given(ledger, title, Format::Number(4), hours);
-    for task in super::hours::rested_on(job, &labour.lines) {
+    for task in super::hours::rested_on(job, labour) {
         let row = rows.get(task.index()).copied().flatten();
         ledger.rested_on.extend(row.map(|row| (price, row)));
     }

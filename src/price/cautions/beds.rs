@@ -21,6 +21,7 @@ pub(super) fn cautions(look: &Look) -> Vec<Reason> {
         shallow(look),
         over_wood(look),
         closed(look),
+        wall_water(look),
     ]);
     reasons.flatten().collect()
 }
@@ -48,17 +49,34 @@ fn walls(look: &Look) -> [Option<Reason>; 2] {
     ]
 }
 
+/// Walls of stone in mortar.
+fn wall_water(look: &Look) -> Option<Reason> {
+    let laid = |wall: &Wall| match wall {
+        Wall::Stone(stone) => Some(stone.laid.value),
+        _ => None,
+    };
+    in_mortar(look, laid).reason_of("wall_water", "Stone in mortar at ")
+}
+
+/// Walls of blocks in mortar.
 fn footing(look: &Look) -> Option<Reason> {
+    let laid = |wall: &Wall| match wall {
+        Wall::Blocks(blocks) => Some(blocks.laid.value),
+        _ => None,
+    };
+    in_mortar(look, laid).reason_of("footing", "Mortared walls of ")
+}
+
+/// The beds whose walls are laid in mortar, of one kind of wall.
+fn in_mortar(look: &Look, laid: impl Fn(&Wall) -> Option<Laid>) -> Group {
     let mut group = Group::default();
     for bed in &look.job.beds {
         let frame = look.job.frames.get(bed.frame.index());
-        if let Some(Wall::Blocks(wall)) = frame.map(|f| &f.wall)
-            && wall.laid.value == Laid::Mortared
-        {
+        if frame.and_then(|frame| laid(&frame.wall)) == Some(Laid::Mortared) {
             group.add(&bed.name, String::new(), Some((bed.at, "Frame")));
         }
     }
-    group.reason_of("footing", "Mortared walls of ")
+    group
 }
 
 fn roof(look: &Look) -> Option<Reason> {
@@ -99,12 +117,16 @@ fn load(system: System, takeoff: &TakeOff) -> String {
     format!("{} {unit} soaked", grouped(each.round_dp(6).ceil(), 0))
 }
 
-/// Fill materials without a wet density, which the soaked weight leaves out.
+/// Fill without a wet density, which the soaked weight leaves out, and ready-made beds that do not say
+/// what they weigh.
 fn unweighed(look: &Look, takeoff: &TakeOff) -> Vec<String> {
     let materials = takeoff.needs.iter().map(|need| need.material);
     let mut names: Vec<String> = materials
         .filter_map(|id| look.job.material(id))
-        .filter(|m| m.category.is_fill() && m.wet.is_none())
+        .filter(|m| {
+            (m.category.is_fill() && m.wet.is_none())
+                || (m.category == Category::ReadyMade && m.panel.weight.is_none())
+        })
         .map(|m| m.name.to_string())
         .collect();
     names.sort();
@@ -226,13 +248,7 @@ fn least(bed: &Bed, crop: &LibraryCrop) -> Decimal {
 /// The crop of a bed that roots deepest, and whether the library knows any that was typed.
 fn deepest_crop<'a>(look: &Look<'a>, bed: &Bed, typed: &str) -> Option<(&'a LibraryCrop, bool)> {
     let library = look.library;
-    if let Some(crop) = library.crop(typed) {
-        return Some((crop, true));
-    }
-    let spaced = typed.replace(" and ", ",");
-    let known = spaced
-        .split([',', ';', '/', '&', '+', '\n'])
-        .filter_map(|name| library.crop(name.trim()));
+    let known = library.crops_in(typed).into_iter();
     match known.max_by_key(|crop| least(bed, crop)) {
         Some(crop) => Some((crop, true)),
         None => library.crop("Mixed vegetables").map(|crop| (crop, false)),

@@ -6,6 +6,7 @@ use std::sync::Arc;
 use super::super::naming::speaks_of;
 use super::{At, Group, Look, Reason};
 use crate::model::fill::Stuff;
+use crate::model::frame::Wall;
 use crate::model::labour::Driver;
 use crate::model::labour::ExtraKind;
 use crate::model::material::{Category, Material, MaterialId, Source};
@@ -21,7 +22,7 @@ pub(super) fn cautions(look: &Look) -> Vec<Reason> {
     };
     let growing = [Soil, Compost, Litter, Mulch, Medium, Aggregate, Amendment];
     let built = [Lumber, Panel, ReadyMade, Other];
-    let sheeting = [Panel, Trim];
+    let sheeting = [Panel, Trim, ReadyMade];
     let salvage = named(look, "salvage_wood", &built);
     let mut treated = named(look, "treated_wood", &built);
     treated
@@ -137,6 +138,7 @@ fn silica(look: &Look, categories: &[Category]) -> Option<Reason> {
             group.add(&bed.name, detail, Some((bed.at, "Frame")));
         }
     }
+    add_stone(look, &mut group, "stone that is cut or dressed");
     let names: &[Arc<str>] = &look.row("silica")?.names;
     for extra in &look.job.extras {
         if extra.kind != ExtraKind::Exclusion && speaks_of(&extra.item, names) {
@@ -151,13 +153,14 @@ fn lifting(look: &Look, categories: &[Category]) -> Option<Reason> {
     let mut group = named(look, "lifting", categories);
     for (id, spot) in in_use(look) {
         let material = look.job.material(id);
-        let block = material.and_then(|m| m.block.as_ref());
-        let weight = block.and_then(|b| b.value.weight).filter(|w| *w > mark);
+        let weight = material.and_then(weight_of_one).filter(|w| *w > mark);
         if let Some((weight, material)) = weight.zip(material) {
             let detail = format!("{} each", pounds_or_kilograms(look, weight));
             group.add(&material.name, detail, spot);
         }
     }
+    add_stone(look, &mut group, "stones of a wall");
+    add_timbers(look, &mut group, mark);
     let lines = look.bought.lines.iter().filter(|l| !l.quantity.is_zero());
     for offer in lines.filter_map(|line| look.job.offers.get(line.offer?.index())) {
         if offer.handover != Handover::Packed {
@@ -174,6 +177,50 @@ fn lifting(look: &Look, categories: &[Category]) -> Option<Reason> {
         }
     }
     group.reason("lifting")
+}
+
+/// What one block, sheet, module or ready-made bed weighs.
+fn weight_of_one(material: &Material) -> Option<Weight> {
+    let block = material.block.as_ref().and_then(|b| b.value.weight);
+    block.or_else(|| material.panel.weight.as_ref().map(|known| known.value))
+}
+
+/// Stone of walls and their caps.
+fn add_stone(look: &Look, group: &mut Group, what: &str) {
+    for (id, spot) in in_use(look) {
+        let material = look.job.material(id);
+        if let Some(stone) = material.filter(|m| m.category == Category::Stone) {
+            group.add(&stone.name, what.to_owned(), spot);
+        }
+    }
+}
+
+/// Timbers of walls by the longest piece that is carried.
+fn add_timbers(look: &Look, group: &mut Group, mark: Weight) {
+    for frame in &look.job.frames {
+        let Wall::Timbers(wall) = &frame.wall else {
+            continue;
+        };
+        let pieces = look.takeoffs.iter().flat_map(|takeoff| &takeoff.pieces);
+        let own = pieces.filter(|piece| piece.material == wall.timber);
+        let Some(longest) = own.map(|piece| piece.length).max() else {
+            continue;
+        };
+        let Some(material) = look.job.material(wall.timber) else {
+            continue;
+        };
+        let Some(section) = material.section.as_ref().map(|s| &s.value) else {
+            continue;
+        };
+        let density = material.delivered.as_ref().unwrap_or(&wall.density).value;
+        let weight = density.weigh((section.face * section.thickness).filled_to(longest));
+        if weight > mark {
+            let length = look.system().length(longest);
+            let detail = format!("{length} weigh about {}", pounds_or_kilograms(look, weight));
+            let spot = frame.at.map(|at| (at, "Material"));
+            group.add(&material.name, detail, spot);
+        }
+    }
 }
 
 /// What one pack weighs; `None` when its material has no density.

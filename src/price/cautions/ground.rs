@@ -30,21 +30,21 @@ fn utilities(look: &Look) -> Option<Reason> {
     let digging = &look.row("utilities")?.names;
     let mut group = Group::default();
     for (kind, takeoff) in look.kinds() {
-        let is_done = |wanted: Driver| {
+        let does = |wanted: Driver| {
             let mut work = takeoff.work.iter();
             work.any(|(driver, quantity)| *driver == wanted && *quantity > Decimal::ZERO)
         };
+        let built = [
+            (Driver::PostSet, "posts set in the ground"),
+            (Driver::TrenchLength, "a trench for the wall"),
+            (Driver::Anchor, "anchors dug in"),
+            (Driver::GroundPin, "pins driven into the ground"),
+        ];
+        let dug = built.into_iter().find(|(driver, _)| does(*driver));
         for bed in look.beds(kind) {
-            let dug = if is_done(Driver::PostSet) {
-                "posts set in the ground"
-            } else if is_done(Driver::TrenchLength) {
-                "a trench for the wall"
-            } else {
-                ""
-            };
-            if !dug.is_empty() {
+            if let Some((_, words)) = dug {
                 let spot = Some((bed.at, "Frame"));
-                group.add(&bed.name, dug.to_owned(), spot);
+                group.add(&bed.name, words.to_owned(), spot);
             } else if opens_ground(bed.ground.value, takeoff) {
                 let words = bed.ground.value.words(look.system());
                 group.add(&bed.name, words, Some((bed.at, "Ground")));

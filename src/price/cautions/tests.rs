@@ -694,15 +694,30 @@ fn dangerous() -> Trial {
     trial.takeoff().low_side_height = inches("30");
     trial.job.sites[0].gate = Some(Known::job(inches("30"), row(3, 1), "Gate width"));
     trial.job.sheets_used.push(Sheet::Irrigation);
+    in_mortar(&mut trial, "Roof");
     trial.work("spread", "12");
     trial.trips(&["14000"], Some("13000"), 2);
     trial.trips(&["14000"], None, 1);
     let dust = trial.material("Stone dust", Category::Aggregate);
     trial.job.areas.push(path("Side path", "2", dust));
     let mason = by_hand::frame("Mason", blocks(MaterialId(0), Laid::Mortared));
+    let frame = FrameId::of(trial.job.frames.len());
     trial.job.frames.push(mason);
-    trial.bed("Masonry").frame = FrameId(1);
+    trial.bed("Masonry").frame = frame;
     trial
+}
+
+/// Walls the bed last made with stone in mortar.
+fn in_mortar(trial: &mut Trial, bed: &str) {
+    let stone = trial.material("Fieldstone", Category::Stone);
+    let mut wall = by_hand::stone(stone);
+    if let Wall::Stone(wall) = &mut wall {
+        wall.laid.value = Laid::Mortared;
+    }
+    let frame = FrameId::of(trial.job.frames.len());
+    trial.job.frames.push(by_hand::frame("Wet", wall));
+    let mut beds = trial.job.beds.iter_mut();
+    beds.find(|b| &*b.name == bed).unwrap().frame = frame;
 }
 
 #[test]

@@ -9,6 +9,7 @@ use super::fills::fill_of;
 use super::frames::frame_of;
 use super::ground::under_bed;
 use super::reading::{Reading, Words};
+use super::resolve::unknown_hint;
 use super::shapes::{Sized, positive, shape};
 use super::sites::site_of;
 use crate::model::bed::{Along, Base, Bed, Measured, Slope};
@@ -128,7 +129,7 @@ fn bed(draft: &mut Draft<'_>, reading: &mut Reading<'_, '_>, name: &Arc<str>) ->
         courses,
         frame: frame?,
         fill,
-        crop: reading.text("Crop"),
+        crop: crop(draft, reading),
         site: site?,
         phase,
         base: base.unwrap_or(Base::OpenGround),
@@ -139,6 +140,21 @@ fn bed(draft: &mut Draft<'_>, reading: &mut Reading<'_, '_>, name: &Arc<str>) ->
         priority,
         note: reading.text("Note"),
     })
+}
+
+/// What grows in the bed; a crop that is in no list is told, since its depth of soil is not known.
+fn crop(draft: &Draft<'_>, reading: &mut Reading<'_, '_>) -> Option<Arc<str>> {
+    let typed = reading.text("Crop")?;
+    if let Some(name) = draft.library.unknown_crop(&typed) {
+        let known = draft.library.crops.iter();
+        let known = known.flat_map(|c| c.examples.iter().chain([&c.name]).map(|n| &**n));
+        let hint = unknown_hint(&name, known, "see loamwright defaults crops");
+        let said = "Crop is not in the list of crops: soil is looked at as for mixed vegetables";
+        reading
+            .problems
+            .push(Problem::notice(said).at(reading.at(), "Crop").hint(hint));
+    }
+    Some(typed)
 }
 
 /// A whole number of 1 or more; 1 when the cell is empty.
@@ -176,7 +192,7 @@ fn heights(
         reading.complain(
             "Courses",
             "Courses must be 1 or more",
-            "write how many boards or blocks stand on each other",
+            "write how many courses stand on each other",
         );
         return None;
     }
@@ -197,7 +213,7 @@ fn heights(
     }
     if height.is_none() && courses.is_none() {
         let (sentence, hint) = match kind {
-            FrameKind::Boards | FrameKind::Blocks => (
+            FrameKind::Boards | FrameKind::Blocks | FrameKind::Timbers => (
                 "Height is missing, and Courses too",
                 "write a height, as 18 in, or a number of courses",
             ),
@@ -208,6 +224,10 @@ fn heights(
             FrameKind::ReadyMade => (
                 "Height is missing",
                 "write the height of the unit, as 17 in",
+            ),
+            FrameKind::Stone => (
+                "Height is missing",
+                "write how high the wall stands, as 20 in",
             ),
             FrameKind::None => (
                 "Height is missing",

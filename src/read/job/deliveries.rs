@@ -4,9 +4,8 @@ use std::sync::Arc;
 
 use super::draft::Draft;
 use super::materials::{SizeIn, look_up};
-use super::prices::cargo_hint;
 use super::reading::Reading;
-use super::resolve::Found;
+use super::resolve::{Found, unknown_hint};
 use crate::model::library::folded;
 use crate::model::material::Category;
 use crate::model::offer::{SupplierId, Vehicle};
@@ -101,4 +100,12 @@ fn carries(draft: &mut Draft<'_>, reading: &mut Reading<'_, '_>) -> Vec<Arc<str>
         }
     }
     cargo
+}
+
+/// Names of everything that a vehicle may be said to carry.
+fn cargo_hint(draft: &Draft<'_>, typed: &str) -> String {
+    let names = draft.materials.iter().map(|m| &*m.name);
+    let words = Category::ALL.iter().map(|c| c.word());
+    let otherwise = "name materials or categories, as soil; compost";
+    unknown_hint(typed, names.chain(words), otherwise)
 }

@@ -39,6 +39,7 @@ const fn remedy(sheet: Sheet) -> Remedy {
         | Sheet::Areas
         | Sheet::Irrigation
         | Sheet::Alternates
+        | Sheet::Payments
         | Sheet::Funding
         | Sheet::Actuals
         | Sheet::PriceLists
@@ -50,8 +51,7 @@ const fn remedy(sheet: Sheet) -> Remedy {
         | Sheet::Deliveries
         | Sheet::Labour
         | Sheet::Workers
-        | Sheet::Equipment
-        | Sheet::Payments => Remedy::Refuse,
+        | Sheet::Equipment => Remedy::Refuse,
     }
 }
 

@@ -158,6 +158,11 @@ pub(super) fn figures(library: &Library, system: System) -> Ground {
     }
 }
 
+/// What is taken for `Spoil kept %` where somebody is there to take the spoil.
+pub(super) fn none_kept() -> Known<Decimal> {
+    Known::assumed(Decimal::ZERO, "not set, taken as 0%: all is taken away")
+}
+
 /// Makes spoil and the cardboard of covered ground materials of the job, as far as beds or areas may
 /// need them. Loose spoil weighs what the ground does, divided by the swell, unless `Materials` says it.
 pub(super) fn goods(draft: &mut Draft<'_>, ground: &mut Ground) -> [Option<MaterialId>; 2] {
@@ -180,8 +185,7 @@ pub(super) fn goods(draft: &mut Draft<'_>, ground: &mut Ground) -> [Option<Mater
         sold || cargo.any(|c| Some(folded(c)) == name)
     });
     if taken && !ground.spoil_kept.is_given() {
-        ground.spoil_kept =
-            Known::assumed(Decimal::ZERO, "not set, taken as 0%: all is taken away");
+        ground.spoil_kept = none_kept();
     }
     let works = draft.beds.iter().map(|b| b.ground.value);
     let works = works.chain(draft.areas.iter().map(|a| a.ground.value));

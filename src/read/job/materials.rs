@@ -14,7 +14,7 @@ use super::reading::{Reading, Words};
 use super::resolve::Found;
 use super::section::{section_cell, section_in_name};
 use super::sticks;
-use crate::model::known::Known;
+use crate::model::known::{From, Known};
 use crate::model::library::{Library, LibraryMaterial, LibrarySection};
 use crate::model::material::{Category, Material, PanelSize, Source};
 use crate::model::sheet::Sheet;
@@ -51,6 +51,10 @@ pub(super) const CATEGORIES: &Words<Category> = &[
         Category::Block,
     ),
     (&["bar", "bars", "rebar"], Category::Bar),
+    (
+        &["stone", "wall stone", "building stone", "rubble"],
+        Category::Stone,
+    ),
     (&["ready-made", "kit"], Category::ReadyMade),
     (
         &["panel", "panels", "wall panel", "sheet metal", "module"],
@@ -131,6 +135,13 @@ pub(super) fn add(draft: &mut Draft<'_>, mut material: Material) -> usize {
     if material.category == Category::Finish && material.coverage.is_none() {
         material.coverage = Some(usual_coverage(draft.library));
     }
+    if material.category == Category::Stone && matches!(material.void.from, From::Assumed(_)) {
+        material.void = figure(draft.library, "stone_void_pct", |percent| {
+            percent
+                .checked_div(Decimal::ONE_HUNDRED)
+                .unwrap_or_default()
+        });
+    }
     let place = draft.materials.len();
     draft.material_names.add(&material.name, place);
     draft.materials.push(material);
@@ -159,14 +170,20 @@ fn overlaid(
     } else if let Some(section) = section_cell(draft.library, reading) {
         material.section = Some(section);
     }
-    if material.category == Category::Panel {
-        material.panel = panel_size::read(reading);
+    match material.category {
+        Category::Panel => material.panel = panel_size::read(reading),
+        Category::ReadyMade => material.panel.weight = panel_size::weight(reading),
+        _ => {}
     }
     material.roll_width = reading.known_length("Roll width").or(material.roll_width);
     if let Some(lap) = reading.known_length("Lap") {
         material.lap = lap;
     }
-    material.coverage = coverage(reading).or(material.coverage);
+    if material.category == Category::Stone {
+        material.face = face(reading);
+    } else {
+        material.coverage = coverage(reading).or(material.coverage);
+    }
     material.spec = reading.text("Spec").or(material.spec);
     if let Some(source) = reading.known_choice("Source", SOURCES) {
         material.source = source;
@@ -212,6 +229,26 @@ fn coverage(reading: &mut Reading<'_, '_>) -> Option<Known<Decimal>> {
     if read.is_none() {
         let hint = "write 150 ft2/gal or 10 m2/L, for one coat";
         reading.complain("Coverage", "Coverage needs an area for a volume", hint);
+    }
+    read.map(|value| Known::job(value, at, "Coverage"))
+}
+
+/// The face of wall that stone builds, as its seller states it: `30 ft2/ton`, in m2 a kg.
+fn face(reading: &mut Reading<'_, '_>) -> Option<Known<Decimal>> {
+    let at = reading.at();
+    let typed = reading.text("Coverage")?;
+    let context = reading.row.context("Coverage");
+    let read = halves(&typed).and_then(|(area, weight)| {
+        let area = parse::area(area, &context).ok()?;
+        let weight = parse::weight(&one_of(weight), &context).ok()?;
+        let face = area.in_square_metres();
+        face.checked_div(weight.in_kilograms())
+    });
+    let read = read.filter(|face| *face > Decimal::ZERO);
+    if read.is_none() {
+        let hint = "write 30 ft2 per ton or 2.8 m2 per tonne, for a wall as thick as yours";
+        let sentence = "Coverage of stone needs an area of face for a weight";
+        reading.complain("Coverage", sentence, hint);
     }
     read.map(|value| Known::job(value, at, "Coverage"))
 }
@@ -361,6 +398,7 @@ pub(super) fn plain(name: Arc<str>, category: Category) -> Material {
             Known::assumed(Length::ZERO, "not set, taken as 0")
         },
         coverage: None,
+        face: None,
         spec: None,
         source: Known::assumed(Source::Buy, "not set, taken as bought"),
         on_hand: None,

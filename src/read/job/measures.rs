@@ -45,6 +45,7 @@ pub(super) fn suits(category: Category, dimension: Dimension) -> bool {
         }
         Category::Fastener | Category::Block | Category::ReadyMade => dimension == Dimension::Count,
         Category::Bar => dimension == Dimension::Length,
+        Category::Stone => dimension != Dimension::Count,
         Category::Finish => matches!(dimension, Dimension::Volume | Dimension::Area),
         _ => true,
     }
@@ -54,7 +55,7 @@ pub(super) fn suits(category: Category, dimension: Dimension) -> bool {
 pub(super) fn usual(category: Category) -> Dimension {
     match category {
         category if category.is_fill() => Dimension::Volume,
-        Category::Amendment => Dimension::Weight,
+        Category::Amendment | Category::Stone => Dimension::Weight,
         Category::Sheet | Category::Liner | Category::Mesh => Dimension::Area,
         Category::Lumber | Category::Bar | Category::Trim => Dimension::Length,
         Category::Finish => Dimension::Volume,
@@ -73,6 +74,9 @@ pub(super) fn measured_by(category: Category) -> &'static str {
         Category::Fastener => "a number of pieces, as 350",
         Category::Block => "a number of pieces, as 90 for a pallet of 90",
         Category::Bar => "a length, as 20 ft",
+        Category::Stone => {
+            "a weight, a volume or the face that it builds, as 1 ton or 30 ft2; a length for caps"
+        }
         Category::ReadyMade => "a number of units, as each",
         Category::Finish => "a volume or the area that it covers, as 1 gal or 400 ft2",
         _ => "an amount",

@@ -3,7 +3,7 @@
 use rust_decimal::Decimal;
 
 use crate::units::Length;
-use crate::units::parse::{self, Commas, Context, Wrong};
+use crate::units::parse::{self, Context, Wrong};
 
 /// A corner: along the length and along the width.
 type Corner = (Length, Length);
@@ -42,7 +42,7 @@ pub(super) fn polygon(text: &str, context: Context) -> Result<Vec<Corner>, Wrong
 const HINT: &str = "write 0,0; 8,0; 8,4; 0,4 with a unit in the header or after the last number";
 
 fn two_numbers(pair: &str, context: Context) -> Option<(&str, &str)> {
-    let (along, across) = if context.decimal_comma == Commas::Decimal {
+    let (along, across) = if context.decimal_comma.is_decimal() {
         pair.split_once(char::is_whitespace)?
     } else {
         pair.split_once(',')?

@@ -69,9 +69,24 @@ pub(super) fn held_by_word(context: parse::Context, pack: &str, system: System) 
         "shortton" => Amount::Weight(Weight::short_tons(Decimal::ONE)),
         "tonne" | "metricton" => Amount::Weight(Weight::tonnes(Decimal::ONE)),
         "each" | "piece" | "unit" | "kit" | "ea" => Amount::Count(Decimal::ONE),
-        _ => return amount_in_front(context, pack),
+        _ => return pieces_behind(context, pack).or_else(|| amount_in_front(context, pack)),
     };
     Some(held)
+}
+
+/// 90 pieces of `pallet of 90`, 350 of `caja de 350`.
+fn pieces_behind(context: parse::Context, pack: &str) -> Option<Amount> {
+    let (word, number) = [" of ", " de "].iter().find_map(|of| pack.split_once(of))?;
+    let word = folded(word);
+    if !OF_MANY
+        .iter()
+        .chain(&OF_MANY_IN_SPANISH)
+        .any(|many| word.ends_with(many))
+    {
+        return None;
+    }
+    let number = parse::number(number.trim(), context.decimal_comma).ok()?;
+    Some(Amount::Count(number))
 }
 
 /// `40 lb` of `40 lb bag`, `12 ft` of `12 ft board`.
@@ -91,6 +106,25 @@ fn amount_in_front(context: parse::Context, pack: &str) -> Option<Amount> {
 /// Packs of many pieces, of which a price "each" may be that of one piece.
 const OF_MANY: &[&str] = &["box", "pallet", "carton", "case", "bundle", "kit", "roll"];
 
+/// The same in Spanish.
+const OF_MANY_IN_SPANISH: [&str; 8] = [
+    "caja", "palé", "pale", "palet", "tarima", "paquete", "atado", "juego",
+];
+
+/// The unit behind a price: `bf` of `1.85/bf`.
+pub(super) fn per_unit(typed: &str) -> Option<&str> {
+    priced_for(typed).map(|(_, unit)| unit)
+}
+
+/// A price for a measure, which the unit behind it may repeat: `1.85/bf` and `1.85`.
+pub(super) fn price_by_measure(reading: &mut Reading<'_, '_>) -> Option<Known<Decimal>> {
+    let typed = given(reading)?;
+    match priced_for(&typed) {
+        Some((money, _)) => reading.known_money_of("Price", money),
+        None => reading.known_money("Price"),
+    }
+}
+
 /// The price of one pack. What it is for may stand behind it, as in `4.50/bag`, and must be the pack
 /// then; of a price that is not known yet (`TBD`) only that is told.
 pub(super) fn price_of(
@@ -98,11 +132,7 @@ pub(super) fn price_of(
     pack: Option<&str>,
     system: System,
 ) -> Option<Known<Decimal>> {
-    let typed = reading.text("Price")?;
-    if parse::is_open(&typed) {
-        reading.notice("Price", "Price is not known yet, taken as an empty cell");
-        return None;
-    }
+    let typed = given(reading)?;
     let (Some((money, unit)), Some(pack)) = (priced_for(&typed), pack) else {
         return reading.known_money("Price");
     };
@@ -113,6 +143,16 @@ pub(super) fn price_of(
     let hint = format!("write the price of one {pack}, or change Pack and Holds");
     reading.complain("Price", sentence, &hint);
     None
+}
+
+/// What the cell of the price holds, unless it is still open.
+fn given(reading: &mut Reading<'_, '_>) -> Option<std::sync::Arc<str>> {
+    let typed = reading.text("Price")?;
+    if parse::is_open(&typed) {
+        reading.notice("Price", "Price is not known yet, taken as an empty cell");
+        return None;
+    }
+    Some(typed)
 }
 
 /// `4.50` and `bag` of `4.50/bag`, `4.50 per bag` and `@ 4.50 a bag`; `each` for `ea`.

@@ -42,7 +42,8 @@ fn positive(reading: &mut Reading<'_, '_>, field: &'static str) -> Option<Known<
     Some(known)
 }
 
-fn weight(reading: &mut Reading<'_, '_>) -> Option<Known<Weight>> {
+/// What one sheet, module or ready-made bed weighs.
+pub(super) fn weight(reading: &mut Reading<'_, '_>) -> Option<Known<Weight>> {
     let known = reading.known_weight("Piece weight")?;
     (known.value > Weight::ZERO).then_some(known)
 }
@@ -58,20 +59,27 @@ pub(super) fn of_pack(
     }
     let told = reading.text("Holds").unwrap_or_else(|| Arc::from(pack));
     let context = reading.row.context("Holds");
-    let known = || {
-        let size = &material.panel;
-        Some((size.length.as_ref()?.value, size.width.as_ref()?.value))
-    };
-    let size = in_words(&told, &material.panel, context)
-        .or_else(|| folded(&told).ends_with("sheet").then(known)?)?;
+    let size = in_words(&told, &material.panel, context).or_else(|| {
+        let is_sheet = folded(&told).ends_with("sheet");
+        is_sheet.then(|| known(&material.panel))?
+    })?;
     let (length, width) = size;
     (length > Length::ZERO && width > Length::ZERO).then_some(size)
+}
+
+/// The one size that a material has by `Materials`.
+pub(super) fn known(size: &PanelSize) -> Option<(Length, Length)> {
+    Some((size.length.as_ref()?.value, size.width.as_ref()?.value))
 }
 
 /// Length and width of the sheet that a text speaks of: `sheet 4x8 ft`, `26 in x 10 ft panel`.
 ///
 /// Ribs and grain run along the longer side, unless one of the sides is the panel's known width.
-fn in_words(text: &str, panel: &PanelSize, context: Context) -> Option<(Length, Length)> {
+pub(super) fn in_words(
+    text: &str,
+    panel: &PanelSize,
+    context: Context,
+) -> Option<(Length, Length)> {
     let measure = measure_in(text)?;
     let width = panel.width.as_ref().map(|known| known.value);
     if let Ok(sides) = parse::sides(measure, &context) {

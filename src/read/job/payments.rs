@@ -1,12 +1,10 @@
 //! `Payments`: the stages in which the price is paid.
 
-use std::sync::Arc;
-
 use super::draft::Draft;
 use super::reading::Reading;
 use crate::model::known::Known;
 use crate::model::library::folded;
-use crate::model::quote::{Part, Payment, StageKind};
+use crate::model::quote::{Part, Payment};
 use crate::model::sheet::Sheet;
 use crate::problem::Problem;
 use crate::read::open::Opened;
@@ -16,39 +14,6 @@ use crate::units::Decimal;
 const HINT: &str = "write a share as 30%, a sum as 500, or rest for what the other stages leave";
 /// Words for what the other stages leave.
 const REST: [&str; 6] = ["rest", "balance", "remainder", "resto", "saldo", "restante"];
-/// Words in the name of a stage that say what it is, in English and Spanish.
-const KINDS: [(StageKind, &[&str]); 4] = [
-    (
-        StageKind::Retention,
-        &[
-            "retention",
-            "retainage",
-            "holdback",
-            "retención",
-            "retencion",
-        ],
-    ),
-    (
-        StageKind::Deposit,
-        &[
-            "deposit",
-            "down payment",
-            "signing",
-            "signature",
-            "booking",
-            "anticipo",
-            "depósito",
-            "deposito",
-            "señal",
-        ],
-    ),
-    (
-        StageKind::Final,
-        &["final", "completion", "balance", "last", "saldo", "entrega"],
-    ),
-    (StageKind::Progress, &[]),
-];
-
 /// Reads every stage, in the order of the rows.
 pub(super) fn read(draft: &mut Draft<'_>, opened: &Opened) {
     let mut stages = Vec::new();
@@ -66,7 +31,6 @@ fn stage(reading: &mut Reading<'_, '_>) -> Option<Payment> {
     let part = part_of_stage(reading)?;
     Some(Payment {
         at: reading.at(),
-        kind: kind(&stage),
         stage,
         part: Known::job(part, reading.at(), "Share or amount"),
         when: reading.text("When"),
@@ -104,13 +68,6 @@ pub(super) fn part(reading: &mut Reading<'_, '_>, field: &'static str, hint: &st
         return None;
     }
     Some(Part::Sum(sum))
-}
-
-fn kind(stage: &Arc<str>) -> StageKind {
-    let name = stage.to_lowercase();
-    let named = |words: &[&str]| words.iter().any(|word| name.contains(word));
-    let found = KINDS.iter().find(|(_, words)| named(words));
-    found.map_or(StageKind::Progress, |(kind, _)| *kind)
 }
 
 /// What is wrong with the stages together, whatever the price will be.

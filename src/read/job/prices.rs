@@ -4,13 +4,15 @@ use std::sync::Arc;
 
 use rust_decimal::Decimal;
 
+use super::by_measure;
 use super::draft::Draft;
 use super::materials::{SizeIn, add, look_up, plain};
+use super::measured;
 use super::measures::{measured_by, suits};
 use super::packs::{handover, held_by_word, price_of, priced_units};
 use super::panel_size;
 use super::reading::Reading;
-use super::resolve::{Found, unknown_hint};
+use super::resolve::Found;
 use super::strangers;
 use crate::model::library::folded;
 use crate::model::material::{Category, Material, MaterialId};
@@ -59,7 +61,7 @@ pub(super) fn read_suppliers(draft: &mut Draft<'_>, opened: &Opened) {
 
 /// What was taken for empty cells, to be told once and not for each price.
 #[derive(Default)]
-struct Taken {
+pub(super) struct Taken {
     taxable: usize,
     step: usize,
 }
@@ -74,9 +76,9 @@ pub(super) fn read_prices(draft: &mut Draft<'_>, opened: &Opened) {
         let supplier = supplier(draft, &mut reading, listed);
         let material = material(draft, &mut reading, &mut strangers);
         if let Some((supplier, material)) = supplier.zip(material)
-            && let Some(offer) = offer(draft, &mut reading, supplier, material, &mut taken)
+            && let Some(offers) = offers(draft, &mut reading, supplier, material, &mut taken)
         {
-            draft.offers.push(offer);
+            draft.offers.extend(offers);
         }
         draft.hear(reading);
     }
@@ -162,6 +164,21 @@ fn prices(number: usize) -> String {
     }
 }
 
+/// The offers of a row: one, or one for each length that is sold at a price by a measure.
+fn offers(
+    draft: &Draft<'_>,
+    reading: &mut Reading<'_, '_>,
+    supplier: SupplierId,
+    material: MaterialId,
+    taken: &mut Taken,
+) -> Option<Vec<Offer>> {
+    let category = draft.materials.get(material.index())?.category;
+    match by_measure::of_row(reading, category) {
+        Some(measure) => measured::offers(draft, reading, (supplier, material), &measure, taken),
+        None => offer(draft, reading, supplier, material, taken).map(|offer| vec![offer]),
+    }
+}
+
 fn offer(
     draft: &Draft<'_>,
     reading: &mut Reading<'_, '_>,
@@ -180,14 +197,7 @@ fn offer(
     let from_quantity = priced_units(reading, "From quantity", holds, &pack);
     let least = priced_units(reading, "Least quantity", holds, &pack);
     let available = priced_units(reading, "Available", holds, &pack);
-    if !reading.has("Taxable") {
-        taken.taxable = taken.taxable.saturating_add(1);
-    }
     Some(Offer {
-        at: reading.at(),
-        supplier,
-        material,
-        spec: reading.text("Spec"),
         handover,
         holds,
         price,
@@ -197,13 +207,43 @@ fn offer(
         available,
         actual_length: reading.length("Actual length"),
         sheet,
+        pack,
+        ..said(reading, supplier, material, taken)
+    })
+}
+
+/// What a row says of its offer whatever it sells; pack and price are still to come.
+pub(super) fn said(
+    reading: &mut Reading<'_, '_>,
+    supplier: SupplierId,
+    material: MaterialId,
+    taken: &mut Taken,
+) -> Offer {
+    if !reading.has("Taxable") {
+        taken.taxable = taken.taxable.saturating_add(1);
+    }
+    Offer {
+        at: reading.at(),
+        supplier,
+        material,
+        spec: reading.text("Spec"),
+        handover: Handover::Packed,
+        holds: Amount::Count(Decimal::ONE),
+        price: None,
+        by: None,
+        from_quantity: Decimal::ZERO,
+        step: Decimal::ONE,
+        least: Decimal::ZERO,
+        available: None,
+        actual_length: None,
+        sheet: None,
+        pack: Arc::from(""),
         taxable: reading.yes_no("Taxable").unwrap_or(true),
         preferred: reading.yes_no("Preferred").unwrap_or(false),
         lead_days: reading.whole("Lead days"),
         price_date: reading.date("Price date"),
         note: reading.text("Note"),
-        pack,
-    })
+    }
 }
 
 /// The seller's word for the pack; fill must say whether it comes loose or in bags.
@@ -324,7 +364,7 @@ fn missing_holds(reading: &mut Reading<'_, '_>, pack: &str, category: Category) 
     None
 }
 
-fn step(
+pub(super) fn step(
     reading: &mut Reading<'_, '_>,
     handover: Handover,
     holds: Amount,
@@ -352,12 +392,4 @@ fn step(
         return None;
     }
     Some(step)
-}
-
-/// Names of everything that a vehicle may be said to carry.
-pub(super) fn cargo_hint(draft: &Draft<'_>, typed: &str) -> String {
-    let names = draft.materials.iter().map(|m| &*m.name);
-    let words = Category::ALL.iter().map(|c| c.word());
-    let otherwise = "name materials or categories, as soil; compost";
-    unknown_hint(typed, names.chain(words), otherwise)
 }

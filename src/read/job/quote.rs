@@ -27,7 +27,6 @@ pub(super) fn quote(cells: &mut Cells<'_>) -> Quote {
         discount: cells.take("Discount", |r| part(r, "Value", DISCOUNT)),
         discount_for: cells.text("Discount for"),
         rounding: cells.take("Rounding", |r| r.choice("Value", ROUNDINGS)),
-        contingency_shown: cells.take("Show contingency", |r| r.yes_no("Value")),
         new_tax: new_tax(cells),
     };
     if let Some(words) = quote

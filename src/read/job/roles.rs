@@ -32,6 +32,12 @@ pub(super) enum Role {
     Block,
     /// Reinforcing bars.
     Bar,
+    /// Stone of a wall or its cap.
+    Stone,
+    /// Small stone in the heart of a wall.
+    Hearting,
+    /// Gravel below a wall, mortar in it.
+    Aggregate,
     /// A bed bought whole.
     ReadyMade,
     /// A layer of a fill.
@@ -61,6 +67,9 @@ impl Role {
             Self::Rim => matches!(category, Category::Lumber | Category::Trim),
             Self::Block => category == Category::Block,
             Self::Bar => category == Category::Bar,
+            Self::Stone => category == Category::Stone,
+            Self::Hearting => matches!(category, Category::Stone | Category::Aggregate),
+            Self::Aggregate => category == Category::Aggregate,
             Self::ReadyMade => category == Category::ReadyMade,
             Self::Layer => category.is_fill() || category == Category::Sheet,
             Self::Part | Self::Surface => category.is_fill(),
@@ -81,12 +90,14 @@ impl Role {
             Self::Trim => Some(Category::Trim),
             Self::Bar => Some(Category::Bar),
             Self::ReadyMade => Some(Category::ReadyMade),
+            Self::Stone | Self::Hearting => Some(Category::Stone),
             Self::Under => Some(Category::Sheet),
             Self::Edging => Some(Category::Other),
             Self::Surface
             | Self::Lumber
             | Self::Rim
             | Self::Block
+            | Self::Aggregate
             | Self::Layer
             | Self::Part
             | Self::Amendment => None,
@@ -105,6 +116,9 @@ impl Role {
             Self::Rim => "lumber or a trim",
             Self::Block => "a block",
             Self::Bar => "a reinforcing bar",
+            Self::Stone => "stone",
+            Self::Hearting => "stone or an aggregate",
+            Self::Aggregate => "an aggregate",
             Self::ReadyMade => "a ready-made bed",
             Self::Layer => "a fill by volume, a sheet or a mix",
             Self::Part => "a fill by volume",

@@ -1,4 +1,6 @@
 //! The `Job` sheet: settings in rows, each with where it came from.
+//!
+//! Longer than most because every setting has its own word for what is taken when it is not set.
 
 use std::collections::BTreeMap;
 use std::sync::Arc;
@@ -37,6 +39,7 @@ pub(super) fn settings(
     cells.take("Decimal mark", |r| r.choice("Value", DECIMAL_MARKS));
     let units = units(&mut cells, opened.system);
     let us = units.value == System::UsCustomary;
+    let kerf = kerf(&mut cells, library);
     let settings = Settings {
         job_name: cells
             .text("Job name")
@@ -53,7 +56,8 @@ pub(super) fn settings(
         crown: crown(&mut cells, us),
         freeboard: cells.length_or_none("Freeboard"),
         top_up: cells.word(&TOP_UP),
-        kerf: kerf(&mut cells, library),
+        timber_kerf: timber_kerf(&kerf, library),
+        kerf,
         end_trim: cells.length_or_none("End trim"),
         cut_tolerance: cut_tolerance(&mut cells, units.value),
         culls: cells.percent("Culls %"),
@@ -155,6 +159,17 @@ impl<'o> Cells<'o> {
             Some(read) if !(is_filled_in && read.value == otherwise.value) => read,
             _ => otherwise,
         }
+    }
+
+    /// An estimate that is read back holds what was taken in its place, of which there are two.
+    fn spoil_kept(&mut self, usual: Known<Decimal>) -> Known<Decimal> {
+        let title = "Spoil kept %";
+        let is_filled_in = self.rows.get(title).is_some_and(Row::is_filled_in);
+        let kept = self.take_or(title, usual, |r| r.percent("Value"));
+        if is_filled_in && kept.value.is_zero() {
+            return super::ground::none_kept();
+        }
+        kept
     }
 
     pub(super) fn text(&self, title: &'static str) -> Option<Arc<str>> {
@@ -323,6 +338,15 @@ fn crown(cells: &mut Cells<'_>, us: bool) -> Known<Length> {
     cells.take_or("Crown", otherwise, |r| r.length("Value"))
 }
 
+/// The job's own kerf holds for timbers too; without one a chainsaw is taken to cut them.
+fn timber_kerf(kerf: &Known<Length>, library: &Library) -> Known<Length> {
+    if kerf.is_given() {
+        kerf.clone()
+    } else {
+        figure(library, "chainsaw_kerf_in", Length::inches)
+    }
+}
+
 fn kerf(cells: &mut Cells<'_>, library: &Library) -> Known<Length> {
     cells.take_or("Kerf", figure(library, "kerf_in", Length::inches), |r| {
         r.length("Value")
@@ -349,7 +373,7 @@ fn ground(cells: &mut Cells<'_>, library: &Library, system: System) -> Ground {
         work: cells.take_or("Ground work", usual.work, |r| ground_work(r, "Value")),
         margin: cells.take_or("Ground margin", usual.margin, |r| r.length("Value")),
         swell: cells.take_or("Swell %", usual.swell, |r| r.percent("Value")),
-        spoil_kept: cells.take_or("Spoil kept %", usual.spoil_kept, |r| r.percent("Value")),
+        spoil_kept: cells.spoil_kept(usual.spoil_kept),
         sheets: usual.sheets,
     }
 }

@@ -77,6 +77,7 @@ pub(super) fn offer_all(draft: &mut Draft<'_>) {
             handover: Handover::Packed,
             holds: Amount::Length(stick.length),
             price: Some(free),
+            by: None,
             from_quantity: Decimal::ZERO,
             step: Decimal::ONE,
             least: Decimal::ZERO,

@@ -109,12 +109,20 @@ fn in_bags(category: Category) -> Option<String> {
     category.is_fill().then(|| "bag".to_owned())
 }
 
-/// The job's word for a pack: `BG` is a bag, `CY` stays a unit.
+/// Words before a unit of sale that say nothing about it: `per yd`, `/ bag`.
+const PER: [&str; 4] = ["per ", "por ", "price per ", "/"];
+
+/// The job's word for a pack: `BG` is a bag, `CY` stays a unit, `per yd` is a `yd`.
 fn in_our_words(pack: &str) -> String {
-    let key = in_full(&pack.trim().trim_end_matches('.').to_lowercase());
+    let typed = pack.trim();
+    let lower = typed.to_ascii_lowercase();
+    let length = PER.iter().find(|per| lower.starts_with(**per));
+    let bare = typed.get(length.map_or(0, |per| per.len())..);
+    let bare = bare.unwrap_or(typed).trim();
+    let key = in_full(&bare.trim_end_matches('.').to_lowercase());
     match meaning(&key) {
         Some(Meaning::Pack(word)) => word.to_owned(),
-        _ => pack.trim().to_owned(),
+        _ => bare.to_owned(),
     }
 }
 
@@ -216,5 +224,23 @@ fn dimension(unit: Unit) -> Option<Dimension> {
         Measures::Weight => Some(Dimension::Weight),
         Measures::Count => Some(Dimension::Count),
         _ => None,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn words_before_a_unit_of_sale_say_nothing() {
+        for (typed, ours) in [
+            ("per yd", "yd"),
+            ("Per Bag", "bag"),
+            ("/ bg.", "bag"),
+            ("por saco", "saco"),
+            ("perch", "perch"),
+        ] {
+            assert_eq!(in_our_words(typed), ours, "{typed}");
+        }
     }
 }

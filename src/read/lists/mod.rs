@@ -91,7 +91,7 @@ fn commas(list: &file::RawList, columns: &Columns, otherwise: Commas) -> Commas 
         for text in read.iter().filter_map(|index| row.at(*index)?.as_text()) {
             match comma_evidence(text) {
                 Commas::Thousands => votes.points = votes.points.saturating_add(1),
-                Commas::Decimal => votes.commas = votes.commas.saturating_add(1),
+                Commas::Decimal | Commas::Mostly => votes.commas = votes.commas.saturating_add(1),
                 Commas::Ask => {}
             }
         }

@@ -170,7 +170,7 @@ impl List {
 /// How the numbers of the table are written: as those of the job, so that they read back with it.
 fn target(job: Commas) -> Commas {
     match job {
-        Commas::Decimal => Commas::Decimal,
+        Commas::Decimal | Commas::Mostly => Commas::Decimal,
         Commas::Thousands | Commas::Ask => Commas::Thousands,
     }
 }
@@ -229,7 +229,7 @@ fn turned(cell: Cell, from: Commas, to: Commas) -> Cell {
     let Cell::Text(text) = &cell else {
         return cell;
     };
-    let (mark, other) = match (from == Commas::Decimal, to == Commas::Decimal) {
+    let (mark, other) = match (from.is_decimal(), to.is_decimal()) {
         (true, false) => (',', '.'),
         (false, true) => ('.', ','),
         _ => return cell,

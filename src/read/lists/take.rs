@@ -104,7 +104,7 @@ impl List {
 
     fn sorted<'w>(&self, around: &Surroundings<'w>) -> Sorted<'w> {
         let mut sorted = Sorted::default();
-        let comma = self.commas == Commas::Decimal;
+        let comma = self.commas.is_decimal();
         for row in self.goods() {
             let Some(name) = self.text(row, NAME) else {
                 continue;

@@ -49,7 +49,7 @@ fn check_refused(job: &Job, sentence: &str) {
         .find(|p| p.severity == Severity::Error);
     let error = error.expect("it is refused");
     assert_eq!(error.sentence, sentence);
-    let hint = "give the bed another shape, or a frame of kind modular or ready-made or none";
+    let hint = "give the bed another shape, or a frame of kind modular, ready-made, stone or none";
     assert_eq!(error.hint.as_deref(), Some(hint));
 }
 

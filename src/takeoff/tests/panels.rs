@@ -173,7 +173,7 @@ fn what_sheets_cannot_do_is_told() {
         &job,
         "Frame",
         "cannot follow a curve",
-        "modular or blocks or ready-made or none",
+        "modular, blocks, ready-made, stone or none",
     );
     let tall = by_hand::rectangle("8", "4");
     let job = job_with(tall, "100", panels(sheets(Ribs::Upright)));
@@ -226,5 +226,10 @@ fn circles_take_curved_modules_of_their_radius() {
         "make it 4' across",
     );
     let job = job_with(circle("48"), "17", modules(None));
-    refused(&job, "Frame", "Bend radius", "blocks or ready-made or none");
+    refused(
+        &job,
+        "Frame",
+        "Bend radius",
+        "blocks, ready-made, stone or none",
+    );
 }

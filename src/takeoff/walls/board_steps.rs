@@ -84,13 +84,7 @@ fn stack(bill: &Bill<'_>, wall: &BoardWall, heights: &Heights) -> String {
         Corner::Mitre => "both boards cut at half the angle",
         Corner::Lapped => "the side that runs through changes with each course",
     };
-    let courses = if heights.low_courses > heights.courses {
-        format!("{} to {} courses", heights.courses, heights.low_courses)
-    } else if heights.courses == 1 {
-        "1 course".to_owned()
-    } else {
-        format!("{} courses", heights.courses)
-    };
+    let courses = heights.courses_in_words();
     let fixed = match wall.fastener {
         Some(fastener) => format!(
             "; {} of {} in each board end",

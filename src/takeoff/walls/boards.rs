@@ -89,12 +89,12 @@ pub(super) fn build(
         ends::treat(bill, treatment);
     }
     bill.work(Driver::Cut, Decimal::from(bill.count()));
-    bill.weigh_pieces();
+    bill.weigh_pieces(None);
     board_steps::note(bill, wall, &faces.outside, heights);
 }
 
 /// How many courses a run has: the extra ones of the low side on all runs but a rectangle's high end.
-fn courses_of(bill: &Bill<'_>, figure: &Figure, heights: &Heights, run: usize) -> u32 {
+pub(super) fn courses_of(bill: &Bill<'_>, figure: &Figure, heights: &Heights, run: usize) -> u32 {
     let high_end = match bill.bed.slope.map(|s| s.along) {
         Some(Along::Length) => 3,
         Some(Along::Width) => 0,

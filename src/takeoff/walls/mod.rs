@@ -3,6 +3,7 @@
 //! [`Build`] is where the kinds meet the rest of the take-off. A kind tells how thick its walls are
 //! in plan, builds them over both faces of a bed, and says what room they leave for the fill.
 
+mod anchors;
 mod blocks;
 mod board_steps;
 mod boards;
@@ -20,9 +21,15 @@ mod panel_sheets;
 mod panel_steps;
 mod panels;
 mod posts;
+mod pour;
 mod ready_made;
 mod splices;
+mod stone;
+mod stone_steps;
+mod timber_steps;
+mod timbers;
 mod trims;
+mod wall_base;
 
 use super::bill::Bill;
 use super::faces::Faces;
@@ -32,8 +39,8 @@ use super::sticks::Sticks;
 use super::trace::Trace;
 use crate::model::block::BlockSize;
 use crate::model::frame::{
-    BlockWall, BoardWall, Frame, FrameKind, ModularWall, Mound, PanelWall, TopCourse, UnitWall,
-    Wall,
+    BlockWall, BoardWall, Frame, FrameKind, ModularWall, Mound, PanelWall, StoneWall, TimberWall,
+    TopCourse, UnitWall, Wall,
 };
 use crate::model::material::{MaterialId, Section};
 use crate::problem::Problem;
@@ -53,6 +60,8 @@ enum Stuff<'a> {
     Panels(&'a PanelWall),
     Blocks(&'a BlockWall, &'a BlockSize),
     ReadyMade(&'a UnitWall),
+    Stone(&'a StoneWall),
+    Timbers(&'a TimberWall, &'a Section),
     Mound(&'a Mound),
 }
 
@@ -65,6 +74,8 @@ impl<'a> Build<'a> {
             Wall::Panels(wall) => Stuff::Panels(wall),
             Wall::Blocks(wall) => Stuff::Blocks(wall, block_of(bill, frame, wall.block)?),
             Wall::ReadyMade(wall) => Stuff::ReadyMade(wall),
+            Wall::Stone(wall) => Stuff::Stone(wall),
+            Wall::Timbers(wall) => Stuff::Timbers(wall, section_of(bill, frame, wall.timber)?),
             Wall::Mound(mound) => Stuff::Mound(mound),
         };
         Some(Self { frame, stuff })
@@ -78,6 +89,8 @@ impl<'a> Build<'a> {
             Stuff::Panels(wall) => wall.thickness.value,
             Stuff::Blocks(_, size) => size.depth,
             Stuff::ReadyMade(wall) => wall.thickness.value,
+            Stuff::Stone(wall) => wall.thickness.value,
+            Stuff::Timbers(wall, section) => timbers::laid(section, wall.lie.value).thickness,
             Stuff::Mound(_) => Length::ZERO,
         }
     }
@@ -85,9 +98,13 @@ impl<'a> Build<'a> {
     /// What its courses are of, as the trade calls it: `2x10`.
     pub(super) fn course(&self) -> Option<&'a str> {
         match self.stuff {
-            Stuff::Boards(_, section) => Some(&section.nominal),
+            Stuff::Boards(_, section) | Stuff::Timbers(_, section) => Some(&section.nominal),
             Stuff::Blocks(_, size) => Some(&size.nominal),
-            Stuff::Modular(_) | Stuff::Panels(_) | Stuff::ReadyMade(_) | Stuff::Mound(_) => None,
+            Stuff::Modular(_)
+            | Stuff::Panels(_)
+            | Stuff::ReadyMade(_)
+            | Stuff::Stone(_)
+            | Stuff::Mound(_) => None,
         }
     }
 
@@ -109,7 +126,22 @@ impl<'a> Build<'a> {
                     trace,
                 )?;
                 boards::build(bill, (self.frame, wall), faces, &heights, sticks, trace);
-                tell_unbalanced(bill, faces);
+                tell_unbalanced(bill, faces, true);
+                Some(heights)
+            }
+            Stuff::Stone(wall) => {
+                let heights = stone::heights(bill, faces, trace)?;
+                stone::build(bill, (self.frame, wall), faces, &heights, trace);
+                tell_unbalanced(bill, faces, false);
+                Some(heights)
+            }
+            Stuff::Timbers(wall, section) => {
+                let laid = timbers::laid(section, wall.lie.value);
+                let (whole, extent) = (TopCourse::Whole, faces.outside.extent());
+                let heights = heights::of_boards(bill, &laid, whole, extent, trace)?;
+                let stack = (self.frame, wall, &laid);
+                timbers::build(bill, stack, faces, &heights, sticks, trace);
+                tell_unbalanced(bill, faces, true);
                 Some(heights)
             }
             Stuff::Modular(wall) => {
@@ -121,7 +153,7 @@ impl<'a> Build<'a> {
             Stuff::Panels(wall) => {
                 let heights = heights::as_asked(bill, faces.outside.extent(), trace)?;
                 panels::build(bill, (self.frame, wall), faces, &heights, sticks, trace);
-                tell_unbalanced(bill, faces);
+                tell_unbalanced(bill, faces, true);
                 Some(heights)
             }
             Stuff::Blocks(wall, size) => {
@@ -131,11 +163,11 @@ impl<'a> Build<'a> {
                 let whole = TopCourse::Whole;
                 let heights = heights::of_boards(bill, &course, whole, extent, trace)?;
                 blocks::build(bill, &stack, faces, &heights, sticks, trace);
-                tell_unbalanced(bill, faces);
+                tell_unbalanced(bill, faces, true);
                 Some(heights)
             }
             Stuff::ReadyMade(wall) => {
-                ready_made::set(bill, wall.unit);
+                ready_made::set(bill, wall.unit, faces);
                 ready_made::heights(bill)
             }
             Stuff::Mound(_) => None,
@@ -163,7 +195,10 @@ impl<'a> Build<'a> {
             Stuff::Boards(wall, _) => caps::top(bill, wall.cap, &faces.outside),
             Stuff::Panels(wall) => caps::top(bill, wall.cap, &faces.outside),
             Stuff::Blocks(wall, _) => caps::top(bill, wall.cap, &faces.outside),
-            Stuff::Modular(_) | Stuff::ReadyMade(_) | Stuff::Mound(_) => Area::ZERO,
+            Stuff::Timbers(wall, _) => caps::top(bill, wall.cap, &faces.outside),
+            Stuff::Modular(_) | Stuff::ReadyMade(_) | Stuff::Stone(_) | Stuff::Mound(_) => {
+                Area::ZERO
+            }
         }
     }
 }
@@ -173,6 +208,7 @@ pub(super) const ROUND: &[FrameKind] = &[
     FrameKind::Modular,
     FrameKind::Blocks,
     FrameKind::ReadyMade,
+    FrameKind::Stone,
     FrameKind::None,
 ];
 
@@ -183,11 +219,11 @@ pub(super) fn cannot(bill: &mut Bill<'_>, frame: &Frame, why: &str, can: &[Frame
         frame.name,
         frame.kind().word()
     );
-    let others = can.iter().filter(|kind| **kind != frame.kind());
-    let kinds: Vec<&str> = others.map(|kind| kind.word()).collect();
+    let mut others = can.to_vec();
+    others.retain(|kind| *kind != frame.kind());
     let hint = format!(
         "give the bed another shape, or a frame of kind {}",
-        kinds.join(" or ")
+        FrameKind::words(&others)
     );
     bill.tell(Problem::error(words).hint(hint), "Frame");
 }
@@ -224,10 +260,15 @@ fn block_of<'a>(bill: &mut Bill<'a>, frame: &Frame, id: MaterialId) -> Option<&'
 
 /// The fill of a bed on falling ground is as deep as half way down, which is exact for outlines alike
 /// from both ends.
-fn tell_unbalanced(bill: &mut Bill<'_>, faces: &Faces) {
+fn tell_unbalanced(bill: &mut Bill<'_>, faces: &Faces, stepped: bool) {
     let falls = bill.bed.slope.is_some_and(|s| !s.fall.is_zero());
     if falls && !faces.outside.is_balanced() {
-        let words = "on falling ground the mean of the high and the low side is filled, which is not exact for this shape; every run is as high as the low side";
+        let mut words = "on falling ground the mean of the high and the low side is filled, which is not exact for this shape".to_owned();
+        words.push_str(if stepped {
+            "; every run is as high as the low side"
+        } else {
+            "; the stone is counted for that mean too"
+        });
         bill.tell(Problem::notice(words), "Slope %");
     }
 }

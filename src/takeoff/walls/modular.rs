@@ -10,7 +10,6 @@ use super::modular_runs::{Ring, ring};
 use super::{caps, fasteners, modular_steps, trims};
 use crate::model::frame::{Frame, ModularWall};
 use crate::model::labour::Driver;
-use crate::model::material::MaterialId;
 use crate::problem::Problem;
 use crate::takeoff::Part;
 use crate::takeoff::bill::Bill;
@@ -86,25 +85,13 @@ pub(super) fn build(
         return;
     };
     let tiers = Decimal::from(tiers);
-    count(
-        bill,
-        wall.module,
-        Part::Panel,
-        ring.straight.saturating_mul(tiers),
-    );
-    count(
-        bill,
-        ring.curve,
-        Part::Panel,
-        ring.curved.saturating_mul(tiers),
-    );
+    let straight = ring.straight.saturating_mul(tiers);
+    bill.need_whole(wall.module, Part::Panel, straight);
+    let curved = ring.curved.saturating_mul(tiers);
+    bill.need_whole(ring.curve, Part::Panel, curved);
     if let Some(corner) = wall.corner {
-        count(
-            bill,
-            corner,
-            Part::CornerPiece,
-            ring.corners.saturating_mul(tiers),
-        );
+        let corners = ring.corners.saturating_mul(tiers);
+        bill.need_whole(corner, Part::CornerPiece, corners);
     }
     // Pieces in a ring have as many joints as there are pieces.
     let lines = ring.pieces().saturating_mul(tiers);
@@ -125,7 +112,7 @@ pub(super) fn build(
     );
     bill.work(Driver::ModularBed, Decimal::ONE);
     bill.work(Driver::BoltLine, lines);
-    bill.weigh_pieces();
+    bill.weigh_pieces(None);
     modular_steps::note(bill, wall, &faces.outside, &ring, (tiers, lines));
 }
 
@@ -143,17 +130,6 @@ fn brace(
     let length = Amount::Length(bill.length_of(braces.material, &["brace"]));
     bill.need(braces.material, Part::Brace, length, length);
     bill.work(Driver::Cut, Decimal::from(bill.count_of(&["brace"])));
-}
-
-fn count(bill: &mut Bill<'_>, material: MaterialId, part: Part, number: Decimal) {
-    let order = number.saturating_mul(bill.with_waste(material));
-    bill.need(material, part, Amount::Count(number), Amount::Count(order));
-    let weight = bill
-        .material(material)
-        .and_then(|m| m.panel.weight.as_ref());
-    if let Some(weight) = weight {
-        bill.weighs(weight.value.times(number));
-    }
 }
 
 fn show(ring: &Ring, tiers: Decimal, lines: Decimal, trace: &mut impl Trace) {

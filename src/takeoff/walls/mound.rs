@@ -6,6 +6,7 @@ use crate::model::frame::Mound;
 use crate::problem::Problem;
 use crate::takeoff::bill::Bill;
 use crate::takeoff::faces::Faces;
+use crate::takeoff::geometry::Figure;
 use crate::takeoff::room::Room;
 use crate::units::Length;
 
@@ -25,7 +26,7 @@ pub(super) fn room(bill: &mut Bill<'_>, mound: &Mound, faces: &Faces) -> Option<
         return None;
     }
     let run = height.times(slope.value);
-    if faces.outside.inward(run).is_none() {
+    let Some(top) = faces.outside.inward(run) else {
         let words = format!(
             "the sides of this mound meet before it is {} high: they run {} for each rise of 1",
             bill.units.length(height),
@@ -34,10 +35,27 @@ pub(super) fn room(bill: &mut Bill<'_>, mound: &Mound, faces: &Faces) -> Option<
         let problem = Problem::error(words).hint("make it lower, wider or steeper");
         bill.tell(problem, "Height");
         return None;
-    }
+    };
+    note(bill, (height, run), faces, &top);
     Some(Room::Mound {
         foot: faces.outside.clone(),
         slope: slope.value,
         height,
     })
+}
+
+/// How it is heaped up.
+fn note(bill: &mut Bill<'_>, (height, run): (Length, Length), faces: &Faces, top: &Figure) {
+    let units = bill.units;
+    bill.note(format!(
+        "mark its foot on the ground, {} round",
+        units.length(faces.outside.perimeter())
+    ));
+    bill.note(format!(
+        "heap it in layers {} high; the sides lean in by {} to a level top of {}",
+        units.length(height),
+        units.length(run),
+        units.area(top.area())
+    ));
+    bill.note("firm the sides with the back of a rake and cover them before the first heavy rain");
 }

@@ -57,7 +57,7 @@ pub(super) fn build(
     if let Some(treatment) = wall.end_treatment {
         ends::treat(bill, treatment);
     }
-    bill.weigh_pieces();
+    bill.weigh_pieces(None);
     panel_steps::note(bill, wall, &faces.outside, heights);
 }
 

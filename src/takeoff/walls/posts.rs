@@ -28,14 +28,19 @@ pub(super) fn along(
         bill.tell_frame(frame, problem, "Post spacing");
         return None;
     }
-    let bays = round::whole_up(run.length.ratio(posts.spacing.value)).max(Decimal::ONE);
-    let bays = u32::try_from(bays).unwrap_or(u32::MAX);
-    if bays > MOST {
+    let places = evenly(run.length, posts.spacing.value);
+    if places.is_none() {
         let words = format!("this spacing asks for more than {MOST} posts along one run");
         bill.tell_frame(frame, Problem::error(words), "Post spacing");
-        return None;
     }
-    let bay = run.length.split(Decimal::from(bays));
+    places
+}
+
+/// Places that part a length into equal bays of at most `spacing`; `None` for more than any run has.
+pub(super) fn evenly(length: Length, spacing: Length) -> Option<Vec<Length>> {
+    let bays = round::whole_up(length.ratio(spacing)).max(Decimal::ONE);
+    let bays = u32::try_from(bays).ok().filter(|bays| *bays <= MOST)?;
+    let bay = length.split(Decimal::from(bays));
     Some((1..bays).map(|i| bay.times(Decimal::from(i))).collect())
 }
 

@@ -69,6 +69,35 @@ pub(super) fn staggered(
     turned(&found)
 }
 
+/// Joints moved so that the parts at both ends are at least `least` long, and none comes to stand above
+/// one of `avoid`: nobody can pin a stub of a timber.
+pub(super) fn without_stubs(
+    span: Span,
+    mut joints: Vec<Length>,
+    least: Length,
+    avoid: &[Length],
+) -> Vec<Length> {
+    let half = least.split(Decimal::TWO);
+    let off = |place: Length, more: Length| {
+        if near(place, avoid) {
+            place + more
+        } else {
+            place
+        }
+    };
+    if let Some(first) = joints.first_mut()
+        && *first - span.from < least
+    {
+        *first = off(span.from + least, half);
+    }
+    if let Some(last) = joints.last_mut()
+        && span.to - *last < least
+    {
+        *last = off(span.to - least, Length::ZERO - half);
+    }
+    joints
+}
+
 /// Lengths between the ends of a span and its joints.
 pub(super) fn parts(span: Span, joints: &[Length]) -> Vec<Length> {
     let mut at = span.from;
@@ -144,6 +173,25 @@ mod tests {
                 .iter()
                 .all(|part| part.tidy() <= inches(24))
         );
+    }
+
+    #[test]
+    fn no_stub_is_left_at_the_end_of_a_run() {
+        // 8 ft 1 in of 8 ft sticks: 96 + 1 in becomes 73 + 24, and in the next course 24 + 73.
+        let inches = |n: i64| Length::inches(Decimal::from(n));
+        let span = Span {
+            from: Length::ZERO,
+            to: inches(97),
+        };
+        let first = without_stubs(span, vec![inches(96)], inches(24), &[]);
+        assert_eq!(first, [inches(73)]);
+        let second = without_stubs(span, vec![inches(1)], inches(24), &first);
+        assert_eq!(second, [inches(24)]);
+        // A joint of the other course stands there already: half as much again.
+        let third = without_stubs(span, vec![inches(96)], inches(24), &first);
+        assert_eq!(third, [inches(61)]);
+        let kept = without_stubs(span, vec![inches(48)], inches(24), &[]);
+        assert_eq!(kept, [inches(48)]);
     }
 
     #[test]

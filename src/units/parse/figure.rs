@@ -1,4 +1,6 @@
 //! Numbers as people write them: grouped, with fractions, with a point or a comma.
+//!
+//! Longer than most because every way to write a number has to be told from every other in one place.
 
 use rust_decimal::Decimal;
 
@@ -16,6 +18,16 @@ pub enum Commas {
     Thousands,
     /// It is the decimal mark: `1.234,50`.
     Decimal,
+    /// It is the decimal mark of most numbers, and others have a decimal point: `12,5` and `18.5` are
+    /// clear, `1.234` asks.
+    Mostly,
+}
+
+impl Commas {
+    /// Whether a comma is the decimal mark.
+    pub fn is_decimal(self) -> bool {
+        matches!(self, Self::Decimal | Self::Mostly)
+    }
 }
 
 impl From<bool> for Commas {
@@ -156,18 +168,21 @@ fn value_of(raw: &str, commas: Commas) -> Result<Decimal, Wrong> {
     let reading = Marks::of(&spaceless);
     match (reading, commas) {
         (Marks::Plain, _)
+        | (Marks::Point, Commas::Decimal | Commas::Mostly)
         | (Marks::Point | Marks::PointOrGroup, Commas::Ask | Commas::Thousands) => {
-            parsed(&spaceless)
+            parsed(&spaceless.replace(',', ""))
         }
         (Marks::CommaGroups, Commas::Ask | Commas::Thousands)
         | (Marks::CommaOrGroup, Commas::Thousands) => parsed(&spaceless.replace(',', "")),
-        (Marks::PointGroups | Marks::Comma, Commas::Ask | Commas::Decimal)
-        | (Marks::CommaOrGroup | Marks::PointOrGroup, Commas::Decimal) => {
+        (Marks::PointGroups | Marks::Comma, Commas::Ask | Commas::Decimal | Commas::Mostly)
+        | (Marks::CommaOrGroup, Commas::Decimal | Commas::Mostly)
+        | (Marks::PointOrGroup, Commas::Decimal) => {
             parsed(&spaceless.replace('.', "").replace(',', "."))
         }
+        (Marks::PointOrGroup, Commas::Mostly) => Err(asks_of_point(raw)),
         (Marks::CommaOrGroup, Commas::Ask) => Err(asks(raw)),
         (Marks::Comma | Marks::PointGroups, Commas::Thousands) => Err(mixed(raw, "point", "comma")),
-        (Marks::Point | Marks::CommaGroups, Commas::Decimal) => Err(mixed(raw, "comma", "point")),
+        (Marks::CommaGroups, Commas::Decimal | Commas::Mostly) => Err(mixed(raw, "comma", "point")),
         (Marks::Muddled, _) => Err(Wrong::new(
             format!("holds \"{raw}\", whose marks part neither thousands nor decimals"),
             "write the number with one decimal point and nothing else, as 1234.5",
@@ -183,6 +198,15 @@ fn parsed(digits: &str) -> Result<Decimal, Wrong> {
 
 fn asks(raw: &str) -> Wrong {
     let (grouped, decimal) = (raw.replace(',', ""), raw.replace(',', "."));
+    Wrong::new(
+        format!("is unclear: \"{raw}\" may be {grouped} or {decimal}"),
+        format!("write {grouped} or {decimal}"),
+    )
+}
+
+/// Of a point among decimal commas, where other numbers have a decimal point.
+fn asks_of_point(raw: &str) -> Wrong {
+    let (grouped, decimal) = (raw.replace('.', ""), raw.replace('.', ","));
     Wrong::new(
         format!("is unclear: \"{raw}\" may be {grouped} or {decimal}"),
         format!("write {grouped} or {decimal}"),
@@ -372,12 +396,24 @@ mod tests {
             Commas::Thousands,
             "holds \"12,5\" with a decimal comma, while the other numbers of this table have a decimal point",
         );
-        assert!(number("12.5", Commas::Decimal).is_err());
+        assert!(number("1,234,567.5", Commas::Decimal).is_err());
         assert!(number("1,23,4", Commas::Ask).is_err());
         assert!(number("1/0", Commas::Ask).is_err());
         assert!(number("", Commas::Ask).is_err());
         assert!(number("12 ft", Commas::Ask).is_err());
         assert!(number(&"9".repeat(60), Commas::Ask).is_err());
+    }
+
+    #[test]
+    fn a_point_that_parts_no_thousands_is_clear_among_decimal_commas() {
+        check("18.5", Commas::Decimal, "18.5");
+        check("0.125", Commas::Mostly, "0.125");
+        check("12,5", Commas::Mostly, "12.5");
+        check("1,234", Commas::Mostly, "1.234");
+        // Where both marks are used, a point before three digits may be either.
+        check("1.234", Commas::Decimal, "1234");
+        let words = "is unclear: \"1.234\" may be 1234 or 1,234";
+        refused("1.234", Commas::Mostly, words);
     }
 
     #[test]

@@ -8,7 +8,9 @@ use serde::{Deserialize, Serialize};
 use super::job::number;
 use super::number::{Measure, Number};
 use crate::buying::{Bound, CutList, Load, OrderLine, Scope, Stick, Trips};
+use crate::model::offer::Offer;
 use crate::price::Estimate;
+use crate::units::round::tidy15;
 use crate::units::{Amount, Length};
 use crate::write::names::{Names, by_name, moment_word};
 
@@ -44,6 +46,9 @@ pub struct OrderJson {
     pub quantity: Number,
     /// Price of one pack; absent when it is missing.
     pub unit_price: Option<Number>,
+    /// What the price is for, when it is by a measure and not by the pack.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub priced_by: Option<PricedByJson>,
     /// `quantity` x `unit_price`.
     pub cost: Number,
     /// What is bought beyond the need.
@@ -55,6 +60,22 @@ pub struct OrderJson {
     pub quantity_by_program: bool,
     /// How the choice came about.
     pub why: String,
+}
+
+/// A price by a measure: `unit_price` of a pack is `price` x `in_one` / `per`, not rounded.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct PricedByJson {
+    /// The unit: `lf`, `m`, `bf` (board feet), `m3`, `ft2` or `m2`.
+    pub unit: String,
+    /// So many units have the price: 1, 100 or 1,000.
+    pub per: Number,
+    /// Units in one pack.
+    pub in_one: Number,
+    /// Units in the whole order line.
+    pub total: Number,
+    /// Price of `per` units; absent when it is missing.
+    pub price: Option<Number>,
 }
 
 /// The trips of one vehicle to one drop.
@@ -214,12 +235,25 @@ fn order(estimate: &Estimate, line: &OrderLine) -> OrderJson {
         step: Number::of(line.step),
         quantity: Number::of(line.quantity),
         unit_price: number(line.price),
+        priced_by: offer.and_then(|o| priced_by(o, line)),
         cost: Number::money(line.cost, currency),
         surplus: Measure::of(system, line.surplus),
         free: line.free,
         quantity_by_program: line.fixed,
         why: line.why.clone(),
     }
+}
+
+fn priced_by(offer: &Offer, line: &OrderLine) -> Option<PricedByJson> {
+    let by = offer.by.as_ref()?;
+    let total = tidy15(line.quantity.saturating_mul(by.in_one));
+    Some(PricedByJson {
+        unit: by.unit.symbol().to_owned(),
+        per: Number::of(by.per),
+        in_one: Number::of(by.in_one),
+        total: Number::of(total),
+        price: number(offer.price.as_ref().map(|known| known.value)),
+    })
 }
 
 /// All trips, by supplier and drop.

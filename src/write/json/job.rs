@@ -7,7 +7,7 @@ use serde::{Deserialize, Serialize};
 use super::number::{Measure, Number};
 use crate::model::job::{HaulGround, Job, LeftOut, Site};
 use crate::model::known::{From, Known};
-use crate::model::quote::{Part, Quote, Rounding};
+use crate::model::quote::{Part, Quote};
 use crate::model::settings::{Buying, FullAfter, Paper, ProfitAs, Settings, TaxMode, TopUp};
 use crate::price::Estimate;
 use crate::units::{Amount, Hours, Length, System};
@@ -227,18 +227,7 @@ impl SettingList {
             }
         }
         if let Some(rounding) = &quote.rounding {
-            self.word("Rounding", rounding, |r| {
-                match r {
-                    Rounding::Up => "up",
-                    Rounding::Nearest => "nearest",
-                    Rounding::Down => "down",
-                }
-                .to_owned()
-            });
-        }
-        if let Some(shown) = &quote.contingency_shown {
-            let word = |shown: &bool| if *shown { "yes" } else { "no" }.to_owned();
-            self.word("Show contingency", shown, word);
+            self.word("Rounding", rounding, |r| r.word().to_owned());
         }
         if let Some(new) = &quote.new_tax {
             self.percent("New tax %", &new.rate);

@@ -40,6 +40,37 @@ fn running_totals_stand_right_of_a_free_column() {
 }
 
 #[test]
+fn long_words_begin_at_one_place_and_what_only_formulas_need_stands_behind_them() {
+    let mut ledger = Ledger::new(Currency::USD);
+    let bought = ledger.block("Orders", "What is bought", 1);
+    for (title, rank) in [
+        ("Material", Rank::First),
+        ("Step", Rank::Behind),
+        ("Cost", Rank::First),
+        ("Why", Rank::Last),
+    ] {
+        let mut column = Column::plain(title, Format::Text, Role::Label, Vec::new());
+        column.rank = rank;
+        ledger.column(bought, column);
+    }
+    let comes = ledger.block("Orders", "How it comes", 1);
+    for (title, rank) in [("Loads", Rank::Last), ("Vehicle", Rank::First)] {
+        let mut column = Column::plain(title, Format::Text, Role::Label, Vec::new());
+        column.rank = rank;
+        ledger.column(comes, column);
+    }
+    let layout = Layout::plan(&ledger, &Sources::default(), &[]);
+    let (bought, comes) = (
+        layout.placed(bought).unwrap(),
+        layout.placed(comes).unwrap(),
+    );
+    // Two columns to read, then the words, then the step; three columns are printed.
+    assert_eq!(bought.columns, [0, 3, 1, 2]);
+    assert_eq!(comes.columns, [2, 0]);
+    assert_eq!((bought.readable, comes.readable), (3, 3));
+}
+
+#[test]
 fn sheets_stand_in_the_order_of_reading() {
     let mut ledger = Ledger::new(Currency::USD);
     for sheet in [

@@ -76,7 +76,7 @@ pub(super) fn write(
         width: ACROSS,
         ..Shape::default()
     };
-    stationery.dress(writing.page.sheet, shape)?;
+    stationery.dress(writing.page.sheet, &shape)?;
     Ok(())
 }
 

@@ -51,8 +51,9 @@ pub(super) fn write(
         is_hidden: false,
         head: Some(0),
         held: 1,
+        ..Shape::default()
     };
-    stationery.dress(page.sheet, shape)?;
+    stationery.dress(page.sheet, &shape)?;
     Ok(())
 }
 

@@ -74,7 +74,7 @@ impl Page<'_> {
         let total = counts.fold(Decimal::ZERO, Decimal::saturating_add);
         let total = show::grouped(total, 0);
         if kinds > most {
-            format!("Beds: {total} of {kinds} kinds; the first {most} of sheet Beds")
+            format!("Beds: {total}, of {kinds} kinds; {most} here, all on sheet Beds")
         } else {
             format!("Beds: {total}")
         }

@@ -18,6 +18,8 @@ use crate::price::term::ColRef;
 
 /// Rows from which a block's formats are those of whole columns: a format a cell costs time.
 const LONG: usize = 500;
+/// Most characters of a line of long words; longer ones go on below.
+const LONG_WORDS: usize = 40;
 /// Note on the header of marked cells.
 const MARKED_NOTE: &str =
     "The marked cells in this column are meant for change: the price follows.";
@@ -155,6 +157,12 @@ impl<'a> Figures<'a> {
         columns: &[Ready<'_>],
         placed: &Placed,
     ) -> Result<(), WriteError> {
+        // One band from the left to the right, also over columns that only the blocks below have.
+        for free in 0..placed.readable {
+            if !placed.columns.contains(&free) {
+                page.words(placed.header, free, "", Style::Head)?;
+            }
+        }
         for ready in columns {
             let style = head_of(ready.column);
             page.words(placed.header, ready.position, &ready.column.title, style)?;
@@ -242,6 +250,9 @@ impl<'a> Figures<'a> {
         let off = off && look.is_some() && matches!(value, Value::Text(_));
         let look = if off { Some(words.as_ref()) } else { look };
         match value {
+            Value::Text(text) if off && ready.column.rank == Rank::Last => {
+                page.words(on_sheet, ready.position, text, Style::Wrapped)
+            }
             Value::Number(number) => page.number(on_sheet, ready.position, *number, look),
             Value::Text(text) => page.text(on_sheet, ready.position, text, look),
             Value::Empty => match look.filter(|_| marked) {
@@ -296,10 +307,6 @@ fn width_of(ready: &Ready<'_>, rows: usize) -> usize {
     let title_width = longest_word
         .unwrap_or(0)
         .max(title.chars().count().div_ceil(2));
-    // Words at the right end run on into free cells.
-    if ready.column.rank == Rank::Last {
-        return title_width;
-    }
     let words = ready.column.values.iter().take(rows).map(|v| match v {
         Value::Text(text) => text.chars().count(),
         _ => 0,
@@ -308,7 +315,11 @@ fn width_of(ready: &Ready<'_>, rows: usize) -> usize {
         Role::Flag { yes, no, .. } => yes.chars().count().max(no.chars().count()),
         _ => 0,
     };
-    let words = words.max().unwrap_or(0).max(flags);
+    let most = match ready.column.rank {
+        Rank::Last => LONG_WORDS,
+        Rank::First | Rank::Behind => usize::MAX,
+    };
+    let words = words.max().unwrap_or(0).max(flags).min(most);
     words.max(number_width(ready)).max(title_width)
 }
 

@@ -12,6 +12,8 @@ use crate::units::{Decimal, Length};
 
 /// Offcuts from a foot on are worth keeping, in metres.
 const KEPT: Decimal = Decimal::from_parts(3048, 0, 0, false, 4);
+/// Characters beside each other in what is said below a table.
+const ACROSS: usize = 150;
 const HEADS: [&str; 6] = [
     "Sticks",
     "Length",
@@ -60,11 +62,11 @@ fn material(
         write_stick(book, page, row, (stick, &key))?;
         row += 1;
     }
-    for words in [verdict(book, list), kept(book, list), legend(book, &key)] {
-        if !words.is_empty() {
-            page.words(row, 0, &words, Style::Beside)?;
-            row += 1;
-        }
+    let below = [verdict(book, list), kept(book, list)];
+    let below = below.into_iter().filter(|words| !words.is_empty());
+    for words in below.chain(legend(book, &key)) {
+        page.words(row, 0, &words, Style::Beside)?;
+        row += 1;
     }
     Ok(row)
 }
@@ -106,16 +108,38 @@ fn kept(book: &Book<'_>, list: &CutList) -> String {
     format!("Offcuts to keep: {}.", words.join(", "))
 }
 
-/// What the letters stand for.
-fn legend(book: &Book<'_>, key: &Key) -> String {
+/// What the letters stand for, in lines no wider than the table above.
+fn legend(book: &Book<'_>, key: &Key) -> Vec<String> {
     let system = book.estimate.job.settings.units.value;
-    let words: Vec<String> = key
+    let mut words: Vec<String> = key
         .lines()
         .map(|(name, length, mark, count)| {
             format!("{name} = {} {mark} ({count})", system.length(length))
         })
         .collect();
-    format!("Key: {}. Dots are left over.", words.join("; "))
+    if let Some(last) = words.last_mut() {
+        last.push_str(". Dots are left over.");
+    }
+    in_lines("Key: ", words)
+}
+
+/// Words side by side, `; ` between them, that go on below where a line would be wider than [`ACROSS`].
+fn in_lines(lead: &str, words: Vec<String>) -> Vec<String> {
+    let mut lines: Vec<String> = Vec::new();
+    for word in words {
+        match lines.last_mut() {
+            None => lines.push(format!("{lead}{word}")),
+            Some(line) if line.chars().count() + word.chars().count() <= ACROSS => {
+                line.push_str("; ");
+                line.push_str(&word);
+            }
+            Some(line) => {
+                line.push(';');
+                lines.push(word);
+            }
+        }
+    }
+    lines
 }
 
 fn write_stick(
@@ -144,4 +168,22 @@ fn write_stick(
     page.words(row, 3, &pieces.join(" + "), Style::Wrapped)?;
     page.words(row, 4, &system.length(stick.offcut), Style::Words)?;
     page.words(row, 5, &bought, Style::Wrapped)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_long_key_goes_on_below() {
+        let word = |letter: &str| format!("{letter} = {}", "7".repeat(60));
+        // 5 + 64, and 2 + 64 more: 135; a third of 64 would be 201
+        let lines = in_lines("Key: ", vec![word("A"), word("B"), word("C")]);
+        let first = format!("Key: {}; {};", word("A"), word("B"));
+        assert_eq!(lines, [first, word("C")]);
+        assert_eq!(
+            in_lines("Key: ", vec!["A = 8'".to_owned()]),
+            ["Key: A = 8'"]
+        );
+    }
 }

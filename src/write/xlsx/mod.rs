@@ -33,10 +33,10 @@ use self::reach::Reach;
 use super::basis::Basis;
 use super::formats::{Formats, Style};
 use super::layout::{
-    ASSUMPTIONS, BASIS, CHECKS, CHOICES, CUT_LIST, Layout, Purpose, SUMMARY, SheetPlan, TAKE_OFF,
+    ASSUMPTIONS, BASIS, CHECKS, CHOICES, CUT_LIST, GAP, Layout, Placed, Purpose, SHARES, SUMMARY,
+    SheetPlan, TAKE_OFF,
 };
 use super::sheet_style::{Shape, Stationery};
-use crate::price::ledger::Role;
 use crate::price::term::CellRef;
 use crate::price::{Estimate, PriceLine};
 
@@ -139,22 +139,9 @@ fn build(estimate: &Estimate, notes: &[FigureNote]) -> Result<Workbook, WriteErr
     for (index, plan) in layout.sheets.iter().enumerate() {
         let sheet = open(&mut workbook, &book, &basis, plan)?;
         let mut page = Page::new(sheet, &formats);
-        let head = write_sheet(&book, &basis, plan, &mut page, &mut price_row)?;
+        let written = write_sheet(&book, &basis, plan, &mut page, &mut price_row)?;
         put_notes(&book, notes, index, &mut page)?;
-        let area = book.printed_area(plan);
-        let shape = Shape {
-            // The summary is laid out for an upright page.
-            width: if plan.name == SUMMARY {
-                0
-            } else {
-                page.width(area.map_or(u16::MAX, |(_, column)| column))
-            },
-            area,
-            is_hidden: plan.name == BASIS || plan.name == CHOICES,
-            head,
-            held: u16::from(head.is_some() && page.widths.len() > 8),
-        };
-        stationery.dress(page.sheet, shape)?;
+        stationery.dress(page.sheet, &book.shape(plan, &page, written))?;
     }
     let price = format!("={SUMMARY}!$B${}", u64::from(price_row) + 1);
     workbook.define_name(MARK, &price)?;
@@ -162,24 +149,40 @@ fn build(estimate: &Estimate, notes: &[FigureNote]) -> Result<Workbook, WriteErr
 }
 
 impl Book<'_> {
-    /// Last row and column that are printed of a sheet whose running totals stand at its right.
+    /// What of a sheet its stationery depends on.
+    fn shape(&self, plan: &SheetPlan, page: &Page<'_>, written: Written) -> Shape {
+        let area = written.end.or_else(|| self.printed_area(plan));
+        let end = written.end.map_or(0, |(row, _)| row);
+        let end = usize::try_from(end).unwrap_or(usize::MAX);
+        let last = area.map_or(u16::MAX, |(_, column)| column);
+        Shape {
+            width: page.width(last),
+            height: page.height().max(end),
+            area,
+            is_hidden: plan.name == BASIS || plan.name == CHOICES,
+            is_aside: plan.name == SHARES || matches!(plan.purpose, Purpose::Input | Purpose::Echo),
+            head: written.head,
+            held: u16::from(written.head.is_some() && page.widths.len() > 8),
+            sections: written.sections,
+        }
+    }
+
+    /// Last row and column that are printed of a sheet of blocks: without the columns that only formulas
+    /// need. Sheets that go on below their blocks are printed whole.
     fn printed_area(&self, plan: &SheetPlan) -> Option<(u32, u16)> {
-        let [only] = plan.blocks.as_slice() else {
-            return None;
-        };
-        let placed = self.figures.layout.placed(*only)?;
-        let block = self.estimate.ledger.blocks.get(usize::from(*only))?;
-        let is_running = |c: &crate::price::ledger::Column| matches!(c.role, Role::Running(_));
-        if !block.columns.iter().any(is_running) {
+        if matches!(plan.purpose, Purpose::Own(_)) {
             return None;
         }
-        let shown = block.columns.iter().zip(&placed.columns);
-        let last = shown
-            .filter(|(c, _)| !is_running(c))
-            .map(|(_, at)| *at)
-            .max()?;
-        let rows = u32::try_from(placed.rows).ok()?;
-        Some((placed.header.saturating_add(rows), last))
+        let layout = self.figures.layout;
+        let placed = || plan.blocks.iter().filter_map(|b| layout.placed(*b));
+        let readable = placed().map(|p| p.readable).max()?;
+        let last_of = |p: &Placed| p.columns.iter().copied().max();
+        let widest = placed().filter_map(last_of).max()?;
+        if widest < readable {
+            return None;
+        }
+        let below = plan.free.saturating_sub(GAP + 1);
+        Some((below, readable.saturating_sub(1)))
     }
 }
 
@@ -243,14 +246,25 @@ fn open<'w>(
     Ok(sheet)
 }
 
-/// Writes a sheet from the top; returns the header row that stays in view.
+/// What is known of a sheet once it is written.
+#[derive(Default)]
+struct Written {
+    /// The header row that stays in view.
+    head: Option<u32>,
+    /// Rows at which a page may begin, on a sheet of sections.
+    sections: Vec<u32>,
+    /// Where such a sheet ends.
+    end: Option<(u32, u16)>,
+}
+
+/// Writes a sheet from the top.
 fn write_sheet(
     book: &Book<'_>,
     basis: &Basis,
     plan: &SheetPlan,
     page: &mut Page<'_>,
     price_row: &mut u32,
-) -> Result<Option<u32>, WriteError> {
+) -> Result<Written, WriteError> {
     let layout = book.figures.layout;
     if matches!(plan.purpose, Purpose::Own(_) | Purpose::Figures) && plan.name != SUMMARY {
         page.words(0, 0, &plan.name, Style::Title)?;
@@ -259,12 +273,17 @@ fn write_sheet(
     for block in &plan.blocks {
         book.figures.write(page, *block)?;
     }
+    let (mut sections, mut end) = (Vec::new(), None);
     let mut head = match plan.blocks.as_slice() {
         [only] => layout.placed(*only).map(|p| p.header),
         _ => None,
     };
     match plan.purpose {
-        Purpose::Own(SUMMARY) => *price_row = summary_page::write(book, page)?,
+        Purpose::Own(SUMMARY) => {
+            let summary = summary_page::write(book, page)?;
+            *price_row = summary.price;
+            (sections, end) = (summary.sections, Some(summary.end));
+        }
         Purpose::Own(TAKE_OFF) => takeoff_page::write(book, page)?,
         Purpose::Own(CUT_LIST) => cuts_page::write(book, page)?,
         Purpose::Own(ASSUMPTIONS) => head = Some(assumptions_page::write(book, page)?),
@@ -284,7 +303,11 @@ fn write_sheet(
     if matches!(plan.purpose, Purpose::Own(_)) && !plan.blocks.is_empty() {
         head = None;
     }
-    Ok(head)
+    Ok(Written {
+        head,
+        sections,
+        end,
+    })
 }
 
 /// One line under the title of a sheet.

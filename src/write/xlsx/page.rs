@@ -33,6 +33,10 @@ pub(crate) struct Page<'a> {
     pub(crate) widths: BTreeMap<u16, usize>,
     /// The row last made taller, and its height in points.
     tall: (u32, u32),
+    /// The lowest row with a cell.
+    lowest: u32,
+    /// Points by which rows are taller than usual.
+    taller: u32,
 }
 
 /// Widest column, in characters.
@@ -50,6 +54,8 @@ impl<'a> Page<'a> {
             formats,
             widths: BTreeMap::new(),
             tall: (0, 0),
+            lowest: 0,
+            taller: 0,
         }
     }
 
@@ -68,6 +74,12 @@ impl<'a> Page<'a> {
     /// All widths together, in characters.
     pub(crate) fn width(&self, last: u16) -> usize {
         self.widths.range(..=last).map(|(_, w)| w + 2).sum()
+    }
+
+    /// How tall the sheet is, in rows of the usual height.
+    pub(crate) fn height(&self) -> usize {
+        let rows = self.lowest.saturating_add(1 + self.taller / LINE);
+        usize::try_from(rows).unwrap_or(usize::MAX)
     }
 
     /// Writes words in a style.
@@ -96,7 +108,9 @@ impl<'a> Page<'a> {
     /// Makes a row tall enough: not every program does so by itself when it opens the file.
     fn raise(&mut self, row: u32, points: u32) -> Result<(), WriteError> {
         let now = if self.tall.0 == row { self.tall.1 } else { 0 };
+        self.lowest = self.lowest.max(row);
         if points > LINE && points > now {
+            self.taller += points - now.max(LINE);
             self.tall = (row, points);
             self.sheet.set_row_height(row, points)?;
         }
@@ -123,6 +137,7 @@ impl<'a> Page<'a> {
         text: &str,
         look: Option<&Look>,
     ) -> Result<(), WriteError> {
+        self.lowest = self.lowest.max(row);
         let text = allowed(text);
         match look {
             Some(look) => self
@@ -141,6 +156,7 @@ impl<'a> Page<'a> {
         number: Decimal,
         look: Option<&Look>,
     ) -> Result<(), WriteError> {
+        self.lowest = self.lowest.max(row);
         let number = as_float(number)?;
         match look {
             Some(look) => self
@@ -160,6 +176,7 @@ impl<'a> Page<'a> {
         result: Shown,
         look: Option<&Look>,
     ) -> Result<(), WriteError> {
+        self.lowest = self.lowest.max(row);
         let result = stored(result)?;
         let formula = Formula::new(formula).set_result(result);
         match look {

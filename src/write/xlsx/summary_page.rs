@@ -9,7 +9,7 @@ use super::checks_page::changed_cell;
 use super::page::{Page, Shown};
 use super::{Book, WriteError, beside, words};
 use crate::price::term::CellRef;
-use crate::price::{PriceLine, Validity};
+use crate::price::{Estimate, PriceLine, Validity, is_idle};
 use crate::problem::Severity;
 use crate::units::Money;
 
@@ -33,6 +33,7 @@ const COST_ROWS: u32 = 12;
 pub(super) const PRICE_COLUMN: u16 = 1;
 
 const FRESH: &str = "figures are as estimated";
+const MOVED: &str = "marked cells changed since the estimate";
 const STALE: &str = "STALE: inputs changed, run the estimate again";
 
 /// A page written from the top down.
@@ -40,14 +41,31 @@ struct Down<'p, 'a, 'b> {
     book: &'b Book<'b>,
     page: &'p mut Page<'a>,
     row: u32,
+    /// Where sections start: a printed page may begin there.
+    sections: Vec<u32>,
 }
 
-/// Writes the sheet; returns the row of the price.
-pub(super) fn write(book: &Book<'_>, page: &mut Page<'_>) -> Result<u32, WriteError> {
+/// What the sheet turned out to be.
+pub(super) struct Written {
+    /// Row of the price.
+    pub(super) price: u32,
+    /// Rows at which sections start.
+    pub(super) sections: Vec<u32>,
+    /// Last row and column, charts with them.
+    pub(super) end: (u32, u16),
+}
+
+/// Writes the sheet.
+pub(super) fn write(book: &Book<'_>, page: &mut Page<'_>) -> Result<Written, WriteError> {
     for (column, width) in (0_u16..).zip(WIDTHS) {
         page.widen(column, width)?;
     }
-    let mut down = Down { book, page, row: 0 };
+    let mut down = Down {
+        book,
+        page,
+        row: 0,
+        sections: vec![0],
+    };
     down.about()?;
     down.banner()?;
     let price_row = down.price()?;
@@ -55,7 +73,36 @@ pub(super) fn write(book: &Book<'_>, page: &mut Page<'_>) -> Result<u32, WriteEr
     down.sentences()?;
     down.places()?;
     down.beds()?;
-    Ok(price_row)
+    Ok(Written {
+        price: price_row,
+        sections: down.sections,
+        end: (down.row, u16::try_from(WIDTHS.len() - 1).unwrap_or(0)),
+    })
+}
+
+/// The lines of the price without those that are nothing whatever is typed, and without sums that
+/// repeat the sum above them.
+fn shown_lines(estimate: &Estimate) -> Vec<&PriceLine> {
+    let mut shown: Vec<&PriceLine> = Vec::new();
+    for line in &estimate.price.lines {
+        if !line.is_total && is_idle(&estimate.ledger, line.at) {
+            continue;
+        }
+        let repeats = line.is_total && shown.last().is_some_and(|above| above.is_total);
+        if repeats && line.key != "total" {
+            continue;
+        }
+        if repeats {
+            shown.pop();
+        }
+        shown.push(line);
+    }
+    shown
+}
+
+/// `ROUND(cell-5000,2)`: by how much a cell differs from what was estimated.
+fn moved(cell: &str, estimated: Money, minor: u8) -> String {
+    format!("ROUND({cell}-{},{minor})", estimated.amount().normalize())
 }
 
 impl Down<'_, '_, '_> {
@@ -66,6 +113,7 @@ impl Down<'_, '_, '_> {
     /// A section starts after a free row.
     fn section(&mut self, heading: &str) -> Result<(), WriteError> {
         self.row += 1;
+        self.sections.push(self.row);
         self.page.words(self.row, 0, heading, Style::Heading)?;
         self.row += 1;
         Ok(())
@@ -160,26 +208,81 @@ impl Down<'_, '_, '_> {
         self.page.words(self.row, 0, &label, Style::Price)?;
         let cell = self.book.total_line().and_then(|l| self.book.cell(l.at));
         self.amount(PRICE_COLUMN, cell.as_deref(), price.total, Style::Price)?;
-        let changed = changed_cell(self.book.figures.layout);
-        let formula = format!("IF({changed}=0,\"{FRESH}\",\"{STALE}\")");
-        let look = self.page.formats.words(Style::Bold);
-        self.page
-            .live(self.row, 2, &formula, Shown::Word(FRESH), Some(&look))?;
+        self.status()?;
         self.row += 1;
-        if let Some(top_up) = price.top_up {
-            let label = "Top-up after the first season";
-            self.page.words(self.row, 0, label, Style::Words)?;
-            self.amount(PRICE_COLUMN, None, top_up, Style::Plain)?;
-            let words = "offered beside the price, not in it; redone by the next run";
-            self.page.words(self.row, 2, words, Style::Beside)?;
-            self.row += 1;
-        }
+        self.since(cell.as_deref())?;
+        self.top_up()?;
         self.page
             .words(self.row, 0, "Cells marked so", Style::Marked)?;
         let help = "are yours to change, on Prices, Job, Labour and others: the price follows.";
         self.page.words(self.row, 1, help, Style::Beside)?;
         self.row += 1;
         Ok(price_row)
+    }
+
+    /// Whether the price is as estimated, moved by marked cells, or not to be trusted.
+    fn status(&mut self) -> Result<(), WriteError> {
+        let (lines, minor) = (&self.book.estimate.price.lines, self.page.formats.minor);
+        // The price alone may stay where its rounding takes in what moved.
+        let watched = lines.iter().filter(|line| line.is_total);
+        let same: Vec<String> = watched
+            .flat_map(|line| {
+                let with = line.at_with_top_up.zip(line.with_top_up);
+                [Some((line.at, line.amount)), with]
+            })
+            .flatten()
+            .filter_map(|(at, amount)| Some(moved(&self.book.cell(at)?, amount, minor)))
+            .map(|difference| format!("{difference}=0"))
+            .collect();
+        let fresh = match same.as_slice() {
+            [] => format!("\"{FRESH}\""),
+            same => format!("IF(AND({}),\"{FRESH}\",\"{MOVED}\")", same.join(",")),
+        };
+        let changed = changed_cell(self.book.figures.layout);
+        let formula = format!("IF({changed}=0,{fresh},\"{STALE}\")");
+        let look = self.page.formats.words(Style::Bold);
+        let word = Shown::Word(FRESH);
+        self.page.live(self.row, 2, &formula, word, Some(&look))
+    }
+
+    /// By how much marked cells moved the price.
+    fn since(&mut self, price: Option<&str>) -> Result<(), WriteError> {
+        let (Some(price), total) = (price, self.book.estimate.price.total) else {
+            return Ok(());
+        };
+        let words = "Moved since the estimate";
+        self.page.words(self.row, 0, words, Style::Words)?;
+        let difference = moved(price, total, self.page.formats.minor);
+        self.amount(PRICE_COLUMN, Some(&difference), Money::ZERO, Style::Plain)?;
+        let currency = self.book.estimate.job.settings.currency.value;
+        let words = format!("by marked cells; as estimated: {}", currency.show(total));
+        self.page.words(self.row, 2, &words, Style::Beside)?;
+        self.row += 1;
+        Ok(())
+    }
+
+    /// What the top-up would add: the price with it less the price.
+    fn top_up(&mut self) -> Result<(), WriteError> {
+        let Some(top_up) = self.book.estimate.price.top_up else {
+            return Ok(());
+        };
+        let label = "Top-up after the first season";
+        self.page.words(self.row, 0, label, Style::Words)?;
+        let cells = self.book.total_line().and_then(|line| {
+            let with = self.book.cell(line.at_with_top_up?)?;
+            Some((with, self.book.cell(line.at)?))
+        });
+        let minor = self.page.formats.minor;
+        let formula = cells.map(|(with, without)| format!("ROUND({with}-{without},{minor})"));
+        self.amount(PRICE_COLUMN, formula.as_deref(), top_up, Style::Plain)?;
+        let words = if formula.is_some() {
+            "offered beside the price, not in it"
+        } else {
+            "offered beside the price, not in it; redone by the next run"
+        };
+        self.page.words(self.row, 2, words, Style::Beside)?;
+        self.row += 1;
+        Ok(())
     }
 
     fn made_of(&mut self) -> Result<(), WriteError> {
@@ -193,15 +296,37 @@ impl Down<'_, '_, '_> {
         }
         self.row += 1;
         let first = self.row;
-        let lines = &self.book.estimate.price.lines;
+        let lines = shown_lines(self.book.estimate);
+        let minimum = lines.iter().find(|line| line.key == "minimum");
+        let unmet = minimum.filter(|line| line.amount.is_zero()).copied();
+        let mut last_cost = None;
         for line in lines {
-            self.price_line(line)?;
+            if line.key == "direct_cost" {
+                last_cost = self.row.checked_sub(1).filter(|last| *last >= first);
+            }
+            match unmet {
+                Some(minimum) if line.key == minimum.key => {}
+                Some(minimum) if line.key == "rounding" => self.rounding(line, minimum)?,
+                _ => self.price_line(line)?,
+            }
         }
-        let direct = lines.iter().position(|line| line.key == "direct_cost");
-        match direct.and_then(|count| u32::try_from(count).ok()) {
-            Some(count) if count > 0 => self.direct_cost(first, first + count - 1),
-            _ => Ok(()),
+        match last_cost {
+            Some(last) => self.direct_cost(first, last),
+            None => Ok(()),
         }
+    }
+
+    /// Rounding, with a minimum charge that adds nothing as yet.
+    fn rounding(&mut self, line: &PriceLine, minimum: &PriceLine) -> Result<(), WriteError> {
+        let label = "Minimum charge and rounding";
+        self.page.words(self.row, 0, label, Style::Words)?;
+        let cells = self.book.cell(line.at).zip(self.book.cell(minimum.at));
+        let minor = self.page.formats.minor;
+        let formula = cells.map(|(a, b)| format!("ROUND({a}+{b},{minor})"));
+        self.amount(1, formula.as_deref(), line.amount, Style::Plain)?;
+        self.page.words(self.row, 2, &line.words, Style::Beside)?;
+        self.row += 1;
+        Ok(())
     }
 
     /// Bars of the lines that direct cost is the sum of.

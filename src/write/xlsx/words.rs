@@ -29,6 +29,11 @@ pub(super) fn beds_of(estimate: &Estimate, kind: KindId) -> String {
 pub(super) fn part(part: Part, layers: &[LayerTakeOff]) -> String {
     let fixed = match part {
         Part::Board => "wall boards",
+        Part::Timber => "wall timbers",
+        Part::Stone => "wall stone",
+        Part::Hearting => "hearting",
+        Part::Mortar => "mortar",
+        Part::WallBase => "base of the wall",
         Part::Panel => "wall panels",
         Part::Rail => "rails",
         Part::Post => "posts",
@@ -44,10 +49,8 @@ pub(super) fn part(part: Part, layers: &[LayerTakeOff]) -> String {
         Part::Block => "wall blocks",
         Part::HalfBlock => "half blocks",
         Part::CoreFill => "filling of cells",
-        Part::Mortar => "mortar",
         Part::Bar => "bars",
         Part::Adhesive => "adhesive",
-        Part::WallBase => "base of the wall",
         Part::ReadyMade => "ready-made bed",
         Part::GroundCover => "cover on mown ground",
         Part::Surface => "surface",

@@ -18,7 +18,7 @@ use super::Setting;
 use super::inputs::{Inputs, row_u32};
 use super::orders::moment_words;
 use super::table::Table;
-use crate::labour::{LabourLine, LineKind};
+use crate::labour::{Labour, LabourLine, LineKind};
 use crate::model::job::{Job, SiteId};
 use crate::model::labour::{Pay, Per, TaskId, WorkerId};
 use crate::takeoff::{KindId, Moment};
@@ -244,9 +244,9 @@ fn number(index: usize) -> Decimal {
     Decimal::from(row_u32(index).saturating_add(1))
 }
 
-/// Tasks whose hours decide in what part a session or a day of some extra belongs to a phase: the program
-/// alone can redo that part.
-pub(super) fn rested_on(job: &Job, lines: &[LabourLine]) -> BTreeSet<TaskId> {
+/// Tasks whose hours decide what the program alone can redo: in what part a session or a day of some extra
+/// belongs to a phase, and the first day of a crew that has nothing to do yet.
+pub(super) fn rested_on(job: &Job, labour: &Labour) -> BTreeSet<TaskId> {
     let by_phase = |site: SiteId| {
         job.extras.iter().any(|extra| {
             let repeated = matches!(extra.per, Per::Day | Per::Session);
@@ -257,8 +257,15 @@ pub(super) fn rested_on(job: &Job, lines: &[LabourLine]) -> BTreeSet<TaskId> {
         let beds = job.beds.iter().filter(|b| b.site == site);
         beds.map(|b| b.phase).collect::<BTreeSet<_>>().len()
     };
-    let decide = lines
-        .iter()
-        .filter(|l| by_phase(l.site) && phases(l.site) > 1);
+    let is_paid = |line: &LabourLine| {
+        let worker = line.worker.and_then(|id| job.workers.get(id.index()));
+        worker.is_none_or(|w| w.pay == Pay::Paid)
+    };
+    let no_day = |line: &LabourLine| {
+        let mut days = labour.days.iter();
+        is_paid(line) && !days.any(|d| (d.site, d.moment) == (line.site, line.moment))
+    };
+    let lines = labour.lines.iter();
+    let decide = lines.filter(|l| no_day(l) || (by_phase(l.site) && phases(l.site) > 1));
     decide.filter_map(|line| line.task).collect()
 }

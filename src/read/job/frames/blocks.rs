@@ -1,24 +1,13 @@
 //! Walls of blocks.
 
-use std::sync::Arc;
-
 use super::boards::spacing;
-use super::{Draft, Reading, Role, Words, figure, material_for, wall_material};
+use super::mortar::{self, LAID};
+use super::{Draft, Reading, Role, figure, material_for, wall_base, wall_material};
 use crate::model::block::{BlockMake, BlockSize};
-use crate::model::frame::{Adhesive, Bars, BlockLimits, BlockWall, Laid, WallBase};
+use crate::model::frame::{Adhesive, Bars, BlockLimits, BlockWall, Laid};
 use crate::model::known::Known;
 use crate::model::material::MaterialId;
-use crate::read::job::materials::{SizeIn, look_up};
-use crate::read::job::resolve::Found;
 use crate::units::Length;
-
-pub(in crate::read::job) const LAID: &Words<Laid> = &[
-    (
-        &["dry", "dry-stacked", "dry stacked", "dry laid"],
-        Laid::Dry,
-    ),
-    (&["mortared", "mortar", "in mortar", "wet"], Laid::Mortared),
-];
 
 /// The blocks of a row, and all that goes with them; `None` after a problem.
 pub(super) fn read(draft: &mut Draft<'_>, reading: &mut Reading<'_, '_>) -> Option<BlockWall> {
@@ -28,7 +17,7 @@ pub(super) fn read(draft: &mut Draft<'_>, reading: &mut Reading<'_, '_>) -> Opti
     Some(BlockWall {
         block,
         half: material_for(draft, reading, "Half material", Role::Block),
-        mortar: mortar(draft, reading, laid.value),
+        mortar: mortar::read(draft, reading, laid.value, "blocks are"),
         laid,
         cap: material_for(draft, reading, "Cap material", Role::Block),
         core: core(draft, reading, block),
@@ -39,7 +28,7 @@ pub(super) fn read(draft: &mut Draft<'_>, reading: &mut Reading<'_, '_>) -> Opti
                 bead: figure(library, "adhesive_bead_ft", Length::feet),
             }
         }),
-        base: base(draft, reading),
+        base: wall_base::read(draft, reading),
         buried: reading
             .known_whole("Courses buried")
             .unwrap_or_else(|| Known::assumed(0, "not set, taken as none")),
@@ -79,32 +68,6 @@ fn laid(
     Some(laid)
 }
 
-/// The mortar of a mortared wall: the one named, else the library's.
-fn mortar(draft: &mut Draft<'_>, reading: &mut Reading<'_, '_>, laid: Laid) -> Option<MaterialId> {
-    let named = material_for(draft, reading, "Mortar", Role::Part);
-    match laid {
-        Laid::Dry => {
-            if named.is_some() {
-                let words = "the blocks are laid dry: their mortar is not taken off";
-                reading.notice("Mortar", words);
-            }
-            None
-        }
-        Laid::Mortared if reading.has("Mortar") => named,
-        Laid::Mortared => {
-            let name = Arc::from("Mortar mix");
-            reading.notice("Laid", "Mortar is not named, taken as Mortar mix");
-            match look_up(draft, &name, SizeIn::Nothing) {
-                Found::Is(place) => {
-                    draft.used.insert(place);
-                    Some(MaterialId::of(place))
-                }
-                _ => None,
-            }
-        }
-    }
-}
-
 /// What fills the cells, of blocks that have some.
 fn core(
     draft: &mut Draft<'_>,
@@ -138,17 +101,5 @@ fn bars(draft: &mut Draft<'_>, reading: &mut Reading<'_, '_>) -> Option<Bars> {
         every,
         courses,
         lap: figure(draft.library, "bar_lap_in", Length::inches),
-    })
-}
-
-fn base(draft: &mut Draft<'_>, reading: &mut Reading<'_, '_>) -> Option<WallBase> {
-    let material = material_for(draft, reading, "Base material", Role::Part)?;
-    let library = draft.library;
-    Some(WallBase {
-        material,
-        depth: reading
-            .known_length("Base depth")
-            .unwrap_or_else(|| figure(library, "wall_base_depth", Length::inches)),
-        wider: figure(library, "wall_base_wider", Length::inches),
     })
 }

@@ -1,11 +1,15 @@
 //! `Frames`: how walls are built, each kind by a file of its own.
 
-pub(super) mod blocks;
+mod blocks;
 pub(super) mod boards;
 mod modular;
+pub(super) mod mortar;
 mod mound;
 mod panels;
 mod ready_made;
+mod stone;
+mod timbers;
+mod wall_base;
 
 use std::sync::Arc;
 
@@ -59,21 +63,25 @@ pub(super) const KINDS: &Words<Option<FrameKind>> = &[
         Some(FrameKind::ReadyMade),
     ),
     (
-        &["none", "mound", "no frame", "no wall"],
-        Some(FrameKind::None),
-    ),
-    (
         &[
             "stone",
             "dry stone",
-            "timbers",
-            "timber",
-            "sleepers",
-            "ties",
-            "logs",
+            "drystone",
+            "stone wall",
+            "mortared stone",
+            "rubble",
         ],
-        None,
+        Some(FrameKind::Stone),
     ),
+    (
+        &["timbers", "timber", "sleepers", "sleeper", "ties"],
+        Some(FrameKind::Timbers),
+    ),
+    (
+        &["none", "mound", "no frame", "no wall"],
+        Some(FrameKind::None),
+    ),
+    (&["logs"], None),
 ];
 /// Reads every frame.
 pub(super) fn read(draft: &mut Draft<'_>, opened: &Opened) {
@@ -116,6 +124,8 @@ fn frame(draft: &mut Draft<'_>, reading: &mut Reading<'_, '_>, name: &Arc<str>) 
         FrameKind::Panels => Wall::Panels(Box::new(panels::read(draft, reading)?)),
         FrameKind::Blocks => Wall::Blocks(Box::new(blocks::read(draft, reading)?)),
         FrameKind::ReadyMade => Wall::ReadyMade(ready_made::read(draft, reading)?),
+        FrameKind::Stone => Wall::Stone(Box::new(stone::read(draft, reading)?)),
+        FrameKind::Timbers => Wall::Timbers(Box::new(timbers::read(draft, reading)?)),
         FrameKind::None => Wall::Mound(mound::read(reading)),
     };
     tell_unused(reading, name, kind);
@@ -124,7 +134,8 @@ fn frame(draft: &mut Draft<'_>, reading: &mut Reading<'_, '_>, name: &Arc<str>) 
         at: Some(reading.at()),
         liner: material_for(draft, reading, "Liner", Role::Liner),
         mesh: material_for(draft, reading, "Bottom mesh", Role::Mesh),
-        finish: material_for(draft, reading, "Finish", Role::Finish),
+        finish: material_for(draft, reading, "Finish", Role::Finish)
+            .filter(|_| kind != FrameKind::Stone),
         coats: reading.known_whole("Coats").unwrap_or(bare.coats),
         ..bare
     })
@@ -132,36 +143,52 @@ fn frame(draft: &mut Draft<'_>, reading: &mut Reading<'_, '_>, name: &Arc<str>) 
 
 /// The columns that only some kinds of wall use, each with those kinds.
 const USED_BY: &[(&str, &[FrameKind])] = {
-    use FrameKind::{Blocks, Boards, Modular, None, Panels, ReadyMade};
+    use FrameKind::{Blocks, Boards, Modular, None, Panels, ReadyMade, Stone, Timbers};
     &[
         ("Post material", &[Boards, Panels]),
         ("Post spacing", &[Boards, Panels]),
         ("Post buried", &[Boards, Panels]),
         ("Post side", &[Boards, Panels]),
-        ("Corner", &[Boards, Panels]),
+        ("Corner", &[Boards, Panels, Timbers]),
         ("Top course", &[Boards]),
-        ("Laid", &[Blocks]),
+        ("Laid", &[Blocks, Stone, Timbers]),
         ("Half material", &[Blocks]),
-        ("Mortar", &[Blocks]),
+        ("Mortar", &[Blocks, Stone]),
         ("Adhesive", &[Blocks]),
         ("Core fill", &[Blocks]),
         ("Bar material", &[Blocks]),
         ("Bar every", &[Blocks]),
         ("Bar courses", &[Blocks]),
-        ("Base material", &[Blocks]),
-        ("Base depth", &[Blocks]),
+        ("Base material", &[Blocks, Stone, Timbers]),
+        ("Base depth", &[Blocks, Stone, Timbers]),
         ("Courses buried", &[Blocks]),
         ("Least radius", &[Blocks]),
-        ("Cap material", &[Boards, Blocks, Modular, Panels]),
+        ("Batter", &[Stone]),
+        ("Hearting material", &[Stone]),
+        ("Hearting %", &[Stone]),
+        (
+            "Cap material",
+            &[Boards, Blocks, Modular, Panels, Stone, Timbers],
+        ),
         ("Brace every", &[Boards, Modular, Panels]),
         ("Brace tiers", &[Boards, Modular, Panels]),
         ("Brace material", &[Boards, Modular, Panels]),
-        ("Fastener", &[Boards, Modular, Panels]),
+        ("Fastener", &[Boards, Modular, Panels, Timbers]),
         ("Fasteners per joint", &[Boards, Modular, Panels]),
-        ("End treatment", &[Boards, Panels]),
-        ("Liner", &[Boards, Blocks, Modular, Panels, ReadyMade]),
-        ("Finish", &[Boards, Blocks, Modular, Panels, ReadyMade]),
-        ("Thickness", &[Modular, Panels, ReadyMade]),
+        ("End treatment", &[Boards, Panels, Timbers]),
+        ("Pin every", &[Timbers]),
+        ("Pin length", &[Timbers]),
+        ("Anchor every", &[Timbers]),
+        ("Anchor length", &[Timbers]),
+        (
+            "Liner",
+            &[Boards, Blocks, Modular, Panels, ReadyMade, Stone, Timbers],
+        ),
+        (
+            "Finish",
+            &[Boards, Blocks, Modular, Panels, ReadyMade, Timbers],
+        ),
+        ("Thickness", &[Modular, Panels, ReadyMade, Stone]),
         ("Ribs", &[Panels]),
         ("Rail material", &[Panels]),
         ("Rails", &[Panels]),
@@ -184,6 +211,8 @@ fn tell_unused(reading: &mut Reading<'_, '_>, name: &str, kind: FrameKind) {
         FrameKind::Modular => "of modules".to_owned(),
         FrameKind::Panels => "of panels".to_owned(),
         FrameKind::Blocks => "of blocks".to_owned(),
+        FrameKind::Stone => "of stone".to_owned(),
+        FrameKind::Timbers => "of timbers".to_owned(),
     };
     for &(field, kinds) in USED_BY {
         if reading.has(field) && !kinds.contains(&kind) {
@@ -198,15 +227,18 @@ fn kind(draft: &mut Draft<'_>, reading: &mut Reading<'_, '_>) -> Option<FrameKin
     if reading.has("Frame kind") {
         let built = reading.choice("Frame kind", KINDS)?;
         if built.is_none() {
-            let hint = "write boards, panels, modular, blocks, ready-made or none; for other walls enter the inside size as ready-made";
-            let sentence = "Frame kind is not built yet: it must be boards, panels, modular, blocks, ready-made or none";
+            let hint = "for other walls write ready-made, and the inside size of the bed";
+            let sentence = format!(
+                "Frame kind is not built yet: it must be {}",
+                FrameKind::words(&FrameKind::ALL)
+            );
             reading.complain("Frame kind", sentence, hint);
         }
         return built;
     }
     let Some(name) = reading.text("Material") else {
-        let hint = "write boards, panels, modular, blocks, ready-made or none";
-        reading.complain("Frame kind", "Frame kind is missing", hint);
+        let hint = format!("write {}", FrameKind::words(&FrameKind::ALL));
+        reading.complain("Frame kind", "Frame kind is missing", &hint);
         return None;
     };
     let kind = match look_up(draft, &name, SizeIn::Lumber) {
@@ -214,6 +246,7 @@ fn kind(draft: &mut Draft<'_>, reading: &mut Reading<'_, '_>) -> Option<FrameKin
             Some(Category::ReadyMade) => FrameKind::ReadyMade,
             Some(Category::Panel) => FrameKind::Panels,
             Some(Category::Block) => FrameKind::Blocks,
+            Some(Category::Stone) => FrameKind::Stone,
             _ => FrameKind::Boards,
         },
         _ => FrameKind::Boards,
@@ -238,6 +271,7 @@ fn wall_material(
             Role::ReadyMade => "name the unit that is bought",
             Role::Panel => "name the sheets or modules, as corrugated steel",
             Role::Block => "name the blocks, as Hollow block 8x8x16",
+            Role::Stone => "name the stone, as Wall stone",
             _ => "name the boards, as 2x10 or 2x10 cedar",
         };
         reading.complain("Material", "Material is missing", hint);

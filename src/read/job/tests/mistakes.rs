@@ -45,13 +45,10 @@ fn a_wrong_frame_is_told_once_and_not_by_every_bed() {
                 "Beds",
                 "Bed,Size,Frame\nA1,4x8x18 in,Wall\nA2,4x8x18 in,Wall\n",
             ),
-            (
-                "Frames",
-                "Frame,Frame kind,Material\nWall,timbers,Sleeper\n",
-            ),
+            ("Frames", "Frame,Frame kind,Material\nWall,logs,Oak\n"),
         ],
         &[
-            "error: Frame kind is not built yet: it must be boards, panels, modular, blocks, ready-made or none\n  at Frames.csv:2:2, which holds \"timbers\"\n  hint: write boards, panels, modular, blocks, ready-made or none; for other walls enter the inside size as ready-made",
+            "error: Frame kind is not built yet: it must be boards, modular, panels, blocks, ready-made, stone, timbers or none\n  at Frames.csv:2:2, which holds \"logs\"\n  hint: for other walls write ready-made, and the inside size of the bed",
         ],
     );
 }

@@ -12,12 +12,14 @@ use crate::model::job::Job;
 use crate::problem::{Severity, Staged};
 
 mod blocks;
+mod by_measure;
 mod good;
 mod ground;
 mod hostile;
 mod mistakes;
 mod pieces;
 mod rules;
+mod stacked;
 mod strangers;
 mod words;
 mod workers;

@@ -354,3 +354,16 @@ fn cells_that_a_kind_of_wall_has_no_use_for_are_said() {
         assert_eq!(times, 1, "{said} is not once in {notices:#?}");
     }
 }
+
+#[test]
+fn a_crop_that_is_in_no_list_is_told_with_the_nearest() {
+    let beds = "Bed,Size,Frame,Fill,Crop\nA,4x8x18 in,2x10,Topsoil,tomatoez\nB,4x8x18 in,2x10,Topsoil,kale and basil\n";
+    let notices = told(&[("Beds", beds)], Severity::Notice);
+    let crops: Vec<&String> = notices.iter().filter(|n| n.contains("Crop")).collect();
+    assert_eq!(
+        crops,
+        [
+            "notice: Crop is not in the list of crops: soil is looked at as for mixed vegetables\n  at Beds.csv:2:5, which holds \"tomatoez\"\n  hint: did you mean \"tomato\"? Otherwise see loamwright defaults crops"
+        ]
+    );
+}

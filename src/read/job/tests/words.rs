@@ -35,7 +35,7 @@ fn every_spanish_word_means_what_its_english_one_means() {
             "Slope along" => same(&column, beds::ALONG, &word, &names),
             "Frame kind" => same(&column, frames::KINDS, &word, &names),
             "Corner" => same(&column, frames::boards::CORNERS, &word, &names),
-            "Laid" => same(&column, frames::blocks::LAID, &word, &names),
+            "Laid" => same(&column, frames::mortar::LAID, &word, &names),
             "Post material" => same(&column, &[(&["none", "no"], ())], &word, &names),
             "Category" => same(&column, materials::CATEGORIES, &word, &names),
             "Source" => same(&column, materials::SOURCES, &word, &names),

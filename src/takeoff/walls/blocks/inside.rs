@@ -2,18 +2,18 @@
 
 use rust_decimal::Decimal;
 
-use super::base::{middle, pour};
 use super::bond::Course;
 use super::{Stack, Stood};
 use crate::model::frame::{Bars, Laid};
 use crate::model::labour::Driver;
-use crate::model::material::MaterialId;
 use crate::problem::Problem;
 use crate::takeoff::Part;
 use crate::takeoff::bill::Bill;
 use crate::takeoff::faces::Faces;
 use crate::takeoff::sticks::Sticks;
-use crate::units::{Amount, Length, Volume, round};
+use crate::takeoff::walls::pour::pour_in;
+use crate::takeoff::walls::wall_base::middle;
+use crate::units::{Amount, Length, round};
 
 /// The cap units of a wall.
 #[derive(Clone, Copy, Debug, Default)]
@@ -33,8 +33,7 @@ pub(super) fn cores(bill: &mut Bill<'_>, stack: &Stack<'_>, stood: &Stood) {
     };
     let cells = stack.size.bulk().times(stack.size.cells);
     let net = cells.times(stood.all.bulk());
-    pour(bill, core, Part::CoreFill, net);
-    weigh(bill, core, net);
+    pour_in(bill, core, Part::CoreFill, net);
     bill.work(Driver::BlockCore, Decimal::from(stood.all.units()));
 }
 
@@ -48,15 +47,7 @@ pub(super) fn mortar(bill: &mut Bill<'_>, stack: &Stack<'_>, stood: &Stood, caps
     let faces = size.length * size.depth + size.height * size.depth;
     let below_caps = (caps.length * caps.width).filled_to(caps.joint);
     let net = faces.filled_to(size.joint).times(stood.all.bulk()) + below_caps;
-    pour(bill, mortar, Part::Mortar, net);
-    weigh(bill, mortar, net);
-}
-
-fn weigh(bill: &mut Bill<'_>, material: MaterialId, net: Volume) {
-    let density = bill.material(material).and_then(|m| m.delivered.as_ref());
-    if let Some(density) = density {
-        bill.weighs(density.value.weigh(net));
-    }
+    pour_in(bill, mortar, Part::Mortar, net);
 }
 
 /// Upright bars as high as the wall with its buried courses, and bars all round in some courses.

@@ -5,7 +5,6 @@
 //! whole courses. A rectangle gets each extra course on its low end whole and along its sides from where the
 //! ground has fallen so far; any other outline gets it all round.
 
-mod base;
 mod bond;
 mod inside;
 mod ring;
@@ -15,8 +14,8 @@ use rust_decimal::Decimal;
 
 use self::bond::{Bond, Course, Unit};
 use self::inside::Caps;
-use super::{cannot, caps};
-use crate::model::bed::{Along, Measured};
+use super::{cannot, caps, wall_base};
+use crate::model::bed::{Along, Base, Measured};
 use crate::model::block::{BlockMake, BlockSize};
 use crate::model::frame::{BlockWall, Frame, Laid};
 use crate::model::labour::Driver;
@@ -105,7 +104,10 @@ pub(super) fn build(
         turns: runs_of(&faces.outside).any(|run| bond::is_square(run.start)),
     };
     show(&bond, &stood, below, trace);
-    let trench = base::dig(bill, stack, faces);
+    tell_unbedded(bill, stack);
+    let base = stack.wall.base.as_ref();
+    let buried = stack.rise().times(Decimal::from(stack.wall.buried.value));
+    let trench = wall_base::dig(bill, base, buried, faces, trace);
     lay(bill, stack, &stood);
     tell_cut(bill, stack, &faces.outside, &stood);
     inside::cores(bill, stack, &stood);
@@ -114,6 +116,17 @@ pub(super) fn build(
     inside::mortar(bill, stack, &stood, &caps);
     inside::adhesive(bill, stack, &stood, &caps);
     steps::note(bill, stack, &stood, trench, &caps);
+}
+
+/// Says that a wall on open ground has no base.
+fn tell_unbedded(bill: &mut Bill<'_>, stack: &Stack<'_>) {
+    if stack.wall.base.is_none() && bill.bed.base == Base::OpenGround {
+        let words = format!(
+            "frame {} has no base material: its first course is bedded on the ground as it is",
+            stack.frame.name
+        );
+        bill.tell_frame(stack.frame, Problem::notice(words), "Base material");
+    }
 }
 
 /// The straight runs of an outline; none of a curve.

@@ -1,11 +1,11 @@
 //! What the crew does to build a wall of blocks, in order, with the measures of the bed.
 
-use super::base::Trench;
 use super::inside::Caps;
 use super::{Stack, Stood};
 use crate::model::block::BlockMake;
 use crate::model::frame::Laid;
 use crate::takeoff::bill::Bill;
+use crate::takeoff::walls::wall_base::{self, Trench};
 
 /// Notes the steps of one bed.
 pub(super) fn note(
@@ -16,8 +16,7 @@ pub(super) fn note(
     caps: &Caps,
 ) {
     if let Some(trench) = trench {
-        let step = dig(bill, stack, trench);
-        bill.note(step);
+        wall_base::note(bill, trench, stack.wall.base.as_ref());
     }
     let first = first_course(bill, stack, stood);
     bill.note(first);
@@ -40,24 +39,6 @@ pub(super) fn note(
             "set {} of {name} on the rim{cut}",
             caps.units.units()
         ));
-    }
-}
-
-fn dig(bill: &Bill<'_>, stack: &Stack<'_>, trench: Trench) -> String {
-    let units = bill.units;
-    let dug = format!(
-        "dig a trench {} wide and {} deep, {} along the middle of the wall",
-        units.depth(trench.width),
-        units.depth(trench.depth),
-        units.length(trench.length)
-    );
-    match &stack.wall.base {
-        Some(base) => format!(
-            "{dug}; tamp {} of {} in it",
-            units.depth(base.depth.value),
-            bill.job.material_name(base.material)
-        ),
-        None => format!("{dug}, its bottom level and tamped"),
     }
 }
 

@@ -228,6 +228,7 @@ fn price(values: &Values, places: &Places) -> Price {
         words: format!("line {row} as estimated"),
         amount: amount(usize::try_from(row).unwrap()),
         with_top_up: None,
+        at_with_top_up: None,
         at: CellRef {
             col: places.amount,
             row,

@@ -76,7 +76,10 @@ fn line() -> impl Strategy<Value = Term> {
         steps,
         fixed_step,
         (leaf(), leaf()).prop_map(|(a, b)| a * b),
-        (leaf(), leaf(), leaf()).prop_map(|(a, b, c)| a * (b.ratio(c))),
+        // A part of a whole: by a divisor that may be nothing, or in a product by none below 1, or the
+        // product would outgrow its cents.
+        (leaf(), leaf()).prop_map(|(a, b)| a.ratio(b)),
+        (leaf(), leaf(), leaf()).prop_map(|(a, b, c)| a * (b.ratio(c + Term::whole(1)))),
         (leaf(), leaf(), leaf()).prop_map(|(a, b, c)| (a + b) * c),
         (leaf(), leaf(), leaf()).prop_map(|(a, b, c)| {
             let below = Term::Mul(Box::new(b), Box::new(c)) + Term::whole(1);

@@ -95,9 +95,12 @@ fn a_changed_price_and_overhead_flow_to_the_total() {
     assert_eq!(said, "run again: another supplier is now cheaper");
     assert_eq!(
         text(&value(&model, "Summary", summary, 2)),
-        "figures are as estimated",
-        "marked cells may change"
+        "marked cells changed since the estimate"
     );
+    // 910.14 - 814.69 = 95.45.
+    let (since, _) = find(&bytes, "Summary", "Moved since the estimate");
+    let moved = number(&value(&model, "Summary", since, 1));
+    assert!(near(moved, 95.45), "{moved}");
 }
 
 #[test]
