@@ -4,13 +4,12 @@ use std::sync::Arc;
 use std::thread;
 
 use super::Estimate;
-use super::changes::{Changes, changes};
-use super::ledger::{Format, Role, Value};
+use super::changes::{Changes, Moved, changes};
 use crate::model::alternate;
 use crate::model::job::Job;
-use crate::model::source::Sources;
-use crate::problem::{Problem, Severity, Staged};
-use crate::units::{Decimal, Money};
+use crate::model::source::{RowAt, Sources};
+use crate::problem::{Concern, Problem, Severity, Staged};
+use crate::units::{Hours, Money, show};
 
 /// What an alternate comes to.
 #[derive(Clone, Debug)]
@@ -21,12 +20,39 @@ pub struct Alternate {
     pub note: Option<Arc<str>>,
     /// What it changes in the job, in words.
     pub edits: Vec<String>,
-    /// The price of the job with it, rounded as the price is.
-    pub total: Money,
-    /// That price less the price without it: what it adds, or below zero what it deducts.
-    pub adds: Money,
+    /// Its price, or what it lacks of one.
+    pub outcome: Outcome,
     /// What moves in quantities, hours and money.
     pub changes: Changes,
+}
+
+/// The price of an alternate.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Outcome {
+    /// It can be offered.
+    Priced {
+        /// The price of the job with it, rounded as the price is.
+        total: Money,
+        /// That price less the price without it: what it adds, or below zero what it deducts.
+        adds: Money,
+    },
+    /// The job with it, or the job itself, has no complete price: what is lacking, in words.
+    NotComplete(String),
+}
+
+impl Alternate {
+    /// Beds, goods and person-hours that it moves, in words.
+    pub fn moved(&self) -> [Vec<Moved<String>>; 3] {
+        let moved = &self.changes;
+        let beds = moved.sizes.iter().map(|m| m.in_words(String::clone));
+        let goods = moved.orders.iter().map(|m| m.in_words(|b| b.packs.clone()));
+        let hours = moved.hours.iter().map(|m| m.in_words(hours_words));
+        [beds.collect(), goods.collect(), hours.collect()]
+    }
+}
+
+fn hours_words(hours: &Hours) -> String {
+    format!("{} h", show::grouped_plain(hours.in_hours(), 2))
 }
 
 /// The estimate `base` with its alternates, each priced by `price`.
@@ -40,28 +66,21 @@ pub fn with_alternates(
     let Some(estimate) = &mut base.output else {
         return base;
     };
+    let known = Known(&base.problems);
     let mut told = Vec::new();
     for (asked, priced) in priced(alternates, &price) {
-        match priced.output {
-            Some(other) => {
-                if let Some(lacks) = other.not_complete().filter(|_| estimate.is_complete()) {
-                    let words = format!("alternate \"{}\": {lacks}", asked.name);
-                    told.push(Problem::notice(words).at(asked.at, "Alternate"));
-                }
-                let total = other.price.total;
-                estimate.alternates.push(Alternate {
-                    name: asked.name,
-                    note: asked.note,
-                    edits: asked.edits,
-                    total,
-                    adds: total - estimate.price.total,
-                    changes: changes(estimate, &other),
-                });
-            }
-            None => told.extend(unpriced(&asked, &priced.problems)),
-        }
+        told.extend(known.beside(&asked, &priced.problems));
+        let Some(other) = priced.output else {
+            continue;
+        };
+        estimate.alternates.push(Alternate {
+            outcome: outcome(estimate, &other),
+            changes: changes(estimate, &other),
+            name: asked.name,
+            note: asked.note,
+            edits: asked.edits,
+        });
     }
-    in_ledger(estimate);
     estimate.problems.extend(told.iter().cloned());
     let is_wrong = told.iter().any(|p| p.severity == Severity::Error);
     base.problems.extend(told);
@@ -71,14 +90,25 @@ pub fn with_alternates(
     base
 }
 
+fn outcome(base: &Estimate, other: &Estimate) -> Outcome {
+    match other.not_complete().or_else(|| base.not_complete()) {
+        Some(words) => Outcome::NotComplete(words),
+        None => Outcome::Priced {
+            total: other.price.total,
+            adds: other.price.total - base.price.total,
+        },
+    }
+}
+
 /// What was asked, without the job, which is used up in pricing it.
 struct Asked {
-    at: crate::model::source::RowAt,
+    at: RowAt,
     name: Arc<str>,
     note: Option<Arc<str>>,
     edits: Vec<String>,
 }
 
+/// As many at a time as the machine has cores, in their order.
 fn priced(
     alternates: Vec<alternate::Alternate>,
     price: &(impl Fn(Job, Sources) -> Staged<Option<Estimate>> + Sync),
@@ -92,105 +122,53 @@ fn priced(
             return done;
         }
         thread::scope(|scope| {
-            let running: Vec<_> = batch
-                .into_iter()
-                .map(|one| {
-                    let asked = Asked {
-                        at: one.at,
-                        name: one.name,
-                        note: one.note,
-                        edits: one.edits,
-                    };
-                    let (job, sources) = (one.job, one.sources);
-                    (asked, scope.spawn(move || price(job, sources)))
-                })
-                .collect();
+            let start = |one: alternate::Alternate| {
+                let asked = Asked {
+                    at: one.at,
+                    name: one.name,
+                    note: one.note,
+                    edits: one.edits,
+                };
+                let (job, sources) = (one.job, one.sources);
+                (asked, scope.spawn(move || price(job, sources)))
+            };
+            let running: Vec<_> = batch.into_iter().map(start).collect();
             for (asked, run) in running {
                 let lost = || Staged {
                     output: None,
                     problems: vec![Problem::bug("an alternate was lost while it was priced")],
                 };
-                let priced = run.join().unwrap_or_else(|_| lost());
-                done.push((asked, priced));
+                done.push((asked, run.join().unwrap_or_else(|_| lost())));
             }
         });
     }
 }
 
-/// Why an alternate has no price.
-fn unpriced(asked: &Asked, problems: &[Problem]) -> Vec<Problem> {
-    let errors = problems.iter().filter(|p| p.severity == Severity::Error);
-    errors
-        .map(|error| {
-            let words = format!("with alternate \"{}\": {}", asked.name, error.sentence);
-            let problem = Problem::error(words).at(asked.at, "Value");
-            match &error.hint {
-                Some(hint) => problem.hint(hint.clone()),
-                None => problem,
-            }
-        })
-        .collect()
-}
+/// What the job itself was told: an alternate repeats none of it.
+struct Known<'p>(&'p [Problem]);
 
-/// Two tables below the price: what each alternate comes to, and what it moves.
-fn in_ledger(estimate: &mut Estimate) {
-    if estimate.alternates.is_empty() {
-        return;
-    }
-    let all = &estimate.alternates;
-    let title = "Alternates, each by itself: two together are not the sum of both";
-    let block = estimate.ledger.block("Price", title, all.len());
-    let words =
-        |of: &dyn Fn(&Alternate) -> String| all.iter().map(|a| Value::text(&of(a))).collect();
-    let sums =
-        |of: &dyn Fn(&Alternate) -> Decimal| all.iter().map(|a| Value::number(of(a))).collect();
-    let names = words(&|a| a.name.to_string());
-    let edits = words(&|a| a.edits.join("; "));
-    let (adds, totals) = (sums(&|a| a.adds.amount()), sums(&|a| a.total.amount()));
-    let rows = moved_rows(all);
-    let ledger = &mut estimate.ledger;
-    ledger.label(block, "Alternate", names);
-    ledger.label(block, "What changes in the job", edits);
-    ledger.numbers(block, "Add or deduct", Format::Money, Role::Fixed, adds);
-    ledger.numbers(block, "Price with it", Format::Money, Role::Fixed, totals);
-    if rows.is_empty() {
-        return;
-    }
-    let block = ledger.block("Price", "What the alternates move", rows.len());
-    let titles = ["Alternate", "What moves", "Now", "With it"];
-    for (place, title) in titles.into_iter().enumerate() {
-        let cells = rows.iter().filter_map(|row| row.get(place));
-        ledger.label(block, title, cells.map(|text| Value::text(text)).collect());
-    }
-}
-
-/// Orders, beds and hours that an alternate moves, in words: name, what, before, after.
-fn moved_rows(alternates: &[Alternate]) -> Vec<[String; 4]> {
-    let mut rows = Vec::new();
-    for alternate in alternates {
-        let mut row = |what: &str, before: String, after: String| {
-            let what = what.to_owned();
-            rows.push([alternate.name.to_string(), what, before, after]);
+impl Known<'_> {
+    /// Errors and cautions that come up with an alternate only.
+    fn beside(&self, asked: &Asked, problems: &[Problem]) -> Vec<Problem> {
+        let is_new = |p: &&Problem| match (p.severity, &p.caution) {
+            (Severity::Error, _) => true,
+            (Severity::Caution, Some(concern)) => self.is_new(concern),
+            (Severity::Caution, None) => self.0.iter().all(|known| known.sentence != p.sentence),
+            (Severity::Notice, _) => false,
         };
-        let none = || "none".to_owned();
-        let moved = &alternate.changes;
-        for bed in &moved.sizes {
-            let words = |size: &Option<String>| size.clone().unwrap_or_else(none);
-            row(&bed.name, words(&bed.before), words(&bed.after));
-        }
-        for order in &moved.orders {
-            let words = |b: &Option<super::changes::Bought>| {
-                b.as_ref().map_or_else(none, |bought| bought.packs.clone())
-            };
-            row(&order.name, words(&order.before), words(&order.after));
-        }
-        for task in &moved.hours {
-            let words = |hours: &Option<crate::units::Hours>| {
-                let hours = hours.unwrap_or_default().in_hours();
-                format!("{} h", crate::units::show::grouped_plain(hours, 2))
-            };
-            row(&task.name, words(&task.before), words(&task.after));
+        let told = problems.iter().filter(is_new);
+        told.map(|p| p.of_alternate(&asked.name).at(asked.at, "Value"))
+            .collect()
+    }
+
+    /// Whether a caution concerns anything that the same caution of the job does not. Its sentence tells
+    /// nothing of that: it holds loads and sizes, which an alternate moves.
+    fn is_new(&self, concern: &Concern) -> bool {
+        let concerns = self.0.iter().filter_map(|known| known.caution.as_ref());
+        let mut same = concerns.filter(|known| known.key == concern.key);
+        match same.next() {
+            Some(known) => concern.about.iter().any(|name| !known.about.contains(name)),
+            None => true,
         }
     }
-    rows
 }

@@ -21,7 +21,7 @@ use crate::model::ground::Area;
 use crate::model::job::Job;
 use crate::model::library::{Checked, Library, LibraryCaution};
 use crate::model::source::RowAt;
-use crate::problem::Problem;
+use crate::problem::{Concern, Problem};
 use crate::takeoff::{BedKind, Kinds, TakeOff};
 use crate::units::{Decimal, Length, System, Weight};
 
@@ -111,6 +111,8 @@ struct Reason {
     key: &'static str,
     /// To what it applies, in words; its sentence begins with them.
     subject: String,
+    /// The names of what it applies to.
+    about: Vec<String>,
     spot: At,
 }
 
@@ -120,7 +122,12 @@ impl Reason {
             return Problem::bug(format!("no caution is called {}", self.key));
         };
         let backed = backed(row, look.system());
-        let problem = Problem::caution(format!("{}: {}{backed}", self.subject, row.words));
+        let words = format!("{}: {}{backed}", self.subject, row.words);
+        let concern = Concern {
+            key: self.key,
+            about: self.about,
+        };
+        let problem = Problem::caution(words).of_concern(concern);
         match self.spot {
             Some((row, field)) => problem.at(row, field),
             None => problem,
@@ -180,6 +187,7 @@ impl Group {
     fn reason_of(self, key: &'static str, what: &str) -> Option<Reason> {
         let (_, (_, spot)) = self.members.first_key_value()?;
         let spot = *spot;
+        let about = self.members.keys().cloned().collect();
         let members = self.members.into_iter().map(|(name, (detail, _))| {
             if detail.is_empty() {
                 name
@@ -190,6 +198,7 @@ impl Group {
         Some(Reason {
             key,
             subject: format!("{what}{}", first_three(members)),
+            about,
             spot,
         })
     }

@@ -16,7 +16,7 @@ pub mod term;
 mod trial;
 mod validity;
 
-pub use alternates::{Alternate, with_alternates};
+pub use alternates::{Alternate, Outcome, with_alternates};
 pub use estimate::{
     AreaMoney, BedMoney, Due, Estimate, Figure, FigureKind, Group, KindMoney, PlaceMoney, Price,
     PriceLine,

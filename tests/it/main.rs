@@ -13,6 +13,7 @@
     reason = "a test that cannot set up its files, or finds nothing where something must stand, shall stop"
 )]
 
+mod alternates;
 mod books;
 mod cli;
 mod dialects;

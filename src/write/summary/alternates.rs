@@ -3,7 +3,8 @@
 use std::cmp::Ordering;
 
 use super::Page;
-use crate::price::Alternate;
+use crate::price::{Alternate, Outcome};
+use crate::units::Money;
 
 impl Page<'_> {
     /// A line each, below the price.
@@ -20,13 +21,16 @@ impl Page<'_> {
     }
 
     fn alternate(&self, alternate: &Alternate) -> String {
-        let (name, adds) = (&alternate.name, alternate.adds);
-        let total = self.money(alternate.total);
-        match adds.cmp(&crate::units::Money::ZERO) {
+        let name = &alternate.name;
+        let (total, adds) = match &alternate.outcome {
+            Outcome::Priced { total, adds } => (self.money(*total), *adds),
+            Outcome::NotComplete(words) => return format!("  {name}: {words}"),
+        };
+        match adds.cmp(&Money::ZERO) {
             Ordering::Greater => format!("  {name}: add {}, then {total}", self.money(adds)),
             Ordering::Less => {
-                let off = crate::units::Money::ZERO - adds;
-                format!("  {name}: deduct {}, then {total}", self.money(off))
+                let off = self.money(Money::ZERO - adds);
+                format!("  {name}: deduct {off}, then {total}")
             }
             Ordering::Equal => format!("  {name}: the same price"),
         }
