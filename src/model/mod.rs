@@ -16,6 +16,7 @@ pub mod known;
 pub mod labour;
 pub mod library;
 pub mod material;
+pub mod naming;
 pub mod offer;
 pub mod overrides;
 pub mod price_list;

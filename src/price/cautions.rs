@@ -4,6 +4,7 @@
 //! None of them ever says that something is safe.
 
 mod beds;
+mod deposit;
 mod goods;
 mod ground;
 mod money;
@@ -25,6 +26,7 @@ use crate::problem::{Concern, Problem};
 use crate::takeoff::{BedKind, Kinds, TakeOff};
 use crate::units::{Decimal, Length, System, Weight};
 
+pub use deposit::of_deposit;
 pub use money::oldest_price;
 
 /// Every caution that the job gives reason for, in the order of the library's table.
@@ -56,7 +58,8 @@ pub fn cautions(
     met.extend(panels::cautions(&look));
     let place = |key: &str| library.cautions.iter().position(|c| &*c.key == key);
     met.sort_by_key(|reason| place(reason.key));
-    met.into_iter().map(|reason| reason.said(&look)).collect()
+    let said = |reason: Reason| reason.said(library, look.system());
+    met.into_iter().map(said).collect()
 }
 
 /// Everything that a caution may look at.
@@ -117,11 +120,11 @@ struct Reason {
 }
 
 impl Reason {
-    fn said(self, look: &Look) -> Problem {
-        let Some(row) = look.row(self.key) else {
+    fn said(self, library: &Library, system: System) -> Problem {
+        let Some(row) = library.caution(self.key) else {
             return Problem::bug(format!("no caution is called {}", self.key));
         };
-        let backed = backed(row, look.system());
+        let backed = backed(row, system);
         let words = format!("{}: {}{backed}", self.subject, row.words);
         let concern = Concern {
             key: self.key,

@@ -245,7 +245,7 @@ pub struct Figure {
 }
 
 /// What is due at one stage of payment.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Due {
     /// The stage, in the user's words.
     pub stage: Arc<str>,
@@ -274,6 +274,8 @@ pub struct Price {
     pub payments: Vec<Due>,
     /// Beds, in the job's order.
     pub beds: Vec<BedMoney>,
+    /// What each row of `Extras` costs with the tax paid on it, in the job's order.
+    pub extras: Vec<Money>,
     /// Areas, in the job's order.
     pub areas: Vec<AreaMoney>,
     /// Sites and phases, by name.

@@ -5,6 +5,7 @@ pub mod assumptions;
 pub mod build;
 pub mod cautions;
 pub mod changes;
+pub mod client;
 pub mod estimate;
 pub mod evaluate;
 mod idle;

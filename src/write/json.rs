@@ -7,6 +7,7 @@ use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use crate::price::Estimate;
+use crate::price::client::ClientView;
 use crate::problem::Severity;
 
 mod alternates;
@@ -15,6 +16,7 @@ mod beds;
 mod buying;
 mod carried;
 mod chosen_anew;
+mod client;
 mod job;
 pub mod messages;
 mod number;
@@ -22,6 +24,7 @@ mod price;
 mod sheets;
 mod work;
 
+pub use client::client_json;
 pub use messages::problems_json;
 
 /// Layout of the file: a change that could break a reader changes this.
@@ -71,6 +74,9 @@ pub struct EstimateJson {
     /// What the alternates come to, by name; absent when there are none.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub alternates: Vec<alternates::AlternateJson>,
+    /// What the client may see, the same as in `client.json`; absent while the price is not complete.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub client: Option<client::ClientJson>,
     /// What choosing anew changed, when the job was read back from an estimate and anything changed.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub chosen_anew: Option<chosen_anew::ChosenAnewJson>,
@@ -127,6 +133,7 @@ fn tree(estimate: &Estimate) -> EstimateJson {
         price: price::price(estimate),
         left_out: job::left_out(&estimate.job),
         alternates: alternates::alternates(estimate),
+        client: ClientView::of(estimate).as_ref().map(client::client),
         chosen_anew: chosen_anew::chosen_anew(estimate),
         not_priced: estimate.not_priced.clone(),
         assumptions: messages::assumptions(estimate),

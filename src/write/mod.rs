@@ -3,6 +3,7 @@
 mod basis;
 pub mod changes_text;
 mod charts;
+pub mod client_page;
 pub mod columns;
 pub mod csv_safe;
 pub mod file_name;

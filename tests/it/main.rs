@@ -16,6 +16,7 @@
 mod alternates;
 mod books;
 mod cli;
+mod client;
 mod dialects;
 mod examples;
 mod folders;

@@ -81,6 +81,7 @@ pub(crate) fn settings(job_name: &str) -> Settings {
         exemption: None,
         round_to: no_sum(),
         minimum_charge: no_sum(),
+        client_sees_contingency: Known::assumed(false, "not set, taken as no"),
         quote: Quote::default(),
         buying: Known::assumed(Buying::LeastCost, "not set, taken as least cost"),
         stale_days: Known::assumed(90, "not set, taken as 90 days"),

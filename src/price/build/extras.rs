@@ -2,6 +2,7 @@
 
 use rust_decimal::Decimal;
 
+use super::super::evaluate::Values;
 use super::super::ledger::{Format, Ledger, Rank, Role, Value};
 use super::super::term::{ColRef, Term};
 use super::Setting;
@@ -9,6 +10,7 @@ use super::hours::Visits;
 use super::inputs::Inputs;
 use crate::model::labour::{Extra, ExtraKind, Per};
 use crate::model::settings::TaxMode;
+use crate::units::Money;
 
 /// Where an extra stands in the price.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -51,6 +53,22 @@ pub(super) struct ExtraLines {
     pub stands: ColRef,
     pub cost: ColRef,
     pub tax: ColRef,
+    /// Row of each extra.
+    pub rows: Vec<Option<usize>>,
+}
+
+impl ExtraLines {
+    /// What each extra costs with the tax paid on it, in the job's order.
+    pub(super) fn costs(&self, values: &Values) -> Vec<Money> {
+        let cost = |row: usize| {
+            values
+                .at(self.cost, row)
+                .saturating_add(values.at(self.tax, row))
+        };
+        let rows = self.rows.iter();
+        rows.map(|row| row.map_or(Money::ZERO, |row| Money::of(cost(row))))
+            .collect()
+    }
 }
 
 impl Setting<'_> {
@@ -67,12 +85,14 @@ impl Setting<'_> {
         let mut stands = vec![Value::Empty; rows];
         let mut taxed = vec![Value::Empty; rows];
         let mut often = vec![None; rows];
+        let mut own = Vec::with_capacity(self.job.extras.len());
         let paid = self.job.settings.tax_mode.value == TaxMode::OnPurchases;
         for (index, extra) in self.job.extras.iter().enumerate() {
             let row = inputs
                 .extras
                 .row(index)
                 .and_then(|r| usize::try_from(r).ok());
+            own.push(row);
             let Some(row) = row else { continue };
             let count = self.counted_apart(extra, index, inputs);
             if let Some(slot) = often.get_mut(row) {
@@ -110,7 +130,12 @@ impl Setting<'_> {
         );
         let tax = Term::Here(cost) * Term::Here(taxed) * inputs.settings.tax.clone();
         let tax = ledger.live(block, "Tax paid", Format::Money, tax.money());
-        ExtraLines { stands, cost, tax }
+        ExtraLines {
+            stands,
+            cost,
+            tax,
+            rows: own,
+        }
     }
 
     /// How often an extra comes by what the program counts: all but sessions and crew days.

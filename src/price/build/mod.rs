@@ -97,6 +97,7 @@ pub fn estimate(
     problems.extend(super::cautions::cautions(
         &job, &kinds, &takeoffs, &bought, &labour, library, date,
     ));
+    problems.extend(super::cautions::of_deposit(&job, &price.payments, library));
     problems.sort_by_key(|p| p.severity);
     let assumptions =
         super::assumptions::assumptions(&job, &kinds, &takeoffs, &bought, &labour, library);
@@ -128,6 +129,7 @@ pub fn estimate(
 /// The parts of the ledger that figures are read from.
 struct Cells {
     tail: tail::Tail,
+    extras: extras::ExtraLines,
     owner: owner::Owner,
     payments: Option<payments::Stages>,
     beds: bearing::Bearing,
@@ -204,6 +206,7 @@ impl<'a> Setting<'a> {
         let areas = self.areas(ledger, sources, (&kinds, &tail), &beds);
         self.places(ledger, &beds, areas.as_ref());
         Cells {
+            extras: costs.extras,
             tail,
             owner,
             payments,

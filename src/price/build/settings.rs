@@ -263,6 +263,11 @@ fn fixed_lines(s: &Settings, sources: &Sources) -> Vec<Line> {
             }
         }),
         fixed("Tax mode", &s.tax_mode, |m| tax_mode_words(*m).to_owned()),
+        fixed(
+            "Client sees contingency",
+            &s.client_sees_contingency,
+            |seen| if *seen { "yes" } else { "no" }.to_owned(),
+        ),
         fixed("Buying", &s.buying, |b| buying_words(*b).to_owned()),
         fixed("Stale days", &s.stale_days, ToString::to_string),
     ]);

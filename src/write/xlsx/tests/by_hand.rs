@@ -254,6 +254,7 @@ fn price(values: &Values, places: &Places) -> Price {
     };
     Price {
         owner: Vec::new(),
+        extras: Vec::new(),
         payments: Vec::new(),
         lines: vec![
             line("materials", "Materials", 0, false),
