@@ -179,6 +179,17 @@ fn several() -> Vec<Class> {
             }
         }
     }
+    classes.push(Class {
+        name: "5 lengths to 100000, concave price, 500".to_owned(),
+        tasks: 4,
+        make: Box::new(|dice: &mut Dice| {
+            let one = |kind: i64| {
+                let length = 60_000 + kind * 10_000;
+                stock(length, 5_000 + length * 9 / 100 - kind * 30, None)
+            };
+            task((0..5).map(one).collect(), &even(dice, 500, 1_000, 60_000))
+        }),
+    });
     classes
 }
 

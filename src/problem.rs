@@ -59,6 +59,11 @@ pub struct Problem {
     pub caution: Option<Concern>,
 }
 
+/// What begins a sentence about the job with an alternate.
+pub fn of_alternate(name: &str) -> String {
+    format!("with alternate \"{name}\": ")
+}
+
 /// What a caution is about.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Concern {
@@ -153,7 +158,7 @@ impl Problem {
     #[must_use]
     pub fn of_alternate(&self, name: &str) -> Self {
         Self {
-            sentence: format!("with alternate \"{name}\": {}", self.sentence),
+            sentence: format!("{}{}", of_alternate(name), self.sentence),
             spot: None,
             place: None,
             holds: None,

@@ -34,8 +34,8 @@ pub(super) fn solve(bench: &Bench<'_>) -> Option<Solved> {
 /// A good cutting found with little work, for questions beside the list itself.
 pub(super) fn quick(bench: &Bench<'_>) -> Option<Vec<Cut>> {
     let effort = Effort {
-        steps: 150_000_000,
-        dives: 8,
+        steps: 30_000_000,
+        dives: 4,
     };
     cutting::solve(&task_of(bench), effort).map(|answer| answer.cuts)
 }

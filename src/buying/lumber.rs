@@ -160,7 +160,9 @@ pub(super) fn stock(desk: &Desk<'_>, supply: &Supply) -> Stock {
 }
 
 fn stock_of(desk: &Desk<'_>, supply: &Supply, reached: bool, capped: bool) -> Stock {
-    let trim = desk.job.settings.end_trim.value.times(Decimal::TWO);
+    let settings = &desk.job.settings;
+    let ends = settings.trimmed_ends.value.number();
+    let trim = settings.end_trim.value.times(ends);
     let full = supply.stick.unwrap_or_default();
     let nominal = match supply.holds {
         Amount::Length(length) => length,

@@ -23,7 +23,7 @@ pub(super) struct Stock {
     pub(super) nominal: i64,
     /// True length, in nm.
     pub(super) full: i64,
-    /// True length less the trim of both ends, in nm.
+    /// True length less the trim of its ends, in nm.
     pub(super) usable: i64,
     /// Price in millionths of the currency unit.
     pub(super) price: i64,

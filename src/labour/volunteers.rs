@@ -134,6 +134,7 @@ pub(super) fn messages(basis: &Basis, groups: &[Volunteering]) -> Vec<Problem> {
     for worker in workers {
         let idle = groups.iter().any(|g| {
             g.sessions.is_zero()
+                && g.work > Hours::ZERO
                 && basis
                     .worker(Some(g.worker))
                     .is_some_and(|w| w.at == worker.at)

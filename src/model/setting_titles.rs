@@ -64,6 +64,14 @@ pub const TITLES: &[(&str, &[&str])] = &[
     ("Top-up", &["Recarga", "Relleno posterior"]),
     ("Kerf", &["Saw kerf", "Corte de sierra", "Ancho de corte"]),
     ("End trim", &["Recorte de puntas", "Despunte"]),
+    (
+        "Trimmed ends",
+        &["Ends trimmed", "Puntas recortadas", "Extremos recortados"],
+    ),
+    (
+        "Least offcut",
+        &["Shortest offcut kept", "Retazo mínimo", "Sobrante mínimo"],
+    ),
     ("Cut tolerance", &["Tolerancia de corte"]),
     ("Culls %", &["Culls", "Tablas malas %", "Descarte %"]),
     (

@@ -30,6 +30,33 @@ pub enum TopUp {
     None,
 }
 
+/// Which ends of a stick are trimmed before it is used.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum TrimmedEnds {
+    /// Both ends.
+    Both,
+    /// The end from which it is measured.
+    One,
+}
+
+impl TrimmedEnds {
+    /// As it is written in a job.
+    pub fn words(self) -> &'static str {
+        match self {
+            Self::Both => "both",
+            Self::One => "one",
+        }
+    }
+
+    /// How many ends.
+    pub fn number(self) -> Decimal {
+        match self {
+            Self::Both => Decimal::TWO,
+            Self::One => Decimal::ONE,
+        }
+    }
+}
+
 /// What the profit percentage is of.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub enum ProfitAs {
@@ -126,8 +153,12 @@ pub struct Settings {
     pub kerf: Known<Length>,
     /// What a saw cut through timbers takes.
     pub timber_kerf: Known<Length>,
-    /// Length cut off a stick's ends before use.
+    /// Length cut off an end of a stick before use.
     pub end_trim: Known<Length>,
+    /// Which ends are trimmed.
+    pub trimmed_ends: Known<TrimmedEnds>,
+    /// Offcuts of sticks from this length on are kept for other work.
+    pub least_offcut: Known<Length>,
     /// How much shorter pieces may be tried, to tell what it would save; never done by itself.
     pub cut_tolerance: Known<Length>,
     /// Whole extra sticks for culls, as a share of the sticks of a section.

@@ -15,6 +15,10 @@ use super::{Due, Estimate, Outcome};
 use crate::units::{Currency, Money};
 
 /// What a client may see of an estimate with every price.
+#[allow(
+    clippy::manual_non_exhaustive,
+    reason = "views are made at one place within the crate too, which non_exhaustive would not hold"
+)]
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct ClientView {
     /// Who, what and when.
@@ -25,8 +29,10 @@ pub struct ClientView {
     pub beds: Vec<Built>,
     /// Paths and surrounds, by name.
     pub areas: Vec<Built>,
-    /// What is delivered, by name of the goods.
-    pub delivered: Vec<Delivered>,
+    /// What is brought or found on the site, by name.
+    pub goods: Vec<Goods>,
+    /// What is taken away, by name.
+    pub taken_away: Vec<Goods>,
     /// Lines of the price; they add up to `total`.
     pub lines: Vec<Line>,
     /// What the client pays.
@@ -98,11 +104,11 @@ pub struct Built {
     pub filled_with: Vec<String>,
 }
 
-/// Goods that are brought, or found on the site.
+/// Goods that are brought, found on the site, or taken away.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Delivered {
+pub struct Goods {
     /// What.
-    pub goods: String,
+    pub name: String,
     /// How much, in what it comes in: `8 yards`.
     pub packs: Vec<String>,
 }
@@ -161,7 +167,8 @@ impl ClientView {
             places: beds::places(estimate),
             beds: beds::beds(estimate),
             areas: beds::areas(estimate),
-            delivered: beds::delivered(estimate),
+            goods: beds::goods(estimate),
+            taken_away: beds::taken_away(estimate),
             lines: lines::lines(estimate),
             total: price.total,
             tax: words::tax(estimate),

@@ -4,7 +4,7 @@
 use std::cmp::Ordering;
 
 use super::columns::{clean, pad, pad_left, width, wrap};
-use crate::price::client::{Built, ClientView, Line, LineKind};
+use crate::price::client::{Built, ClientView, Goods, Line, LineKind};
 use crate::units::Money;
 
 /// Columns of a page.
@@ -21,11 +21,13 @@ pub fn client_page(view: &ClientView) -> String {
     let page = Page { view };
     let sections = [
         page.head(),
-        page.built(),
+        built("What is built", &view.beds),
+        built("Paths and surrounds", &view.areas),
         page.price(),
         page.choices(),
         page.payments(),
-        page.delivered(),
+        goods("What is brought or used from the site", &view.goods),
+        goods("What is taken away", &view.taken_away),
         page.beside(),
         page.cautions(),
     ];
@@ -75,20 +77,6 @@ impl Page<'_> {
         lines
     }
 
-    fn built(&self) -> Vec<String> {
-        let mut lines = Vec::new();
-        for (title, all) in [
-            ("What is built", &self.view.beds),
-            ("Paths and surrounds", &self.view.areas),
-        ] {
-            if !all.is_empty() {
-                lines.push(title.to_owned());
-                lines.extend(all.iter().flat_map(one_built));
-            }
-        }
-        lines
-    }
-
     fn price(&self) -> Vec<String> {
         let mut lines = vec![format!("Price in {}", self.view.head.currency.as_str())];
         let amounts = self.view.lines.iter().map(|line| line.amount);
@@ -97,6 +85,10 @@ impl Page<'_> {
         let wide = amounts.iter().chain([&total]).map(|a| width(a)).max();
         let wide = wide.unwrap_or(0);
         for (line, amount) in self.view.lines.iter().zip(&amounts) {
+            if line.kind == LineKind::Tax {
+                let before = self.money(self.view.total - line.amount);
+                lines.extend(in_columns("Before sales tax", &before, wide));
+            }
             lines.extend(in_columns(&name(line), amount, wide));
         }
         lines.push(format!("{IN}{}", "-".repeat(NAMES + 2 + wide)));
@@ -156,21 +148,6 @@ impl Page<'_> {
         lines
     }
 
-    fn delivered(&self) -> Vec<String> {
-        if self.view.delivered.is_empty() {
-            return Vec::new();
-        }
-        let mut lines = vec!["What is brought".to_owned()];
-        for goods in &self.view.delivered {
-            lines.extend(listed(&format!(
-                "{}: {}",
-                goods.goods,
-                goods.packs.join(", ")
-            )));
-        }
-        lines
-    }
-
     fn beside(&self) -> Vec<String> {
         let view = self.view;
         let mut lines = Vec::new();
@@ -198,6 +175,25 @@ impl Page<'_> {
     fn money(&self, money: Money) -> String {
         self.view.head.currency.show(money)
     }
+}
+
+fn built(title: &str, all: &[Built]) -> Vec<String> {
+    if all.is_empty() {
+        return Vec::new();
+    }
+    let told = all.iter().flat_map(one_built);
+    std::iter::once(title.to_owned()).chain(told).collect()
+}
+
+fn goods(title: &str, goods: &[Goods]) -> Vec<String> {
+    if goods.is_empty() {
+        return Vec::new();
+    }
+    let told = goods.iter().flat_map(|goods| {
+        let packs = goods.packs.join(", ");
+        listed(&format!("{}: {packs}", goods.name))
+    });
+    std::iter::once(title.to_owned()).chain(told).collect()
 }
 
 fn one_built(of: &Built) -> Vec<String> {

@@ -63,10 +63,10 @@ fn a_cut_list_tells_its_offcuts_and_whether_it_is_the_cheapest() {
     // 378.00 paid, and no cutting could go below 370.13: not proven.
     check_at("/cut_list/0/proven", "false");
     check_at("/cut_list/0/lower_bound", r#""370.13""#);
-    // Two patterns of six sticks each leave the same 2.75 in.
+    // Two patterns of six sticks each leave the same 2.75 in, less than the foot that is kept.
     check_at(
         "/cut_list/0/offcuts",
-        r#"[{"count":12,"length":{"number":"2.75","unit":"in"}}]"#,
+        r#"[{"count":12,"kept":false,"length":{"number":"2.75","unit":"in"}}]"#,
     );
     let mut proven = estimate(Came::Workbook);
     proven.bought.cut_lists[0].proven = true;

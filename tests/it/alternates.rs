@@ -132,6 +132,7 @@ fn a_dozen_alternates_are_priced_and_leave_the_job_as_it_is() {
     let mut with_them = tree(&priced_with);
     let plain = tree(&priced(&few_beds().folder().path));
     with_them.as_object_mut().unwrap().remove("alternates");
+    with_them["client"]["alternates"] = serde_json::json!([]);
     assert_eq!(with_them, plain);
 }
 

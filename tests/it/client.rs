@@ -97,6 +97,8 @@ fn leaks(estimate: &Estimate, view: &ClientView) -> Vec<String> {
     own.extend(view.alternates.iter().map(|a| a.adds.amount().abs()));
     own.extend(view.top_up.map(Money::amount));
     own.insert(view.total.amount());
+    let taxes = view.lines.iter().filter(|line| line.kind == LineKind::Tax);
+    own.extend(taxes.map(|tax| (view.total - tax.amount).amount()));
     let own: BTreeSet<Decimal> = own.into_iter().map(|sum| sum.normalize()).collect();
     let secret = secret_sums(estimate);
     let job = &estimate.job;
@@ -108,13 +110,19 @@ fn leaks(estimate: &Estimate, view: &ClientView) -> Vec<String> {
     ];
     let shares = shares.into_iter().filter(|share| !share.value.is_zero());
     let mut words: Vec<String> = shares.map(|share| percent(share.value)).collect();
+    let markups = job.settings.quote.markups.iter().map(|(_, markup)| markup);
+    let burdens = job.workers.iter().map(|worker| &worker.burden);
+    let own_shares = markups
+        .chain(burdens)
+        .filter(|share| !share.value.is_zero());
+    words.extend(own_shares.map(|share| percent(share.value)));
     words.extend(
         job.suppliers
             .iter()
             .map(|supplier| supplier.name.to_string()),
     );
     for word in [
-        "markup", "Markup", "margin", "overhead", "Overhead", "wage", "supplier", "OWNER",
+        "markup", "Markup", "margin", "overhead", "Overhead", "wage", "OWNER",
     ] {
         words.push(word.to_owned());
     }
@@ -169,7 +177,7 @@ fn what_is_for_the_owner_alone_stays_with_the_owner() {
         "Alternates",
         "Alternate,Sheet,Row,Column,Value,Note\n\
          Cheaper soil,Prices,Plain soil,Price,60,Yard owes us a favour\n\
-         Grow sand,Fills,Plain soil,Material,Sand of nobody,\n",
+         Grow sand,Fills,Plain soil,Material,Pea gravel,\n",
     );
     tables.put(
         "Fills",
@@ -182,6 +190,7 @@ fn what_is_for_the_owner_alone_stays_with_the_owner() {
     let priced = priced(&tables.folder().path);
     let view = ClientView::of(&priced).unwrap();
     let page = client_page(&view);
+    let page = page.split_whitespace().collect::<Vec<_>>().join(" ");
     for hidden in [
         "favour",
         "Talk with the neighbour",

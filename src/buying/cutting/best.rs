@@ -40,16 +40,31 @@ const NEAR: i128 = 50_000;
 #[derive(Clone, Debug)]
 pub(super) struct Best<'c> {
     core: &'c Core,
+    /// A bound from which on nothing better is looked for.
+    enough: Option<i128>,
     found: Option<(Score, Vec<Plan>)>,
 }
 
 impl<'c> Best<'c> {
     pub(super) fn new(core: &'c Core) -> Self {
-        Self { core, found: None }
+        Self {
+            core,
+            enough: None,
+            found: None,
+        }
+    }
+
+    /// Looks for nothing better once the bound is as high as this.
+    pub(super) fn until(mut self, enough: Option<i128>) -> Self {
+        self.enough = enough;
+        self
     }
 
     /// Takes a complete cutting when it is better; says whether it was cheaper than all before.
     pub(super) fn offer(&mut self, plans: Vec<Plan>) -> bool {
+        if !is_within(self.core, &plans) {
+            return false;
+        }
         let plans = polish::traded_down(self.core, plans);
         let score = Score::of(self.core, &plans);
         let before = self.found.as_ref().map(|(score, _)| *score);
@@ -76,9 +91,14 @@ impl<'c> Best<'c> {
         self.found.as_ref().map(|(score, _)| score.money)
     }
 
-    /// Whether the best one costs no more than a bound.
+    /// Whether the best one costs no more than a bound, or the bound is as high as anybody asks.
     pub(super) fn reaches(&self, bound: i128) -> bool {
-        self.money().is_some_and(|money| money <= bound)
+        self.goal().is_some_and(|goal| goal <= bound)
+    }
+
+    /// The bound at which the search ends.
+    pub(super) fn goal(&self) -> Option<i128> {
+        [self.money(), self.enough].into_iter().flatten().min()
     }
 
     /// Whether the best one costs so little more than a bound that long work is not worth it.
@@ -90,4 +110,13 @@ impl<'c> Best<'c> {
     pub(super) fn plans(&self) -> Option<&[Plan]> {
         self.found.as_ref().map(|(_, plans)| plans.as_slice())
     }
+}
+
+/// Whether no more sticks of any rack are used than there are: no search is trusted with that.
+fn is_within(core: &Core, plans: &[Plan]) -> bool {
+    let mut free: Vec<i64> = core.racks.iter().map(|rack| rack.most).collect();
+    for plan in plans {
+        free[plan.rack] -= plan.times;
+    }
+    free.iter().all(|left| *left >= 0)
 }

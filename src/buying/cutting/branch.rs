@@ -11,7 +11,7 @@ use super::best::Best;
 use super::core::{Core, Plan};
 use super::dive::{self, Way};
 use super::master::{Master, Span};
-use super::number::float;
+use super::sums;
 use super::work::Work;
 
 /// Parts that are looked at.
@@ -31,7 +31,8 @@ pub(super) fn split(
 ) -> i128 {
     let mut parts = BTreeSet::from([(bound, 0_u32, Span::all(core))]);
     let mut stuck: Option<i128> = None;
-    let mut known = known.to_vec();
+    let mut master = Master::new(core, &Span::all(core), true);
+    master.add_plans(known);
     let mut number = 0;
     let before = work.left();
     while let Some((least, age, span)) = parts.pop_first() {
@@ -45,12 +46,15 @@ pub(super) fn split(
             parts.insert((least, age, span));
             break;
         }
-        let mut part = Part::of(core, &span, &known, least);
+        let mut part = Part {
+            master: &mut master,
+            span: span.clone(),
+            bound: least,
+        };
         let Some(spans) = part.open(best, number, work) else {
             parts.insert((least, age, span));
             break;
         };
-        known.extend(part.fresh());
         match spans {
             Splits::Closed => {}
             Splits::Stuck => stuck = Some(stuck.map_or(part.bound, |s| s.min(part.bound))),
@@ -74,44 +78,30 @@ enum Splits {
     Into(Vec<Span>),
 }
 
-struct Part<'c> {
-    master: Master<'c>,
+struct Part<'m, 'c> {
+    master: &'m mut Master<'c>,
     span: Span,
     bound: i128,
 }
 
-impl<'c> Part<'c> {
-    fn of(core: &'c Core, span: &Span, known: &[Plan], bound: i128) -> Self {
-        let mut master = Master::new(core, span, true);
-        master.add_plans(known);
-        Self {
-            master,
-            span: span.clone(),
-            bound,
-        }
-    }
-
-    fn fresh(&self) -> Vec<Plan> {
-        let shares = self.master.shares().into_iter();
-        shares
-            .map(|s| Plan {
-                rack: s.rack,
-                takes: s.takes,
-                times: 1,
-            })
-            .collect()
-    }
-
+impl Part<'_, '_> {
     /// Solves the part and dives in it; `None` when the work is over before its bound is known.
     fn open(&mut self, best: &mut Best<'_>, number: u32, work: &mut Work) -> Option<Splits> {
-        if !self.master.solve(work) {
+        self.master.respan(&self.span, work);
+        if !self.master.solve_until(best.goal(), work) {
             return None;
         }
         self.bound = self.bound.max(self.master.worth.money());
+        if let Some(goal) = best.goal() {
+            let core = self.master.core;
+            self.bound = sums::next(core, &self.span, self.bound, goal, work);
+        }
         if best.reaches(self.bound) {
             return Some(Splits::Closed);
         }
         let used = self.used();
+        let all: f64 = used.iter().sum();
+        let is_whole = (all - all.round()).abs() < 1e-5;
         let split = (0..used.len())
             .map(|rack| (rack, (used[rack] - used[rack].round()).abs()))
             .filter(|(_, off)| *off > 1e-5)
@@ -123,10 +113,13 @@ impl<'c> Part<'c> {
         };
         for dive in 0..dives {
             let number = if dive == 0 { 0 } else { number * 8 + dive };
-            dive::dive(&self.master, best, Way { number, turns: 6 }, work);
+            dive::dive(self.master, best, Way { number, turns: 6 }, work);
             if best.reaches(self.bound) {
                 return Some(Splits::Closed);
             }
+        }
+        if !is_whole {
+            return Some(Splits::Into(self.around_total(super::number::floor(all))));
         }
         Some(match split {
             Some((rack, _)) => {
@@ -146,6 +139,15 @@ impl<'c> Part<'c> {
         used
     }
 
+    /// Parts with at most `low` sticks and with more.
+    fn around_total(&self, low: i64) -> Vec<Span> {
+        let (mut below, mut above) = (self.span.clone(), self.span.clone());
+        below.total.1 = below.total.1.min(low);
+        above.total.0 = above.total.0.max(low + 1);
+        let fits = |span: &Span| span.total.0 <= span.total.1;
+        [below, above].into_iter().filter(fits).collect()
+    }
+
     /// Parts with at most `low` and at least `high` sticks of a rack.
     fn around(&self, rack: usize, low: i64, high: i64) -> Vec<Span> {
         let mut below = self.span.clone();
@@ -162,12 +164,13 @@ impl<'c> Part<'c> {
         let Some(rack) = free else {
             return Splits::Stuck;
         };
-        let at = super::number::whole(used[rack]);
+        // Where sticks were lent the shares may lie outside the limits.
+        let (least, most) = (self.span.least[rack], self.span.most[rack]);
+        let at = super::number::whole(used[rack]).max(least).min(most);
         let mut spans = self.around(rack, at - 1, at + 1);
         let mut here = self.span.clone();
         here.least[rack] = at;
         here.most[rack] = at;
-        debug_assert!((used[rack] - float(at)).abs() < 0.01);
         spans.push(here);
         Splits::Into(spans)
     }

@@ -1,5 +1,6 @@
 //! The linear program over patterns: every pattern's share of use, made of columns as they are found.
-//! Each search for a column also certifies a bound in whole numbers.
+//! Each search for a column also certifies a bound in whole numbers. Longer than most because patterns, limits and
+//! bound are views of one program and share its state.
 #![allow(
     clippy::float_arithmetic,
     reason = "shares of patterns only guide: bounds are certified in whole numbers"
@@ -25,6 +26,8 @@ pub(super) struct Span {
     pub(super) least: Vec<i64>,
     /// At most.
     pub(super) most: Vec<i64>,
+    /// All together, at least and at most.
+    pub(super) total: (i64, i64),
 }
 
 impl Span {
@@ -32,6 +35,7 @@ impl Span {
         Self {
             least: vec![0; core.racks.len()],
             most: core.racks.iter().map(|rack| rack.most).collect(),
+            total: (0, core.pieces),
         }
     }
 }
@@ -62,6 +66,9 @@ pub(super) struct Master<'c> {
     /// Rows that limit a rack: at most, at least.
     caps: Vec<Option<usize>>,
     floors: Vec<Option<usize>>,
+    /// Rows that limit all racks together, and what is left of those limits.
+    totals: Option<(usize, usize)>,
+    total: (i64, i64),
     /// A hair more for each stick, so that fewer sticks win among equal prices.
     tilt: f64,
     dear: f64,
@@ -71,19 +78,25 @@ pub(super) struct Master<'c> {
 }
 
 impl<'c> Master<'c> {
-    pub(super) fn new(core: &'c Core, span: &Span, tilt: bool) -> Self {
+    /// The program without patterns. `splits` gives every limit a row, since limits will change, and a
+    /// hair more price to each stick.
+    pub(super) fn new(core: &'c Core, span: &Span, splits: bool) -> Self {
         let racks = core.racks.len();
         let mut right: Vec<f64> = core.counts.iter().map(|n| float(*n)).collect();
         let (mut caps, mut floors) = (vec![None; racks], vec![None; racks]);
         for rack in 0..racks {
-            if span.most[rack] < core.pieces {
+            if splits || span.most[rack] < core.pieces {
                 caps[rack] = Some(right.len());
                 right.push(float(span.most[rack]));
             }
-            if span.least[rack] > 0 {
+            if splits || span.least[rack] > 0 {
                 floors[rack] = Some(right.len());
                 right.push(float(span.least[rack]));
             }
+        }
+        let totals = splits.then(|| (right.len(), right.len() + 1));
+        if splits {
+            right.extend([float(span.total.1), float(span.total.0)]);
         }
         let dearest = core
             .racks
@@ -106,7 +119,9 @@ impl<'c> Master<'c> {
             least: span.least.clone(),
             caps,
             floors,
-            tilt: if tilt { float(dearest) * 1e-7 } else { 0.0 },
+            totals,
+            total: span.total,
+            tilt: if splits { float(dearest) * 1e-7 } else { 0.0 },
             dear,
             scale: (SCALE / dearest).max(1),
             worth: Worth::default(),
@@ -122,18 +137,48 @@ impl<'c> Master<'c> {
                 entries: vec![(size, -1.0)],
             });
         }
-        for row in self.caps.iter().flatten() {
+        let (cap, floor) = self.totals.unzip();
+        for row in self.caps.iter().flatten().chain(&cap) {
             self.lp.add(Column {
                 cost: 0.0,
                 entries: vec![(*row, 1.0)],
             });
         }
-        for row in self.floors.iter().flatten() {
+        for row in self.floors.iter().flatten().chain(&floor) {
             self.lp.add(Column {
                 cost: 0.0,
                 entries: vec![(*row, -1.0)],
             });
         }
+    }
+
+    /// The rows that limit a rack.
+    fn limits(&self, rack: usize) -> impl Iterator<Item = usize> + use<> {
+        let (cap, floor) = self.totals.unzip();
+        let rows = [self.caps[rack], self.floors[rack], cap, floor];
+        rows.into_iter().flatten()
+    }
+
+    /// Other limits on the numbers of sticks, from the basis that there is.
+    pub(super) fn respan(&mut self, span: &Span, work: &mut Work) {
+        let mut shift = |row: Option<usize>, by: i64| {
+            if let Some(row) = row.filter(|_| by != 0) {
+                self.lp.shift(row, float(by));
+            }
+        };
+        for rack in 0..self.core.racks.len() {
+            shift(self.caps[rack], span.most[rack] - self.left.sticks[rack]);
+            shift(self.floors[rack], span.least[rack] - self.least[rack]);
+        }
+        let (cap, floor) = self.totals.unzip();
+        shift(cap, span.total.1 - self.total.1);
+        shift(floor, span.total.0 - self.total.0);
+        self.left.sticks.clone_from(&span.most);
+        self.least.clone_from(&span.least);
+        self.total = span.total;
+        self.lp.repair(self.dear * 2.0);
+        self.worth = Worth::default();
+        work.spend(self.lp.size());
     }
 
     /// Adds the pattern of a stick; `None` when it is known.
@@ -143,8 +188,7 @@ impl<'c> Master<'c> {
             return None;
         }
         let mut entries: Vec<(usize, f64)> = takes.iter().map(|(s, n)| (*s, float(*n))).collect();
-        entries.extend(self.caps[rack].map(|row| (row, 1.0)));
-        entries.extend(self.floors[rack].map(|row| (row, 1.0)));
+        entries.extend(self.limits(rack).map(|row| (row, 1.0)));
         let cost = float(self.core.racks[rack].price) + self.tilt;
         let column = self.lp.add(Column { cost, entries });
         self.known.insert(key.clone(), column);
@@ -181,6 +225,11 @@ impl<'c> Master<'c> {
     /// Solves the program, or stops when the bound cannot rise to the next whole price any more;
     /// false when the work is over.
     pub(super) fn solve(&mut self, work: &mut Work) -> bool {
+        self.solve_until(None, work)
+    }
+
+    /// Solves the program, or stops when the bound is as high as `goal`.
+    pub(super) fn solve_until(&mut self, goal: Option<i128>, work: &mut Work) -> bool {
         let least = NO_GAIN * self.dear.min(1e9);
         let mut stale = 0;
         while !work.is_over() {
@@ -196,7 +245,9 @@ impl<'c> Master<'c> {
                 continue;
             }
             stale = 0;
-            if !self.found_columns(work) || self.is_settled() {
+            let is_found = self.found_columns(work);
+            let is_enough = goal.is_some_and(|goal| self.worth.money() >= goal);
+            if !is_found || is_enough || self.is_settled() {
                 return true;
             }
         }
@@ -262,8 +313,7 @@ impl<'c> Master<'c> {
 
     /// What a filling of a rack has to be worth for its column to gain nothing.
     fn cost_of(&self, rack: usize) -> f64 {
-        let limits = [self.caps[rack], self.floors[rack]];
-        let limits: f64 = limits.iter().flatten().map(|row| self.lp.duals[*row]).sum();
+        let limits: f64 = self.limits(rack).map(|row| self.lp.duals[row]).sum();
         float(self.core.racks[rack].price) + self.tilt - limits
     }
 
@@ -276,15 +326,12 @@ impl<'c> Master<'c> {
         whole((cost + 1e-6 * cost.abs().max(1.0)) * float(self.scale))
     }
 
-    /// Notes the bound that worths give: pieces at their worth, and for each rack the least that any
-    /// number of sticks between its limits can cost beyond the worth of what it holds.
+    /// Notes the bound that worths give: pieces at their worth, and the least that numbers of sticks can
+    /// cost beyond the worth of what they hold.
     fn note_bound(&mut self, pieces: Vec<i64>, gaps: Vec<i64>) {
         let worth = |(worth, n): (&i64, &i64)| i128::from(*worth) * i128::from(*n);
         let mut bound: i128 = pieces.iter().zip(&self.left.counts).map(worth).sum();
-        for (rack, gap) in gaps.iter().enumerate() {
-            let at = |sticks: i64| i128::from(*gap) * i128::from(sticks);
-            bound += at(self.least[rack]).min(at(self.left.sticks[rack]));
-        }
+        bound += self.least_of_gaps(&gaps);
         if self.worth.pieces.is_empty() || bound > self.worth.bound {
             self.worth = Worth {
                 pieces,
@@ -293,6 +340,27 @@ impl<'c> Master<'c> {
                 scale: self.scale,
             };
         }
+    }
+
+    /// The least that numbers of sticks within all limits can cost beyond the worth of what they hold.
+    fn least_of_gaps(&self, gaps: &[i64]) -> i128 {
+        let mut order: Vec<usize> = (0..gaps.len()).collect();
+        order.sort_by_key(|rack| gaps[*rack]);
+        let mut sticks: i64 = self.least.iter().sum();
+        let at = |rack: usize, n: i64| i128::from(gaps[rack]) * i128::from(n);
+        let mut sum: i128 = order.iter().map(|rack| at(*rack, self.least[*rack])).sum();
+        for rack in order {
+            let more = (self.left.sticks[rack] - self.least[rack]).max(0);
+            let until = if gaps[rack] < 0 {
+                self.total.1
+            } else {
+                self.total.0
+            };
+            let more = more.min((until - sticks).max(0));
+            sum += at(rack, more);
+            sticks += more;
+        }
+        sum
     }
 
     /// How much of the solution is still lent by dear columns.
@@ -355,6 +423,7 @@ impl<'c> Master<'c> {
         }
         self.left.sticks[share.rack] -= times;
         self.least[share.rack] = (self.least[share.rack] - times).max(0);
+        self.total = ((self.total.0 - times).max(0), self.total.1 - times);
     }
 
     /// Bars patterns that no longer fit what is left, after patterns were cut.

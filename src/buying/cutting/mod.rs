@@ -25,6 +25,7 @@ mod number;
 mod polish;
 mod simplex;
 mod solve;
+mod sums;
 #[cfg(test)]
 mod tests;
 mod work;

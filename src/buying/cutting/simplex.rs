@@ -293,11 +293,35 @@ impl Simplex {
         for (at, by) in &self.columns[column].entries {
             self.right[*at] -= by * times;
         }
-        let value = self.values[row] - times;
-        if value >= 0.0 {
-            self.values[row] = value;
-            return;
+        self.values[row] -= times;
+        if self.values[row] < 0.0 {
+            self.lend(row, dear);
         }
+    }
+
+    /// Changes the right side of a row; `repair` has to follow.
+    pub(super) fn shift(&mut self, row: usize, by: f64) {
+        self.right[row] += by;
+        let parts = self.inverse.chunks_exact(self.rows);
+        for (value, parts) in self.values.iter_mut().zip(parts) {
+            *value += parts[row] * by;
+        }
+    }
+
+    /// Makes the basis feasible after right sides have changed: what rows lack is lent.
+    pub(super) fn repair(&mut self, dear: f64) {
+        for row in 0..self.rows {
+            if self.values[row] < -TINY {
+                self.lend(row, dear);
+            }
+            self.values[row] = self.values[row].max(0.0);
+        }
+        self.price_out();
+    }
+
+    /// Puts a dear column of opposite sign in the place of a basic one whose value is below nothing.
+    fn lend(&mut self, row: usize, dear: f64) {
+        let column = self.basis[row];
         let entries = self.columns[column]
             .entries
             .iter()
@@ -311,7 +335,7 @@ impl Simplex {
         self.basic[lent] = true;
         self.basic[column] = false;
         self.basis[row] = lent;
-        self.values[row] = -value;
+        self.values[row] = -self.values[row];
         for part in &mut self.inverse[row * self.rows..(row + 1) * self.rows] {
             *part = -*part;
         }

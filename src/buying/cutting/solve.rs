@@ -9,6 +9,7 @@ use super::dive::{self, Way};
 use super::greedy::{self, Left};
 use super::master::{Master, Span};
 use super::number::count;
+use super::sums;
 use super::work::{Effort, Work};
 use super::{Answer, Task, bound, exact, polish};
 
@@ -24,7 +25,7 @@ const STEPS_A_PAIR: i64 = 500_000;
 /// takes the square of the lengths, a search for a pattern lengths times the room of the longest stick.
 pub fn solve(task: &Task, effort: Effort) -> Option<Answer> {
     let core = Core::of(task)?;
-    let (plans, bound) = solved(&core, effort)?;
+    let (plans, bound) = solved(&core, effort, None)?;
     let cost: i128 = plans
         .iter()
         .map(|plan| i128::from(core.racks[plan.rack].price) * i128::from(plan.times))
@@ -49,9 +50,10 @@ pub fn lower_bound(task: &Task, effort: Effort) -> i128 {
     core.money(bound.max(0))
 }
 
-fn solved(core: &Core, effort: Effort) -> Option<(Vec<Plan>, i128)> {
+/// The best cutting and a bound. With `enough`, a bound as high as that ends the search.
+fn solved(core: &Core, effort: Effort, enough: Option<i128>) -> Option<(Vec<Plan>, i128)> {
     let mut work = Work::of(steps_for(core, effort));
-    let mut best = Best::new(core);
+    let mut best = Best::new(core).until(enough);
     for plans in greedy::fillings(core, &Left::all(core), &mut work) {
         best.offer(plans);
     }
@@ -97,6 +99,9 @@ fn improved(
         *worth = root.worth.clone();
     }
     let mut lowest = worth.money();
+    if let Some(goal) = best.goal() {
+        lowest = sums::next(core, &Span::all(core), lowest, goal, work);
+    }
     if !is_solved || best.reaches(lowest) {
         return lowest;
     }
@@ -162,7 +167,9 @@ fn dives(
 /// Twice the cutting of half the task, so that twice the pieces never cost more than twice the money.
 fn doubled(core: &Core, effort: Effort, best: &mut Best<'_>) {
     let Some(half) = core.half() else { return };
-    if let Some((plans, _)) = solved(&half, effort) {
+    // Where half the task is known to cost half of what was found, it cannot help.
+    let enough = best.money().map(|money| (money + 1).div_euclid(2));
+    if let Some((plans, _)) = solved(&half, effort, enough) {
         let twice = plans.into_iter().map(|plan| Plan {
             times: plan.times * 2,
             ..plan

@@ -389,6 +389,40 @@ fn a_bound_one_below_is_not_called_proof() {
 }
 
 #[test]
+fn a_search_that_does_not_end_states_its_bound() {
+    // The same list with no work allowed: 259 of 132 need two sticks by length, and three were found.
+    let lengths = [(44, 2), (33, 3), (12, 6)];
+    let effort = Effort { steps: 1, dives: 0 };
+    let answer = solve(&task(0, &[stock(132, 7)], &lengths), effort).unwrap();
+    assert_eq!((answer.cost, answer.lower_bound), (21, 14));
+    assert!(!answer.is_proven());
+}
+
+#[test]
+fn a_bound_rises_to_what_whole_sticks_can_cost() {
+    // By shares 11 x 100 cost 11 x 408 / 4.2 or 4 = 1122. Whole sticks with room for 1100 cost
+    // 408 + 408 + 310 = 1126, 3 x 408 = 1224, 408 + 3 x 310 = 1338 or 4 x 310 = 1240.
+    let sticks = [stock(420, 408), stock(300, 310)];
+    let answer = solved(&task(0, &sticks, &[(100, 11)])).unwrap();
+    assert_eq!((answer.cost, answer.lower_bound), (1126, 1126));
+}
+
+#[test]
+fn many_lengths_at_uneven_prices_that_run_out() {
+    // Fifteen pieces out of 120, 90 and 70 without waste: 120 = 50 + 40 + 30, 90 = 50 + 40, 70 = 40 + 30.
+    // The long sticks are cheapest by length (0.90) but there are three; then 90 (0.93), then 70 (1.00).
+    let few = |usable, price, most| Stock {
+        most: Some(most),
+        ..stock(usable, price)
+    };
+    let sticks = [few(120, 108, 3), few(90, 84, 2), stock(70, 70)];
+    let lengths = [(50, 5), (40, 6), (30, 4)];
+    // 250 + 240 + 120 = 610 = 3 x 120 + 2 x 90 + 70: 324 + 168 + 70.
+    let answer = solved(&task(0, &sticks, &lengths)).unwrap();
+    assert_eq!((answer.cost, answer.is_proven()), (562, true));
+}
+
+#[test]
 fn a_hundred_thousand_alike_pieces_are_no_more_work_than_ten() {
     // 31 + 31 + 31 and 24 x 4 each fill 96 with two or three cuts.
     let task = task(1, &[stock(96, 11)], &[(31, 300_000), (23, 400_000)]);

@@ -6,6 +6,7 @@ use crate::model::by_hand;
 use crate::model::job::SiteId;
 use crate::model::known::Known;
 use crate::model::material::{Category, MaterialId};
+use crate::model::settings::TrimmedEnds;
 use crate::units::{Decimal, Length};
 
 const SITE: SiteId = SiteId(0);
@@ -80,6 +81,20 @@ fn the_last_piece_may_end_flush() {
     assert_eq!(sticks_text(&bought), ["1 of 96: 3 x 31.9"]);
     // 0.05 in remain, less than a cut: nothing is left over.
     assert_eq!(bought.cut_lists[0].sticks[0].offcut, Length::ZERO);
+}
+
+#[test]
+fn one_end_or_both_are_trimmed() {
+    // A trim of 1/4 in leaves 95.5 in of an 8 ft stick at both ends and 95.75 in at one, where two
+    // pieces of 47.8125 in and a cut of 1/8 in are just 95.75 in.
+    let with_ends = |ends: TrimmedEnds| {
+        let mut sample = boards(&[("8", "9")], &[("47.8125", 4)]);
+        sample.job.settings.end_trim = Known::assumed(inches("0.25"), "test");
+        sample.job.settings.trimmed_ends = Known::assumed(ends, "test");
+        sticks_text(&sample.buy())
+    };
+    assert_eq!(with_ends(TrimmedEnds::One), ["2 of 96: 2 x 47.8125"]);
+    assert_eq!(with_ends(TrimmedEnds::Both), ["4 of 96: 1 x 47.8125"]);
 }
 
 #[test]
@@ -178,6 +193,33 @@ fn boards_that_are_there_already_are_used_first() {
     // With five in stock nothing is bought.
     sample.job.offers[1].available = Some(d("5"));
     assert_eq!(total(&sample.buy()), "0.00");
+}
+
+#[test]
+fn a_yard_that_runs_out_of_the_cheaper_length_is_planned_with() {
+    // Three 16 ft boards with two pieces each would be 48.00, six of 8 ft are 54.00. With two of 16 ft
+    // there: 2 x 16.00 + 2 x 9.00 = 50.00.
+    let mut sample = boards(&[("8", "9"), ("16", "16")], &[("84", 6)]);
+    assert_eq!(total(&sample.buy()), "48.00");
+    sample.job.offers[1].available = Some(d("2"));
+    let bought = sample.buy();
+    assert_eq!(total(&bought), "50.00");
+    assert_eq!(
+        sticks_text(&bought),
+        ["2 of 192: 2 x 84", "2 of 96: 1 x 84"]
+    );
+    assert!(bought.cut_lists[0].proven);
+}
+
+#[test]
+fn a_yard_with_too_few_of_everything_is_told_of() {
+    // Six pieces need six boards of 8 ft at 9.00, and four are there.
+    let mut sample = boards(&[("8", "9")], &[("84", 6)]);
+    sample.job.offers[0].available = Some(d("4"));
+    let bought = sample.buy();
+    assert_eq!(total(&bought), "54.00");
+    let said = "are needed, and Lumber Yard has 4";
+    assert!(sentences(&bought).contains(said));
 }
 
 #[test]

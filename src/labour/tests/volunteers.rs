@@ -110,6 +110,20 @@ fn sessions_that_hold_no_work_are_said_and_not_guessed() {
 }
 
 #[test]
+fn a_short_session_without_work_is_no_complaint() {
+    let (mut yard, helpers) = yard();
+    yard.job.workers[helpers.index()].session = given(Hours::of(d("0.25")), "Session length");
+    for task in &mut yard.job.tasks {
+        task.rate.value = d("0");
+    }
+    let labour = yard.work();
+    assert!(
+        told(&labour).iter().all(|t| !t.contains("no time to work")),
+        "{labour:?}"
+    );
+}
+
+#[test]
 fn without_paid_people_supervision_has_no_wage_and_that_is_said() {
     let (mut yard, _) = yard();
     yard.job.workers[0].pay = Pay::Volunteer;

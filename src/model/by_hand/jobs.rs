@@ -8,7 +8,7 @@ use crate::model::job::{HaulGround, Job, Site};
 use crate::model::known::Known;
 use crate::model::quote::Quote;
 use crate::model::settings::{
-    Buying, FullAfter, Ground, Paper, ProfitAs, Settings, TaxMode, TopUp,
+    Buying, FullAfter, Ground, Paper, ProfitAs, Settings, TaxMode, TopUp, TrimmedEnds,
 };
 use crate::units::by_hand::{hours, inches};
 use crate::units::{Currency, Hours, Length, System};
@@ -64,6 +64,8 @@ pub(crate) fn settings(job_name: &str) -> Settings {
         kerf: Known::assumed(inches("0.125"), "not set, taken as 1/8 in"),
         timber_kerf: Known::assumed(inches("0.375"), "not set, taken as 3/8 in"),
         end_trim: no_length(),
+        trimmed_ends: Known::assumed(TrimmedEnds::Both, "not set, taken as both"),
+        least_offcut: Known::assumed(inches("12"), "not set, taken as 1 ft"),
         cut_tolerance: no_length(),
         culls: no_share(),
         ground: ground(),

@@ -9,7 +9,7 @@ use crate::labour::LabourLine;
 use crate::model::job::{HaulGround, Site, SiteId};
 use crate::model::known::Known;
 use crate::model::labour::Driver;
-use crate::model::settings::{Buying, FullAfter, Paper, ProfitAs, TaxMode, TopUp};
+use crate::model::settings::{Buying, FullAfter, Paper, ProfitAs, TaxMode, TopUp, TrimmedEnds};
 use crate::takeoff::{Part, TakeOff};
 use crate::units::show::plain;
 use crate::units::{Hours, System};
@@ -163,6 +163,11 @@ fn cutting(notes: &mut Notes) {
     let depth = |l: &crate::units::Length| exact(shown, *l);
     notes.known("Kerf", &s.kerf, depth, "cut list");
     notes.known("End trim", &s.end_trim, depth, "cut list");
+    if !s.end_trim.value.is_zero() {
+        let ends = |ends: &TrimmedEnds| ends.words().to_owned();
+        notes.known("Trimmed ends", &s.trimmed_ends, ends, "cut list");
+    }
+    notes.known("Least offcut", &s.least_offcut, depth, "offcuts to keep");
     notes.known(
         "Cut tolerance",
         &s.cut_tolerance,

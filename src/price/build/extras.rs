@@ -85,15 +85,11 @@ impl Setting<'_> {
         let mut stands = vec![Value::Empty; rows];
         let mut taxed = vec![Value::Empty; rows];
         let mut often = vec![None; rows];
-        let mut own = Vec::with_capacity(self.job.extras.len());
         let paid = self.job.settings.tax_mode.value == TaxMode::OnPurchases;
         for (index, extra) in self.job.extras.iter().enumerate() {
-            let row = inputs
-                .extras
-                .row(index)
-                .and_then(|r| usize::try_from(r).ok());
-            own.push(row);
-            let Some(row) = row else { continue };
+            let Some(row) = row_of(inputs, index) else {
+                continue;
+            };
             let count = self.counted_apart(extra, index, inputs);
             if let Some(slot) = often.get_mut(row) {
                 *slot = self.as_often(extra, visits);
@@ -134,7 +130,9 @@ impl Setting<'_> {
             stands,
             cost,
             tax,
-            rows: own,
+            rows: (0..self.job.extras.len())
+                .map(|index| row_of(inputs, index))
+                .collect(),
         }
     }
 
@@ -164,6 +162,12 @@ impl Setting<'_> {
             }
         })))
     }
+}
+
+/// The row of an extra in its block.
+fn row_of(inputs: &Inputs, index: usize) -> Option<usize> {
+    let row = inputs.extras.row(index)?;
+    usize::try_from(row).ok()
 }
 
 /// The column of how often extras come. `often` holds what sessions and days count live, by row.

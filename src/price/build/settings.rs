@@ -250,6 +250,8 @@ fn fixed_lines(s: &Settings, sources: &Sources) -> Vec<Line> {
         fixed("Top-up", &s.top_up, |t| top_up_words(*t).to_owned()),
         length("Kerf", &s.kerf),
         length("End trim", &s.end_trim),
+        fixed("Trimmed ends", &s.trimmed_ends, |e| e.words().to_owned()),
+        length("Least offcut", &s.least_offcut),
         length("Cut tolerance", &s.cut_tolerance),
         fixed("Culls %", &s.culls, percent),
         fixed("Season factor", &s.season_factor, |f| {
@@ -263,11 +265,7 @@ fn fixed_lines(s: &Settings, sources: &Sources) -> Vec<Line> {
             }
         }),
         fixed("Tax mode", &s.tax_mode, |m| tax_mode_words(*m).to_owned()),
-        fixed(
-            "Client sees contingency",
-            &s.client_sees_contingency,
-            |seen| if *seen { "yes" } else { "no" }.to_owned(),
-        ),
+        seen_contingency(&s.client_sees_contingency),
         fixed("Buying", &s.buying, |b| buying_words(*b).to_owned()),
         fixed("Stale days", &s.stale_days, ToString::to_string),
     ]);
@@ -278,6 +276,11 @@ fn fixed_lines(s: &Settings, sources: &Sources) -> Vec<Line> {
         fixed("Spoil kept %", &s.ground.spoil_kept, percent),
     ]);
     lines
+}
+
+fn seen_contingency(seen: &Known<bool>) -> Line {
+    let word = |seen: &bool| if *seen { "yes" } else { "no" }.to_owned();
+    fixed("Client sees contingency", seen, word)
 }
 
 /// The word of a setting as the `Job` sheet accepts it.

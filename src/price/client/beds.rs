@@ -6,9 +6,10 @@ use std::sync::Arc;
 
 use super::super::naming::first_three;
 use super::super::{Estimate, Group};
-use super::{Built, Delivered, LineKind, Place};
+use super::{Built, Goods, LineKind, Place};
 use crate::buying::OrderLine;
 use crate::model::bed::{Bed, BedId};
+use crate::model::frame::Wall;
 use crate::model::job::{PhaseId, SiteId};
 use crate::model::naming::by_name;
 use crate::model::settings::TopUp;
@@ -175,7 +176,8 @@ fn kind_of(estimate: &Estimate, bed: BedId) -> Option<(&BedKind, &TakeOff)> {
 
 fn walls(estimate: &Estimate, bed: &Bed) -> Option<Arc<str>> {
     let frame = estimate.job.frames.get(bed.frame.index())?;
-    Some(Arc::clone(&frame.name))
+    let has_walls = !matches!(frame.wall, Wall::Mound(_));
+    has_walls.then(|| Arc::clone(&frame.name))
 }
 
 fn filled_with(takeoff: &TakeOff, system: System) -> Vec<String> {
@@ -209,13 +211,23 @@ pub(super) fn areas(estimate: &Estimate) -> Vec<Built> {
     built
 }
 
-/// What the price brings to the site, whoever brings it.
-pub(super) fn delivered(estimate: &Estimate) -> Vec<Delivered> {
+/// Goods that the price brings to the site, whoever brings them.
+pub(super) fn goods(estimate: &Estimate) -> Vec<Goods> {
+    moved(estimate, |line| Some(line.material) != estimate.job.spoil)
+}
+
+/// What is taken away.
+pub(super) fn taken_away(estimate: &Estimate) -> Vec<Goods> {
+    moved(estimate, |line| Some(line.material) == estimate.job.spoil)
+}
+
+fn moved(estimate: &Estimate, counts: impl Fn(&OrderLine) -> bool) -> Vec<Goods> {
     let job = &estimate.job;
     let has_top_up = job.settings.top_up.value == TopUp::Included;
     let in_price = |line: &&OrderLine| line.moment == Moment::Build || has_top_up;
+    let lines = estimate.bought.lines.iter().filter(in_price);
     let mut packs: BTreeMap<&str, BTreeMap<String, Decimal>> = BTreeMap::new();
-    for line in estimate.bought.lines.iter().filter(in_price) {
+    for line in lines.filter(|line| counts(line)) {
         let (pack, quantity) = pack(estimate, line);
         if quantity.is_zero() {
             continue;
@@ -224,35 +236,29 @@ pub(super) fn delivered(estimate: &Estimate) -> Vec<Delivered> {
         let sum = goods.entry(pack).or_default();
         *sum = sum.saturating_add(quantity);
     }
-    let mut delivered: Vec<Delivered> = packs
-        .into_iter()
-        .map(|(goods, packs)| Delivered {
-            goods: goods.to_owned(),
-            packs: packs
-                .into_iter()
-                .map(|(pack, n)| show::packs(n, &pack))
-                .collect(),
-        })
-        .collect();
-    delivered.sort_by(|a, b| by_name(&a.goods, &b.goods));
-    delivered
+    let told = packs.into_iter().map(|(name, packs)| Goods {
+        name: name.to_owned(),
+        packs: packs
+            .into_iter()
+            .map(|(pack, n)| show::packs(n.round_dp(2), &pack))
+            .collect(),
+    });
+    let mut goods: Vec<Goods> = told.collect();
+    goods.sort_by(|a, b| by_name(&a.name, &b.name));
+    goods
 }
 
 /// What a line comes in, and how many of it; what nobody sells, in the units of the job.
 fn pack(estimate: &Estimate, line: &OrderLine) -> (String, Decimal) {
     let job = &estimate.job;
     let system = job.settings.units.value;
-    match line.offer.and_then(|id| job.offers.get(id.index())) {
-        Some(offer) => match offer.holds {
-            Amount::Length(length) => (
-                format!("{} {}", offer.pack, system.length(length)),
-                line.quantity,
-            ),
-            _ => (offer.pack.to_string(), line.quantity),
-        },
-        None => {
-            let unit = system.unit(line.need.dimension());
-            (unit.to_owned(), system.number(line.need))
-        }
-    }
+    let Some(offer) = line.offer.and_then(|id| job.offers.get(id.index())) else {
+        let unit = system.unit(line.need.dimension());
+        return (unit.to_owned(), system.number(line.need));
+    };
+    let pack = match offer.holds {
+        Amount::Length(length) => format!("{} {}", offer.pack, system.length(length)),
+        _ => offer.pack.to_string(),
+    };
+    (pack, line.quantity)
 }

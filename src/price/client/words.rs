@@ -2,10 +2,10 @@
 
 use std::sync::Arc;
 
-use super::super::Estimate;
+use super::super::{Estimate, Outcome};
 use crate::model::labour::ExtraKind;
 use crate::model::settings::TaxMode;
-use crate::problem::Severity;
+use crate::problem::{Problem, Severity, of_alternate};
 use crate::units::Length;
 
 /// Cautions of the library that concern who owns and uses the beds. The others are for who builds them
@@ -78,14 +78,21 @@ pub(super) fn settling(estimate: &Estimate) -> Option<String> {
     ))
 }
 
-/// Cautions in the order of the estimate.
+/// Cautions in the order of the estimate, without those of alternates that cannot be offered.
 pub(super) fn cautions(estimate: &Estimate) -> Vec<String> {
-    let cautions = estimate.problems.iter().filter(|problem| {
+    let is_for_clients = |problem: &&Problem| {
         let concern = problem.caution.as_ref();
-        problem.severity == Severity::Caution
-            && concern.is_some_and(|c| FOR_CLIENTS.contains(&c.key))
-    });
-    cautions.map(|caution| caution.sentence.clone()).collect()
+        let is_known = concern.is_some_and(|c| FOR_CLIENTS.contains(&c.key));
+        problem.severity == Severity::Caution && is_known
+    };
+    let cautions = estimate.problems.iter().filter(is_for_clients);
+    let mut told: Vec<String> = cautions.map(|caution| caution.sentence.clone()).collect();
+    let alternates = estimate.alternates.iter();
+    for one in alternates.filter(|a| matches!(a.outcome, Outcome::NotComplete(_))) {
+        let begins = of_alternate(&one.name);
+        told.retain(|sentence| !sentence.starts_with(&begins));
+    }
+    told
 }
 
 #[cfg(test)]

@@ -45,8 +45,8 @@ pub(super) fn take(draft: &mut Draft<'_>, opened: &mut Opened, lists: Vec<List>)
         draft.problems.extend(taken.problems);
     }
     review.sort_by(|a, b| {
-        let key = |r: &ToReview| (r.supplier.clone(), r.best.clone(), r.their_name.clone());
-        let rest = |r: &ToReview| (r.pack.clone(), r.price.clone());
+        let key = |r: &ToReview| (r.standing, r.supplier.clone(), r.best.clone());
+        let rest = |r: &ToReview| (r.their_name.clone(), r.pack.clone(), r.price.clone());
         key(a).cmp(&key(b)).then_with(|| rest(a).cmp(&rest(b)))
     });
     review

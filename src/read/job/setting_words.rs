@@ -1,7 +1,7 @@
 //! The words of the `Job` sheet: titles of settings, and what their values may say.
 
 use super::reading::Words;
-use crate::model::settings::{Buying, FullAfter, Paper, ProfitAs, TaxMode, TopUp};
+use crate::model::settings::{Buying, FullAfter, Paper, ProfitAs, TaxMode, TopUp, TrimmedEnds};
 use crate::units::System;
 use crate::units::parse::Commas;
 
@@ -57,6 +57,11 @@ pub(super) const TOP_UPS: &Words<TopUp> = &[
     (&["offered", "offer"], TopUp::Offered),
     (&["included", "include"], TopUp::Included),
     (&["none", "no"], TopUp::None),
+];
+/// Ends of sticks that may be trimmed.
+pub(super) const ENDS: &Words<TrimmedEnds> = &[
+    (&["both", "two", "both ends", "2"], TrimmedEnds::Both),
+    (&["one", "one end", "1"], TrimmedEnds::One),
 ];
 /// What profit may be a share of.
 pub(super) const PROFITS: &Words<ProfitAs> = &[
@@ -123,6 +128,13 @@ pub(super) const TOP_UP: Choice<TopUp> = Choice {
     words: TOP_UPS,
     otherwise: TopUp::Offered,
     said: "not set, taken as offered",
+};
+/// Which ends of sticks are trimmed.
+pub(super) const TRIMMED_ENDS: Choice<TrimmedEnds> = Choice {
+    title: "Trimmed ends",
+    words: ENDS,
+    otherwise: TrimmedEnds::Both,
+    said: "not set, taken as both",
 };
 /// What profit is a share of.
 pub(super) const PROFIT_AS: Choice<ProfitAs> = Choice {

@@ -14,7 +14,7 @@ use super::reading::Reading;
 use super::resolve::unknown_hint;
 use super::setting_words::{
     BUYING, Choice, DECIMAL_MARKS, FULL_AFTER, METRIC_PAPER, PROFIT_AS, SYSTEMS, TAX_MODE, TOP_UP,
-    US_PAPER,
+    TRIMMED_ENDS, US_PAPER,
 };
 use crate::model::known::Known;
 use crate::model::library::Library;
@@ -59,6 +59,8 @@ pub(super) fn settings(
         timber_kerf: timber_kerf(&kerf, library),
         kerf,
         end_trim: cells.length_or_none("End trim"),
+        trimmed_ends: cells.word(&TRIMMED_ENDS),
+        least_offcut: least_offcut(&mut cells, library, units.value),
         cut_tolerance: cut_tolerance(&mut cells, units.value),
         culls: cells.percent("Culls %"),
         ground: ground(&mut cells, library, units.value),
@@ -358,6 +360,17 @@ fn kerf(cells: &mut Cells<'_>, library: &Library) -> Known<Length> {
     cells.take_or("Kerf", figure(library, "kerf_in", Length::inches), |r| {
         r.length("Value")
     })
+}
+
+fn least_offcut(cells: &mut Cells<'_>, library: &Library, system: System) -> Known<Length> {
+    let usual = match system {
+        System::UsCustomary => figure(library, "least_offcut_in", Length::inches),
+        System::Metric => Known::assumed(
+            Length::millimetres(Decimal::from(300)),
+            "not set, taken as 300 mm",
+        ),
+    };
+    cells.take_or("Least offcut", usual, |r| r.length("Value"))
 }
 
 fn cut_tolerance(cells: &mut Cells<'_>, system: System) -> Known<Length> {

@@ -244,6 +244,7 @@ fn every_figure_that_code_asks_for_is_there() {
         ("haul_gate_narrow", "1.15"),
         ("haul_gate_narrow_in", "36"),
         ("kerf_in", "0.125"),
+        ("least_offcut_in", "12"),
         ("screws_per_end_narrow", "2"),
         ("screws_per_end_medium", "3"),
         ("screws_per_end_wide", "4"),

@@ -26,8 +26,10 @@ pub(super) enum Verdict {
     Is(usize, By, u32),
     /// Perhaps one of these, most like first; why it was not taken.
     Perhaps(Vec<(usize, u32)>, String),
-    /// Nothing that the job needs.
-    Other,
+    /// Nothing that the job needs, as far as names tell; what it is most like, if anything.
+    Unlike(Option<(usize, u32)>),
+    /// Nothing that the job needs, as the user said.
+    Never,
 }
 
 /// Judges one row: by what the user said, by name, by likeness.
@@ -39,12 +41,12 @@ pub(super) fn judge(
     supplier: &str,
 ) -> Verdict {
     match confirmed.word(supplier, name) {
-        Some(Word::Never) => return Verdict::Other,
+        Some(Word::Never) => return Verdict::Never,
         Some(Word::Is(material)) => {
             let named = |w: &Wanted| folded(&w.name) == folded(material);
             let own = wanted.iter().position(named);
             let place = own.or_else(|| wanted.iter().position(|w| w.is_called(material)));
-            return place.map_or(Verdict::Other, |place| Verdict::Is(place, By::Word, EQUAL));
+            return place.map_or(Verdict::Never, |place| Verdict::Is(place, By::Word, EQUAL));
         }
         None => {}
     }
@@ -61,14 +63,14 @@ pub(super) fn judge(
             Some((like, place)) => {
                 return Verdict::Perhaps(vec![(place, like.thousandths)], reason(&like));
             }
-            None => return Verdict::Other,
+            None => return Verdict::Unlike(None),
         }
     }
     let mut likes: Vec<(usize, Likeness)> = wanted
         .iter()
         .enumerate()
         .filter_map(|(place, w)| Some((place, w.likeness(parsed, spec)?)))
-        .filter(|(_, like)| like.thousandths >= WORTH_A_LOOK)
+        .filter(|(_, like)| like.thousandths > 0)
         .collect();
     let name_of = |place: usize| wanted.get(place).map(|w| &w.name);
     likes.sort_by(|(a, one), (b, other)| {
@@ -78,9 +80,13 @@ pub(super) fn judge(
     decided(&likes)
 }
 
+/// What becomes of a row that is like these, most like first.
 fn decided(likes: &[(usize, Likeness)]) -> Verdict {
+    let close = likes.partition_point(|(_, like)| like.thousandths >= WORTH_A_LOOK);
+    let (likes, unlike) = likes.split_at(close);
     let Some((place, best)) = likes.first() else {
-        return Verdict::Other;
+        let most = unlike.first();
+        return Verdict::Unlike(most.map(|(place, like)| (*place, like.thousandths)));
     };
     let second = likes.get(1).map_or(0, |(_, like)| like.thousandths);
     let is_equal = best.thousandths == EQUAL && second < EQUAL;

@@ -7,9 +7,9 @@ use super::List;
 use super::confirmed::Confirmed;
 use super::goods::{Goods, goods};
 use super::judge::{By, Verdict, judge, shown};
-use super::likeness::{TAKEN, Wanted};
+use super::likeness::{TAKEN, WORTH_A_LOOK, Wanted};
 use super::words::Name;
-use crate::model::price_list::ToReview;
+use crate::model::price_list::{Standing, ToReview};
 use crate::model::source::SourceTable;
 use crate::problem::Problem;
 use crate::read::header::repeats;
@@ -115,16 +115,28 @@ impl List {
             let names = (&parsed, &spec);
             let supplier = &self.mapping.supplier;
             match judge(&name, names, around.wanted, around.confirmed, supplier) {
-                Verdict::Other => {}
+                Verdict::Never => {}
                 // A heading, or goods whose price is asked for.
                 verdict if !self.has_price(row) => {
                     if matches!(verdict, Verdict::Is(..)) {
                         sorted.unpriced.push((row.row, name));
                     }
                 }
+                Verdict::Unlike(most) => {
+                    let why = match most {
+                        Some(_) => format!("likeness is under {}", shown(WORTH_A_LOOK)),
+                        None => "nothing that the job needs is like it".to_owned(),
+                    };
+                    let likes = Vec::from_iter(most);
+                    let left = self.to_review(row, &name, &likes, why, around.wanted);
+                    sorted.review.push(ToReview {
+                        standing: Standing::Unlike,
+                        ..left
+                    });
+                }
                 Verdict::Perhaps(likes, why) => {
                     let review = self.to_review(row, &name, &likes, why, around.wanted);
-                    sorted.review.extend(review);
+                    sorted.review.push(review);
                 }
                 Verdict::Is(place, by, likeness) => {
                     let Some(wanted) = around.wanted.get(place) else {
@@ -143,7 +155,7 @@ impl List {
                         Err(why) => {
                             let likes = [(place, likeness)];
                             let review = self.to_review(row, &name, &likes, why, around.wanted);
-                            sorted.review.extend(review);
+                            sorted.review.push(review);
                         }
                     }
                 }
@@ -194,24 +206,21 @@ impl List {
         likes: &[(usize, u32)],
         why: String,
         wanted: &[Wanted],
-    ) -> Option<ToReview> {
-        let name_of = |place: usize| wanted.get(place).map(|w| Arc::clone(&w.name));
-        let (best, also) = likes.split_first()?;
+    ) -> ToReview {
+        let name_of = |(place, _): &(usize, u32)| wanted.get(*place).map(|w| Arc::clone(&w.name));
         let text = |field| Arc::from(self.text(row, field).unwrap_or_default());
-        Some(ToReview {
+        ToReview {
+            standing: Standing::Doubtful,
             supplier: Arc::clone(&self.mapping.supplier),
             their_name: Arc::from(name),
             pack: text("Pack"),
             price: text("Price"),
             place: self.place(row.row, None),
-            best: name_of(best.0)?,
-            likeness: best.1,
-            also: also
-                .iter()
-                .filter_map(|(place, _)| name_of(*place))
-                .collect(),
+            best: likes.first().and_then(name_of),
+            likeness: likes.first().map_or(0, |(_, likeness)| *likeness),
+            also: likes.iter().skip(1).filter_map(name_of).collect(),
             why,
-        })
+        }
     }
 
     /// What is told of a list: how many rows became what, and what was taken under another name.
@@ -267,7 +276,8 @@ impl List {
     fn counted(&self, sorted: &Sorted<'_>) -> Problem {
         let by = |by: By| sorted.used.values().filter(|taken| taken.by == by).count();
         let used = sorted.used.len();
-        let review = sorted.review.len();
+        let doubtful = |row: &&ToReview| row.standing == Standing::Doubtful;
+        let review = sorted.review.iter().filter(doubtful).count();
         let others = sorted.rows.saturating_sub(used).saturating_sub(review);
         let ways = [
             (by(By::Name), "by name"),
@@ -293,11 +303,11 @@ impl List {
             self.raw.file
         );
         let notice = Problem::notice(said).at(self.at(), "File");
-        if review == 0 {
-            return notice;
+        match (review, sorted.review.len()) {
+            (0, 0) => notice,
+            (0, _) => notice.hint("an estimate lists in price-list-review.csv what was not used"),
+            _ => notice.hint("an estimate writes price-list-review.csv: fill in Use there and put it into the job as Supplier names"),
         }
-        notice
-            .hint("an estimate writes price-list-review.csv: fill in Use there and put it into the job as Supplier names")
     }
 
     fn their_name(&self, row: u32) -> String {

@@ -10,7 +10,7 @@ use std::io::Write;
 use rust_xlsxwriter::Workbook;
 use tempfile::TempDir;
 
-use crate::model::price_list::ToReview;
+use crate::model::price_list::{Standing, ToReview};
 use crate::problem::{Problem, Severity};
 use crate::read::{Loaded, Source, library, read_job};
 
@@ -76,8 +76,11 @@ impl Folder {
         offers(&loaded)
     }
 
-    pub(super) fn to_review(&self) -> Vec<ToReview> {
-        self.read().0.job.to_review
+    /// The rows of one standing that were not taken.
+    pub(super) fn left(&self, standing: Standing) -> Vec<ToReview> {
+        let mut left = self.read().0.job.to_review;
+        left.retain(|row| row.standing == standing);
+        left
     }
 }
 

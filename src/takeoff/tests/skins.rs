@@ -2,7 +2,7 @@
 
 use rust_decimal::Decimal;
 
-use crate::model::bed::Shape;
+use crate::model::bed::{Along, Shape};
 use crate::model::by_hand;
 use crate::model::frame::{UnitWall, Wall};
 use crate::model::labour::Driver;
@@ -120,6 +120,16 @@ fn a_mound_slopes_from_its_foot() {
     let sum: Volume = found.layers.iter().map(|l| l.volume).sum();
     assert_eq!(sum.in_cubic_feet().round_dp(4), d("21.3333"));
     assert!(found.layers[0].volume > found.layers[1].volume);
+    // On falling ground the same is filled, and that is said.
+    let level = job.beds[0].clone();
+    job.beds[0] = falling(level.clone(), 5, Along::Length);
+    let (fallen, _) = taken(&job);
+    assert_eq!(fallen.layers[0].volume, found.layers[0].volume);
+    assert_eq!(
+        told(&fallen).iter().map(|t| (t.0, t.2)).collect::<Vec<_>>(),
+        [("Slope %", "a mound is taken off as on level ground")]
+    );
+    job.beds[0] = level;
     // A liner has nothing to hang on.
     job.frames[0].liner = Some(LINER);
     let (found, _) = taken(&job);

@@ -36,6 +36,11 @@ pub(super) fn room(bill: &mut Bill<'_>, mound: &Mound, faces: &Faces) -> Option<
         bill.tell(problem, "Height");
         return None;
     };
+    if bill.bed.slope.is_some_and(|slope| !slope.fall.is_zero()) {
+        let words = "a mound is taken off as on level ground";
+        let hint = "on falling ground level its foot first, and count the digging as ground work";
+        bill.tell(Problem::notice(words).hint(hint), "Slope %");
+    }
     note(bill, (height, run), faces, &top);
     Some(Room::Mound {
         foot: faces.outside.clone(),

@@ -186,6 +186,8 @@ pub struct OffcutJson {
     pub length: Measure,
     /// How many.
     pub count: u32,
+    /// Whether they are as long as `Least offcut`, so that they are worth keeping.
+    pub kept: bool,
 }
 
 /// All order lines, by supplier, material and drop.
@@ -375,6 +377,7 @@ pub(super) fn sticks(estimate: &Estimate, sticks: &[Stick]) -> Vec<StickJson> {
 
 fn offcuts(estimate: &Estimate, sticks: &[Stick]) -> Vec<OffcutJson> {
     let system = estimate.job.settings.units.value;
+    let least = estimate.job.settings.least_offcut.value;
     let mut counts: BTreeMap<Length, u32> = BTreeMap::new();
     for stick in sticks.iter().filter(|s| !s.offcut.is_zero()) {
         let count = counts.entry(stick.offcut).or_default();
@@ -385,6 +388,7 @@ fn offcuts(estimate: &Estimate, sticks: &[Stick]) -> Vec<OffcutJson> {
         .map(|(length, count)| OffcutJson {
             length: Measure::short(system, length),
             count,
+            kept: length >= least,
         })
         .collect()
 }

@@ -6,7 +6,7 @@ use serde::{Deserialize, Serialize};
 use super::number::Number;
 use super::price::PaymentJson;
 use crate::price::Due;
-use crate::price::client::{Built, ClientView, Delivered, Head, Line, LineKind};
+use crate::price::client::{Built, ClientView, Goods, Head, Line, LineKind};
 use crate::units::{Currency, Money};
 
 /// Layout of the file: a change that could break a reader changes this.
@@ -40,8 +40,10 @@ pub struct ClientJson {
     pub beds: Vec<BuiltJson>,
     /// Paths and surrounds, by name.
     pub areas: Vec<BuiltJson>,
-    /// What is brought, by name.
-    pub delivered: Vec<DeliveredJson>,
+    /// What is brought or found on the site, by name.
+    pub goods: Vec<GoodsJson>,
+    /// What is taken away, by name.
+    pub taken_away: Vec<GoodsJson>,
     /// Lines of the price; they add up to `total`.
     pub lines: Vec<ClientLineJson>,
     /// What the client pays.
@@ -92,12 +94,12 @@ pub struct BuiltJson {
     pub filled_with: Vec<String>,
 }
 
-/// Goods that are brought.
+/// Goods that are brought, found on the site, or taken away.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
-pub struct DeliveredJson {
+pub struct GoodsJson {
     /// What.
-    pub goods: String,
+    pub name: String,
     /// How much, in what it comes in.
     pub packs: Vec<String>,
 }
@@ -160,7 +162,8 @@ pub(super) fn client(view: &ClientView) -> ClientJson {
         places: places(view),
         beds: view.beds.iter().map(built).collect(),
         areas: view.areas.iter().map(built).collect(),
-        delivered: view.delivered.iter().map(delivered).collect(),
+        goods: view.goods.iter().map(goods).collect(),
+        taken_away: view.taken_away.iter().map(goods).collect(),
         lines: view.lines.iter().map(|l| line(l, currency)).collect(),
         total: Number::money(view.total, currency),
         tax_words: view.tax.clone(),
@@ -195,9 +198,9 @@ fn built(of: &Built) -> BuiltJson {
     }
 }
 
-fn delivered(of: &Delivered) -> DeliveredJson {
-    DeliveredJson {
-        goods: of.goods.clone(),
+fn goods(of: &Goods) -> GoodsJson {
+    GoodsJson {
+        name: of.name.clone(),
         packs: of.packs.clone(),
     }
 }

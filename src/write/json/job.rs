@@ -169,6 +169,8 @@ impl SettingList {
         });
         self.length("Kerf", &s.kerf);
         self.length("End trim", &s.end_trim);
+        self.word("Trimmed ends", &s.trimmed_ends, |e| e.words().to_owned());
+        self.length("Least offcut", &s.least_offcut);
         self.length("Cut tolerance", &s.cut_tolerance);
         self.percent("Cull %", &s.culls);
         let units = s.units.value;

@@ -10,8 +10,6 @@ use super::{Book, WriteError, sheets_page};
 use crate::buying::{CutList, Stick};
 use crate::units::{Decimal, Length};
 
-/// Offcuts from a foot on are worth keeping, in metres.
-const KEPT: Decimal = Decimal::from_parts(3048, 0, 0, false, 4);
 /// Characters beside each other in what is said below a table.
 const ACROSS: usize = 150;
 const HEADS: [&str; 6] = [
@@ -94,7 +92,12 @@ fn verdict(book: &Book<'_>, list: &CutList) -> String {
 fn kept(book: &Book<'_>, list: &CutList) -> String {
     let system = book.estimate.job.settings.units.value;
     let mut sums: BTreeMap<Length, u64> = BTreeMap::new();
-    for stick in list.sticks.iter().filter(|s| s.offcut.in_metres() >= KEPT) {
+    let least = book.estimate.job.settings.least_offcut.value;
+    for stick in list
+        .sticks
+        .iter()
+        .filter(|s| s.offcut >= least && !s.offcut.is_zero())
+    {
         *sums.entry(stick.offcut).or_default() += u64::from(stick.count);
     }
     let words: Vec<String> = sums
@@ -105,7 +108,11 @@ fn kept(book: &Book<'_>, list: &CutList) -> String {
     if words.is_empty() {
         return String::new();
     }
-    format!("Offcuts to keep: {}.", words.join(", "))
+    let least = system.length(least);
+    format!(
+        "Offcuts to keep ({least} and longer): {}.",
+        words.join(", ")
+    )
 }
 
 /// What the letters stand for, in lines no wider than the table above.

@@ -188,6 +188,10 @@ const USED_BY: &[(&str, &[FrameKind])] = {
             "Finish",
             &[Boards, Blocks, Modular, Panels, ReadyMade, Timbers],
         ),
+        (
+            "Coats",
+            &[Boards, Blocks, Modular, Panels, ReadyMade, Timbers],
+        ),
         ("Thickness", &[Modular, Panels, ReadyMade, Stone]),
         ("Ribs", &[Panels]),
         ("Rail material", &[Panels]),
@@ -217,7 +221,11 @@ fn tell_unused(reading: &mut Reading<'_, '_>, name: &str, kind: FrameKind) {
     for &(field, kinds) in USED_BY {
         if reading.has(field) && !kinds.contains(&kind) {
             let field_word = field.to_lowercase();
-            let words = format!("frame {name} is {is}: its {field_word} is not taken off");
+            let is_one = !field_word.ends_with('s')
+                || field_word.ends_with("ss")
+                || field_word.ends_with("us");
+            let verb = if is_one { "is" } else { "are" };
+            let words = format!("frame {name} is {is}: its {field_word} {verb} not taken off");
             reading.notice(field, words);
         }
     }

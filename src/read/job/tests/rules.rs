@@ -288,6 +288,7 @@ fn every_figure_that_a_job_falls_back_on_is_in_the_library() {
     let library = builtin();
     for key in [
         "kerf_in",
+        "least_offcut_in",
         "setup_h",
         "post_spacing_ft",
         "post_buried",

@@ -6,7 +6,7 @@ use crate::units::Length;
 
 fn frames(row: &str) -> String {
     format!(
-        "Frame,Frame kind,Material,Laid,Thickness,Batter,Fastener,Hearting %,Base material,Base depth\n{row}\n"
+        "Frame,Frame kind,Material,Laid,Thickness,Batter,Fastener,Hearting %,Base material,Base depth,Coats\n{row}\n"
     )
 }
 
@@ -103,10 +103,11 @@ fn stone_is_covered_by_face_for_a_weight() {
 
 #[test]
 fn cells_of_another_kind_are_said() {
-    let row = frames("F,stone,Wall stone,,,,Rebar pins,20%,,6 in");
+    let row = frames("F,stone,Wall stone,,,,Rebar pins,20%,,6 in,2");
     let notices = told(&[BEDS, ("Frames", &row)], Severity::Notice);
     for words in [
         "frame F is of stone: its fastener is not taken off",
+        "frame F is of stone: its coats are not taken off",
         "Hearting % is not used, because no Hearting material is named",
         "Base depth is not used, because no Base material is named",
     ] {

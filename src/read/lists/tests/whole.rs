@@ -3,6 +3,7 @@
 use proptest::prelude::*;
 
 use super::{BEDS, FILLS, FRAMES, Folder};
+use crate::model::price_list::Standing;
 use crate::model::source::Cell;
 use crate::problem::Severity;
 
@@ -46,6 +47,10 @@ fn a_semicolon_list_of_another_code_page_needs_no_retyping() {
         ),
         "{notices}"
     );
+    // Nothing is dropped unseen; what has no price in the list is no offer.
+    let others = folder.left(Standing::Unlike);
+    let others: Vec<_> = others.iter().map(|row| &*row.their_name).collect();
+    assert_eq!(others, ["Kübel"]);
     let (loaded, _) = folder.read();
     let topsoil = &loaded.job.offers[0];
     assert!(topsoil.taxable);
@@ -90,7 +95,7 @@ fn a_workbook_below_a_title_block_is_read_by_letters_too() {
             "Fern Street Lumber: 2x10 cedar, each of 3.6576, 57.6 at timber.xlsx!Retail!D4",
         ]
     );
-    let review = folder.to_review();
+    let review = folder.left(Standing::Doubtful);
     assert_eq!(review.len(), 1);
     // 2 of 2 words and 2 of 3: 2 x 2000 / 5 = 800.
     assert_eq!(review[0].likeness, 800);
@@ -127,7 +132,7 @@ fn a_review_list_with_use_filled_in_reads_back_as_names() {
     );
     let before = Folder::with(&[BEDS, FILLS, FRAMES, mapping, ("list.csv", list)]);
     assert_eq!(before.offers(), Vec::<String>::new());
-    let review = before.to_review();
+    let review = before.left(Standing::Doubtful);
     // 1 word of 1 and 1 of 2: 2 x 1000 / 3 = 666.
     assert_eq!(
         (&*review[0].their_name, review[0].likeness),
@@ -150,7 +155,50 @@ fn a_review_list_with_use_filled_in_reads_back_as_names() {
         after.offers(),
         ["Mill Lane Yard: Topsoil, CY of 0.764555, 30 at list.csv:2:3"]
     );
-    assert_eq!(after.to_review(), []);
+    assert_eq!(after.read().0.job.to_review, []);
+}
+
+#[test]
+fn a_row_of_low_likeness_is_listed_and_can_be_claimed() {
+    let mapping = (
+        "Price lists.csv",
+        "File,Supplier\nlist.csv,Mill Lane Yard\n",
+    );
+    let list = (
+        "list.csv",
+        "Description,UOM,Unit price\nBrown compost fine leafy stuff,CY,30.00\n2x10x8 PT PINE,EA,21.00\n",
+    );
+    let folder = Folder::with(&[BEDS, FILLS, FRAMES, mapping, list]);
+    assert_eq!(folder.offers(), Vec::<String>::new());
+    assert_eq!(folder.left(Standing::Doubtful), []);
+    let left = folder.left(Standing::Unlike);
+    let said: Vec<_> = left
+        .iter()
+        .map(|row| (&*row.their_name, row.best.as_deref(), row.likeness))
+        .collect();
+    // 1 word of 1 and 1 of 5: 2 x 1000 / 6 = 333. Pine is no cedar, and nothing else is like it.
+    assert_eq!(
+        said,
+        [
+            ("2x10x8 PT PINE", None, 0),
+            ("Brown compost fine leafy stuff", Some("Compost"), 333),
+        ]
+    );
+    let told = folder.told(Severity::Notice).join("\n");
+    assert!(
+        told.contains("list.csv: 2 rows, 0 used, 0 to review, 2 not needed")
+            && told.contains("an estimate lists in price-list-review.csv what was not used"),
+        "{told}"
+    );
+    let claimed = (
+        "price-list-review.csv",
+        "Supplier,Their name,Use\nMill Lane Yard,Brown compost fine leafy stuff,Compost\n",
+    );
+    let folder = Folder::with(&[BEDS, FILLS, FRAMES, mapping, list, claimed]);
+    assert_eq!(
+        folder.offers(),
+        ["Mill Lane Yard: Compost, CY of 0.764555, 30 at list.csv:2:3"]
+    );
 }
 
 #[test]
