@@ -128,9 +128,11 @@ fn leaks(estimate: &Estimate, view: &ClientView) -> Vec<String> {
     }
     let mut leaks = Vec::new();
     for text in &texts {
+        // The name of a job may hold any word.
+        let text = text.replace(&*job.settings.job_name, "");
         let found = words.iter().filter(|word| text.contains(word.as_str()));
         leaks.extend(found.cloned());
-        let sums = sums_in(text);
+        let sums = sums_in(&text);
         let found = sums
             .iter()
             .filter(|sum| secret.contains(sum) && !own.contains(sum));

@@ -122,17 +122,23 @@ fn counted(estimate: &Estimate, together: &Together) -> String {
     }
 }
 
-/// Sites that have beds or areas, by name; nothing for a job that names none.
+/// Sites that have beds or areas, by name; nothing for a single one without an address, which says no more
+/// than the name of the job.
 pub(super) fn places(estimate: &Estimate) -> Vec<Place> {
-    let bearers = estimate.kinds.bearers().map(|b| b.site);
-    let used: BTreeSet<SiteId> = bearers.collect();
+    let used: BTreeSet<SiteId> = estimate.kinds.bearers().map(|b| b.site).collect();
     let sites = used.into_iter();
     let sites = sites.filter_map(|id| estimate.job.sites.get(id.index()));
-    let sites = sites.filter(|site| site.at.is_some()).map(|site| Place {
-        name: Arc::clone(&site.name),
-        address: site.address.clone(),
-    });
-    let mut places: Vec<Place> = sites.collect();
+    let mut places: Vec<Place> = sites
+        .map(|site| Place {
+            name: Arc::clone(&site.name),
+            address: site.address.clone(),
+        })
+        .collect();
+    if let [only] = places.as_slice()
+        && only.address.is_none()
+    {
+        places.clear();
+    }
     places.sort_by(|a, b| by_name(&a.name, &b.name));
     places
 }
