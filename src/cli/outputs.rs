@@ -6,6 +6,7 @@ use super::run::Pipeline;
 use crate::price::Estimate;
 use crate::price::client::ClientView;
 use crate::problem::Problem;
+use crate::write::budget_text::{self, budget_text};
 use crate::write::client_page::client_page;
 use crate::write::json::client_json;
 use crate::write::requests::requests;
@@ -21,13 +22,14 @@ const CLIENT_PAGE: &str = "client-page.txt";
 const WORKBOOK_WITHOUT_PRICES: &str = "estimate-NOT-COMPLETE.xlsx";
 
 /// Names that outputs may have, other than those of price requests.
-pub(super) const NAMES: [&str; 6] = [
+pub(super) const NAMES: [&str; 7] = [
     JSON,
     WORKBOOK,
     WORKBOOK_WITHOUT_PRICES,
     review::FILE,
     CLIENT_JSON,
     CLIENT_PAGE,
+    budget_text::FILE,
 ];
 
 /// Renders all outputs and puts them into `folder`, as those of the file `job`.
@@ -56,6 +58,11 @@ pub(super) fn write(
     }
     for request in requests(estimate) {
         staging.add(&request.file, &request.bytes).map_err(one)?;
+    }
+    if let Some(text) = budget_text(estimate) {
+        staging
+            .add(budget_text::FILE, text.as_bytes())
+            .map_err(one)?;
     }
     if let Some(bytes) = review(&estimate.job.to_review) {
         staging.add(review::FILE, &bytes).map_err(one)?;

@@ -177,7 +177,10 @@ fn an_estimate_is_written_and_summed_up() {
     let ran = place.ran(&COMPLETE, "estimate JOB");
     assert_eq!(ran.exit, Exit::Done, "{}", ran.err);
     assert!(ran.out.starts_with("Three beds by the well\n"));
-    assert!(ran.out.contains("  client-page.txt, client.json, estimate.json, estimate.xlsx\n"));
+    assert!(
+        ran.out
+            .contains("  client-page.txt, client.json, estimate.json, estimate.xlsx\n")
+    );
     assert!(ran.err.contains("caution: A wall of 18 1/2 in"));
     assert!(ran.err.contains("date of the estimate: 2026-11-24 (today"));
     assert_eq!(

@@ -113,6 +113,17 @@ pub enum Shape {
     },
 }
 
+/// A wall that a bed has in common with the one beside it.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub struct Join {
+    /// The bed beside it.
+    pub with: BedId,
+    /// How much wall serves both, along its outside.
+    pub length: Length,
+    /// Whether the wall is counted with this bed; else it is with the other.
+    pub bears: bool,
+}
+
 /// The way in to the middle of a keyhole bed.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub enum KeyholePath {
@@ -193,6 +204,8 @@ pub struct Bed {
     pub closed_bottom: bool,
     /// Clear space below it, for table beds.
     pub underside_clear: Option<Length>,
+    /// Walls in common with beds beside it, in the order of their names.
+    pub joins: Vec<Join>,
     /// What is done to the ground first: as the bed says, else its site, else the job.
     pub ground: Known<GroundWork>,
     /// How the ground falls.

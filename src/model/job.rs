@@ -7,6 +7,7 @@ use rust_decimal::Decimal;
 use super::bed::{Bed, BedId};
 use super::fill::{Fill, Mix};
 use super::frame::{Frame, Wall};
+use super::funding::Funding;
 use super::ground::{Area, Cover, GroundWork};
 use super::id;
 use super::known::Known;
@@ -165,6 +166,8 @@ pub struct Job {
     pub extras: Vec<Extra>,
     /// Stages in which the price is paid, in the order of the rows.
     pub payments: Vec<Payment>,
+    /// Who pays for it, when grants do.
+    pub funding: Funding,
     /// Lengths to cut beside those of frames.
     pub pieces: Vec<CutRow>,
     /// Rows of suppliers' lists that wait for a word of the user.

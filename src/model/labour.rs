@@ -4,6 +4,7 @@ use std::sync::Arc;
 
 use rust_decimal::Decimal;
 
+use super::funding::ClassRef;
 use super::id;
 use super::job::{PhaseId, SiteId};
 use super::known::Known;
@@ -183,4 +184,8 @@ pub struct Extra {
     pub client_sees: bool,
     /// Whether tax is paid on it.
     pub taxable: bool,
+    /// Who pays for it, by the place in [`crate::model::funding::Funding::funders`].
+    pub funder: Option<usize>,
+    /// The class of the budget that it stands under.
+    pub budget_class: Option<ClassRef>,
 }

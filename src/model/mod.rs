@@ -10,6 +10,7 @@ pub mod choices;
 mod driver;
 pub mod fill;
 pub mod frame;
+pub mod funding;
 pub mod ground;
 pub mod job;
 pub mod known;

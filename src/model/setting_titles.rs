@@ -260,6 +260,22 @@ pub const TITLES: &[(&str, &[&str])] = &[
             "Nuevo impuesto desde",
         ],
     ),
+    (
+        "Budget form",
+        &[
+            "Form of the budget",
+            "Formato del presupuesto de subvención",
+        ],
+    ),
+    (
+        "Tax recovered %",
+        &[
+            "Recoverable tax %",
+            "VAT recovered %",
+            "Impuesto recuperado %",
+            "IVA recuperado %",
+        ],
+    ),
     ("Buying", &["Compra", "Modo de compra"]),
     (
         "Stale days",

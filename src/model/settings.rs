@@ -5,6 +5,7 @@ use std::sync::Arc;
 use jiff::civil::Date;
 use rust_decimal::Decimal;
 
+use super::funding::Budgeting;
 use super::ground::GroundWork;
 use super::known::Known;
 use super::quote::Quote;
@@ -197,6 +198,8 @@ pub struct Settings {
     pub client_sees_contingency: Known<bool>,
     /// What a quote has beside these.
     pub quote: Quote,
+    /// What a budget for funders has beside these.
+    pub budgeting: Budgeting,
     /// How suppliers are chosen.
     pub buying: Known<Buying>,
     /// Prices older than this many days are called stale.

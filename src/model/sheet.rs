@@ -54,13 +54,15 @@ pub enum Sheet {
     Payments,
     /// Grants.
     Funding,
+    /// Which class of a budget lines stand under.
+    BudgetClasses,
     /// What really happened.
     Actuals,
 }
 
 impl Sheet {
     /// Every sheet, in the order in which a job file shows them.
-    pub const ALL: [Self; 24] = [
+    pub const ALL: [Self; 25] = [
         Self::Job,
         Self::Sites,
         Self::Suppliers,
@@ -84,6 +86,7 @@ impl Sheet {
         Self::Alternates,
         Self::Payments,
         Self::Funding,
+        Self::BudgetClasses,
         Self::Actuals,
     ];
 
@@ -113,6 +116,7 @@ impl Sheet {
             Self::Alternates => "Alternates",
             Self::Payments => "Payments",
             Self::Funding => "Funding",
+            Self::BudgetClasses => "Budget classes",
             Self::Actuals => "Actuals",
         }
     }
@@ -138,6 +142,7 @@ impl Sheet {
             Self::Alternates => "Alternate",
             Self::Payments => "Stage",
             Self::Funding => "Funder",
+            Self::BudgetClasses => "Line",
             Self::Actuals => "Order line or task or bed",
         }
     }

@@ -7,6 +7,7 @@ use rust_decimal::Decimal;
 
 use super::alternates::Alternate;
 use super::assumptions::Assumption;
+use super::budget::Budget;
 use super::evaluate::Values;
 use super::ledger::{Format, Ledger};
 use super::rechosen::Rechosen;
@@ -272,6 +273,8 @@ pub struct Price {
     pub owner: Vec<Figure>,
     /// Stages of payment, in the job's order; they come to the total.
     pub payments: Vec<Due>,
+    /// The budget of a job that grants pay for.
+    pub budget: Option<Budget>,
     /// Beds, in the job's order.
     pub beds: Vec<BedMoney>,
     /// What each row of `Extras` costs with the tax paid on it, in the job's order.

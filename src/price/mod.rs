@@ -2,6 +2,7 @@
 
 mod alternates;
 pub mod assumptions;
+pub mod budget;
 pub mod build;
 pub mod cautions;
 pub mod changes;

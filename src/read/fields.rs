@@ -331,6 +331,7 @@ pub const fn of(sheet: Sheet) -> &'static [&'static str] {
         Sheet::Payments => &["Stage", "Share or amount", "When", "Note"],
         Sheet::Funding => &[
             "Funder",
+            "Counts as",
             "Amount",
             "Award date",
             "Pays for",
@@ -341,6 +342,7 @@ pub const fn of(sheet: Sheet) -> &'static [&'static str] {
             "Whole units",
             "Note",
         ],
+        Sheet::BudgetClasses => &["Line", "Class", "Note"],
         Sheet::Actuals => &[
             "Date",
             "Order line or task or bed",

@@ -154,6 +154,7 @@ impl Gathered {
             currency,
             choices: self.choices,
             ways: self.ways,
+            beds_left_out: Vec::new(),
         };
         Staged {
             output: Some(opened),

@@ -50,6 +50,8 @@ pub struct Opened {
     pub choices: Option<Vec<Choice>>,
     /// By table.
     pub(crate) ways: Vec<Way>,
+    /// Names of beds that were left out because something is wrong in them: what points at one of them is right.
+    pub(crate) beds_left_out: Vec<String>,
 }
 
 /// How one table was written.

@@ -4,6 +4,7 @@ use std::sync::Arc;
 
 use rust_decimal::Decimal;
 
+use super::shared::Shared;
 use super::{Moment, Need, Part, Piece, SheetPiece};
 use crate::model::bed::Bed;
 use crate::model::frame::Frame;
@@ -30,6 +31,8 @@ pub(super) struct Bill<'a, B = &'a Bed> {
     pub(super) wall_weight: Weight,
     pub(super) crew_notes: Vec<String>,
     pub(super) problems: Vec<Problem>,
+    /// What its walls leave to the beds beside it.
+    pub(super) shared: Shared,
 }
 
 impl<'a> Bill<'a> {
@@ -54,6 +57,7 @@ impl<'a, B> Bill<'a, B> {
             wall_weight: Weight::ZERO,
             crew_notes: Vec::new(),
             problems: Vec::new(),
+            shared: Shared::default(),
         }
     }
 

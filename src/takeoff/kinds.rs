@@ -29,7 +29,7 @@ struct Likeness<'a> {
     underside_clear: Option<Length>,
     ground: GroundWork,
     slope: Option<Slope>,
-    /// The bed itself when pieces are cut for it alone, which bear on its cost.
+    /// The bed itself when pieces are cut for it alone, which bear on its cost, or when it shares a wall.
     own: Option<BedId>,
 }
 
@@ -76,7 +76,8 @@ pub fn kinds(job: &Job) -> Kinds {
         let Some(bed) = job.beds.get(index) else {
             continue;
         };
-        let own = with_pieces.get(&BedId::of(index)).copied();
+        let joined = (!bed.joins.is_empty()).then(|| BedId::of(index));
+        let own = with_pieces.get(&BedId::of(index)).copied().or(joined);
         let kind = *seen.entry(Likeness::of(bed, own)).or_insert_with(|| {
             result.kinds.push(new_kind(bed, BedId::of(index)));
             KindId::of(result.kinds.len().saturating_sub(1))

@@ -22,6 +22,7 @@ mod rolls;
 mod room;
 mod settle;
 pub mod shape;
+mod shared;
 mod sheets;
 mod size;
 mod skins;

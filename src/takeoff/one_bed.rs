@@ -6,6 +6,7 @@ use super::bill::Bill;
 use super::faces::{self, Faces};
 use super::heights::Heights;
 use super::settle::Settled;
+use super::shared::{self, Shared};
 use super::sticks::Sticks;
 use super::trace::Trace;
 use super::walls::Build;
@@ -49,6 +50,7 @@ pub fn take_off_with(job: &Job, sticks: &Sticks, bed: &Bed, trace: &mut impl Tra
     };
     parts.faces = faces::of(&mut bill, build.thickness(), trace);
     if let Some(faces) = parts.faces.clone() {
+        bill.shared = Shared::of(&mut bill, &faces);
         parts.wall(&mut bill, (frame, &build), &faces, sticks, trace);
         parts.fill(&mut bill, &build, &faces, trace);
     }
@@ -63,6 +65,8 @@ struct Parts {
     fill_height: Length,
     ground_area: Area,
     settled: Settled,
+    /// Walls in common, in words.
+    joined: String,
 }
 
 impl Parts {
@@ -83,6 +87,7 @@ impl Parts {
         let level = Heights::default();
         let heights = self.heights.as_ref().unwrap_or(&level);
         skins::dress(bill, (frame, build), faces, heights, trace);
+        self.joined = shared::note(bill);
     }
 
     /// The room, its layers, and what they need.
@@ -119,7 +124,8 @@ impl Parts {
             FrameKind::None if !self.fill_height.is_zero() => Some(&mound),
             _ => self.heights.as_ref(),
         };
-        let size = size::in_words(bill.bed, kind, shown, course, bill.units);
+        let mut size = size::in_words(bill.bed, kind, shown, course, bill.units);
+        size.push_str(&self.joined);
         let spoil = ground::carry_away(&mut bill);
         let (pieces, work) = bill.sorted();
         let heights = self.heights.unwrap_or_default();

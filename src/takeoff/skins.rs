@@ -114,9 +114,10 @@ fn tell_lap<B>(bill: &mut Bill<'_, B>, material: &Material) {
     bill.tell_from(from, Problem::error(words), "Frame");
 }
 
-/// Outside face of the walls and top of the cap.
+/// Outside face of the bed's own walls and top of the cap.
 fn face_of(bill: &Bill<'_>, build: &Build<'_>, faces: &Faces, heights: &Heights) -> Area {
-    faces.outside.perimeter() * heights.mean() + build.cap_top(bill, faces)
+    let own = faces.outside.perimeter() - bill.shared.total();
+    own * heights.mean() + build.cap_top(bill, faces)
 }
 
 /// A finish over an area, each coat counted.

@@ -4,6 +4,7 @@ mod blocks;
 mod boards;
 mod fills;
 mod heights;
+mod joined;
 mod limits;
 mod panels;
 mod settlement;

@@ -13,6 +13,7 @@ use crate::problem::Severity;
 mod alternates;
 mod areas;
 mod beds;
+mod budget;
 mod buying;
 mod carried;
 mod chosen_anew;
@@ -21,6 +22,7 @@ mod job;
 pub mod messages;
 mod number;
 mod price;
+mod shared_walls;
 mod sheets;
 mod work;
 
@@ -68,6 +70,9 @@ pub struct EstimateJson {
     pub hire: Vec<work::HireJson>,
     /// The price.
     pub price: price::PriceJson,
+    /// Who pays for what, when the job has `Funding`.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub budget: Option<budget::BudgetJson>,
     /// Rows that are left out since something in them is wrong, as asked by `--partial`.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub left_out: Vec<job::LeftOutJson>,
@@ -131,6 +136,7 @@ fn tree(estimate: &Estimate) -> EstimateJson {
         volunteers: work::volunteers(estimate),
         hire: work::hire(estimate),
         price: price::price(estimate),
+        budget: budget::budget(estimate),
         left_out: job::left_out(&estimate.job),
         alternates: alternates::alternates(estimate),
         client: ClientView::of(estimate).as_ref().map(client::client),

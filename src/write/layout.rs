@@ -35,7 +35,7 @@ pub const BASIS: &str = "Basis";
 pub const CHOICES: &str = "Choices";
 
 /// Sheets of the estimate in their order; the input sheets, [`BASIS`] and [`CHOICES`] follow.
-const ORDER: [&str; 11] = [
+const ORDER: [&str; 12] = [
     SUMMARY,
     "Beds",
     TAKE_OFF,
@@ -44,6 +44,7 @@ const ORDER: [&str; 11] = [
     "Hours",
     "Price",
     ALTERNATES,
+    "Budget",
     SHARES,
     ASSUMPTIONS,
     CHECKS,

@@ -1,6 +1,7 @@
 //! Results to files: the estimate workbook, the JSON, the summary; and starters, which are input. Files appear whole or not at all.
 
 mod basis;
+pub mod budget_text;
 pub mod changes_text;
 mod charts;
 pub mod client_page;

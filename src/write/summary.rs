@@ -130,6 +130,7 @@ impl Page<'_> {
     fn beside_the_price(&self) -> Vec<String> {
         let validity = Validity::of(self.estimate);
         let mut lines = self.wrapped(&format!("The price holds {validity}"), "  ");
+        lines.extend(self.budget());
         lines.extend(self.sinking());
         // The top-up has a line of its own beside the price.
         let not_priced = self.estimate.not_priced.iter();
@@ -163,6 +164,43 @@ impl Page<'_> {
         if let Some(first) = both.get_mut(..1) {
             first.make_ascii_uppercase();
             lines.extend(self.wrapped(&both, "  "));
+        }
+        lines
+    }
+
+    /// Who pays, in a line or two.
+    fn budget(&self) -> Vec<String> {
+        let Some(budget) = &self.estimate.price.budget else {
+            return Vec::new();
+        };
+        let mut parts: Vec<String> = budget
+            .funders
+            .iter()
+            .map(|funder| {
+                let most = funder
+                    .amount
+                    .map(|most| format!(" of {}", self.money(most)));
+                format!(
+                    "{} {}{}",
+                    funder.name,
+                    self.money(funder.total),
+                    most.unwrap_or_default()
+                )
+            })
+            .collect();
+        let given: Money = budget.lines.iter().map(|line| line.in_kind).sum();
+        if given != Money::ZERO {
+            parts.push(format!("given in kind {}", self.money(given)));
+        }
+        parts.push(format!("not funded {}", self.money(budget.unfunded)));
+        let mut lines = self.wrapped(&format!("Budget: {}", parts.join("; ")), "  ");
+        if let Some(matching) = &budget.matching {
+            let words = format!(
+                "Match asked for {}, lacking {}",
+                self.money(matching.asked),
+                self.money(matching.short)
+            );
+            lines.extend(self.wrapped(&words, "  "));
         }
         lines
     }

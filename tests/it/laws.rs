@@ -250,6 +250,7 @@ fn check_all(estimate: &Estimate) {
     check_lists(estimate);
     check_packs(estimate);
     check_columns(estimate);
+    crate::budgets::check_budget(&tree(estimate));
 }
 
 #[test]

@@ -15,6 +15,7 @@
 
 mod alternates;
 mod books;
+mod budgets;
 mod cli;
 mod client;
 mod dialects;
@@ -34,6 +35,7 @@ mod readme;
 #[path = "../common/recompute.rs"]
 mod recompute;
 mod repository;
+mod shared_walls;
 mod sheets;
 mod shelf;
 mod starters;

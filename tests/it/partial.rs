@@ -8,6 +8,7 @@ use loamwright::problem::{Problem, Severity};
 use loamwright::read::{Source, library, read_good_part};
 use loamwright::write::xlsx::workbook;
 use proptest::prelude::*;
+use rust_decimal::Decimal;
 
 use crate::cli::run_in;
 use crate::pipeline::priced;
@@ -190,6 +191,55 @@ fn a_wrong_price_leaves_out_its_offer() {
         found.not_complete().as_deref(),
         Some("PRICE NOT COMPLETE: 1 other row is left out")
     );
+}
+
+/// A job of these beds of 2x10 and what of it is priced.
+fn good_part_of(beds: &str) -> Estimate {
+    let folder = tempfile::tempdir().unwrap();
+    let prices = "Supplier,Material,Pack,Holds,Price,Price date\n\
+                  Hill Lumber,2x10 fir,board,8 ft,10.00,2026-03-01\n";
+    for (name, text) in [("Beds.csv", beds), ("Prices.csv", prices)] {
+        let mut file = std::fs::File::create(folder.path().join(name)).unwrap();
+        std::io::Write::write_all(&mut file, text.as_bytes()).unwrap();
+    }
+    let library = library::builtin();
+    let loaded = read_good_part(&Source::Path(folder.path().to_owned()), &library);
+    let loaded = loaded.output.unwrap();
+    let on = jiff::civil::date(2026, 3, 5);
+    let found = estimate_good_part(loaded.job, &loaded.sources, &library, on);
+    found.output.unwrap()
+}
+
+/// South 8 x 4 ft alone takes 4 long sides of 96 in and 4 short ones of 45 in, two out of a board of 96 in: 6
+/// boards. West leaves its 4 ft side to South: 4 long and 2 short ones, 5 boards. North is too narrow for its
+/// walls and goes, so that the wall that it would have borne for South is South's own again.
+#[test]
+fn a_bed_whose_neighbour_is_left_out_builds_their_wall() {
+    let found = good_part_of(
+        "Bed,Length (ft),Width (ft),Courses,Frame,Joins\n\
+         North,8,0.2,2,2x10 fir,South 8 ft\n\
+         South,8,4,2,2x10 fir,West 4 ft\n\
+         West,8,4,2,2x10 fir,\n",
+    );
+    let names: Vec<&str> = found.job.beds.iter().map(|bed| &*bed.name).collect();
+    assert_eq!(names, ["South", "West"]);
+    assert_eq!(found.bought.lines[0].quantity, Decimal::from(11));
+    let with = found.job.beds[0].joins[0].with;
+    assert_eq!(&*found.job.beds[with.index()].name, "West");
+}
+
+/// The width of North cannot be read: South is priced alone, with its 6 boards, though it names North.
+#[test]
+fn a_bed_that_names_a_neighbour_that_cannot_be_read_stays() {
+    let found = good_part_of(
+        "Bed,Length (ft),Width (ft),Courses,Frame,Joins\n\
+         North,8,wide,2,2x10 fir,\n\
+         South,8,4,2,2x10 fir,North 8 ft\n",
+    );
+    assert_eq!(found.job.beds.len(), 1);
+    assert_eq!(found.job.beds[0].joins, []);
+    assert_eq!(found.bought.lines[0].quantity, Decimal::from(6));
+    assert_eq!(found.job.left_out.len(), 1);
 }
 
 #[test]

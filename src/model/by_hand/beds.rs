@@ -43,6 +43,7 @@ pub(crate) fn bed(name: &str) -> Bed {
         base: Base::OpenGround,
         closed_bottom: false,
         underside_clear: None,
+        joins: Vec::new(),
         ground: Known::assumed(GroundWork::Leave, "not set, taken as leave"),
         slope: None,
         priority: None,

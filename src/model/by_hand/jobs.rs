@@ -3,6 +3,7 @@
 use rust_decimal::Decimal;
 
 use super::no_share;
+use crate::model::funding::{Budgeting, Funding};
 use crate::model::ground::GroundWork;
 use crate::model::job::{HaulGround, Job, Site};
 use crate::model::known::Known;
@@ -35,6 +36,7 @@ pub(crate) fn job(settings: Settings) -> Job {
         equipment: Vec::new(),
         extras: Vec::new(),
         payments: Vec::new(),
+        funding: Funding::default(),
         pieces: Vec::new(),
         to_review: Vec::new(),
         sheets_used: Vec::new(),
@@ -85,6 +87,7 @@ pub(crate) fn settings(job_name: &str) -> Settings {
         minimum_charge: no_sum(),
         client_sees_contingency: Known::assumed(false, "not set, taken as no"),
         quote: Quote::default(),
+        budgeting: Budgeting::default(),
         buying: Known::assumed(Buying::LeastCost, "not set, taken as least cost"),
         stale_days: Known::assumed(90, "not set, taken as 90 days"),
     }

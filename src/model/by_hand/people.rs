@@ -77,5 +77,7 @@ pub(crate) fn extra(item: &str) -> Extra {
         marked_up: true,
         client_sees: true,
         taxable: false,
+        funder: None,
+        budget_class: None,
     }
 }

@@ -44,6 +44,7 @@ impl Setting<'_> {
                 .payments
                 .as_ref()
                 .map_or_else(Vec::new, |stages| stages.due(values)),
+            budget: None,
             valid_until: self.valid_until(date, oldest_price.map(|(day, _)| day)),
             hours_words: self.hours_words(),
             lines,

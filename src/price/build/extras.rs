@@ -51,6 +51,7 @@ impl Stand {
 /// The columns that the price reads from the extras.
 pub(super) struct ExtraLines {
     pub stands: ColRef,
+    pub times: ColRef,
     pub cost: ColRef,
     pub tax: ColRef,
     /// Row of each extra.
@@ -128,6 +129,7 @@ impl Setting<'_> {
         let tax = ledger.live(block, "Tax paid", Format::Money, tax.money());
         ExtraLines {
             stands,
+            times,
             cost,
             tax,
             rows: (0..self.job.extras.len())

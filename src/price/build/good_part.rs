@@ -87,20 +87,36 @@ fn leave_beds(job: &mut Job, sources: &Sources) -> Vec<Problem> {
         }
         told.extend(errors.into_iter().cloned());
     }
-    leave_pieces(job, &gone);
+    let places = places_left(job, &gone);
+    leave_pieces(job, &places);
+    leave_joins(job, &places);
     job.beds.retain(|bed| !gone.contains(&bed.at));
     job.left_out
         .sort_by_key(|left| (sources.sheet_of(left.at), left.at));
     told
 }
 
-/// Leaves out what is cut for beds that are about to go; other pieces follow their beds to new places.
-fn leave_pieces(job: &mut Job, gone: &BTreeSet<RowAt>) {
+/// The place that each bed will have when those in `gone` are out; `None` for those.
+fn places_left(job: &Job, gone: &BTreeSet<RowAt>) -> Vec<Option<BedId>> {
     let mut staying = (0..).map(BedId::of);
     let beds = job.beds.iter();
-    let places: Vec<Option<BedId>> = beds
-        .map(|bed| (!gone.contains(&bed.at)).then(|| staying.next())?)
-        .collect();
+    beds.map(|bed| (!gone.contains(&bed.at)).then(|| staying.next())?)
+        .collect()
+}
+
+/// A bed whose neighbour goes builds the wall that they shared; other joins follow their beds to new places.
+fn leave_joins(job: &mut Job, places: &[Option<BedId>]) {
+    for bed in &mut job.beds {
+        bed.joins.retain_mut(|join| {
+            let place = places.get(join.with.index()).copied().flatten();
+            join.with = place.unwrap_or(join.with);
+            place.is_some()
+        });
+    }
+}
+
+/// Leaves out what is cut for beds that are about to go; other pieces follow their beds to new places.
+fn leave_pieces(job: &mut Job, places: &[Option<BedId>]) {
     for mut piece in std::mem::take(&mut job.pieces) {
         if let Some(bed) = piece.bed {
             piece.bed = places.get(bed.index()).copied().flatten();

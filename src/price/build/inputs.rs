@@ -8,6 +8,7 @@ use rust_decimal::Decimal;
 
 use super::super::ledger::{Format, Ledger, Role, Value};
 use super::super::term::{ColRef, Term};
+use super::budget::FundingCells;
 use super::echo::Echo;
 use super::payments::PaymentCells;
 use super::settings::SettingCells;
@@ -37,6 +38,10 @@ pub(super) struct WorkerCells {
     pub rows: Vec<Option<u32>>,
     pub cost: ColRef,
     pub charge: ColRef,
+    /// Pay an hour without burden, for jobs with a budget.
+    pub wage: Option<ColRef>,
+    /// Value of an hour that is given, for jobs with a budget.
+    pub in_kind: Option<ColRef>,
 }
 
 /// Sites: travel and drop fee.
@@ -92,6 +97,7 @@ pub(super) struct Inputs {
     pub hire: HireCells,
     pub extras: ExtraCells,
     pub payments: Option<PaymentCells>,
+    pub funding: Option<FundingCells>,
 }
 
 impl Inputs {
@@ -113,6 +119,7 @@ impl Inputs {
             hire: hire(ledger, job, sources),
             extras: extras(ledger, job, sources),
             payments: super::payments::inputs(ledger, job, sources),
+            funding: super::budget::inputs(ledger, job, sources),
         }
     }
 }
@@ -247,6 +254,11 @@ fn workers(ledger: &mut Ledger, job: &Job, sources: &Sources) -> WorkerCells {
         Format::UnitPrice,
         charge,
     );
+    let values = by(&|w| known(w.in_kind.as_ref()));
+    let in_kind = (!job.funding.is_empty()).then(|| {
+        let titles = ("In-kind value", "In-kind value");
+        echo.given(ledger, titles, Format::UnitPrice, values)
+    });
     let mut by_cost = vec![Value::Empty; ledger.rows(echo.block)];
     for (worker, row) in job.workers.iter().zip(&rows) {
         let by_wage = worker.pay == Pay::Paid && worker.charge_rate.is_none();
@@ -267,11 +279,18 @@ fn workers(ledger: &mut Ledger, job: &Job, sources: &Sources) -> WorkerCells {
         cost,
         "Pay with burden. Workers with a charge rate are charged, not costed.",
     );
+    let has_budget = !job.funding.is_empty();
+    let wage = has_budget.then(|| {
+        let wage = Term::Here(pay) * Term::Here(by_cost);
+        ledger.live(echo.block, "Wage an hour", Format::UnitPrice, wage)
+    });
     WorkerCells {
         block: echo.block,
         rows: rows.into_iter().map(|r| r.map(row_u32)).collect(),
         cost,
         charge,
+        wage,
+        in_kind,
     }
 }
 

@@ -3,6 +3,7 @@
 mod areas;
 mod bearing;
 mod beds;
+mod budget;
 mod choice;
 mod collect;
 mod echo;
@@ -93,11 +94,10 @@ pub fn estimate(
             };
         }
     };
-    problems.extend(taxed::to_come(&job, date, price.valid_until));
+    problems.extend(beside_price(&job, &price, library, date));
     problems.extend(super::cautions::cautions(
         &job, &kinds, &takeoffs, &bought, &labour, library, date,
     ));
-    problems.extend(super::cautions::of_deposit(&job, &price.payments, library));
     problems.sort_by_key(|p| p.severity);
     let assumptions =
         super::assumptions::assumptions(&job, &kinds, &takeoffs, &bought, &labour, library);
@@ -126,12 +126,22 @@ pub fn estimate(
     }
 }
 
+/// What the price itself gives reason to tell.
+fn beside_price(job: &Job, price: &Price, library: &Library, date: Date) -> Vec<Problem> {
+    let deposit = super::cautions::of_deposit(job, &price.payments, library);
+    let tax = taxed::to_come(job, date, price.valid_until);
+    let budget = price.budget.iter();
+    let budget = budget.flat_map(|budget| budget::messages(job, budget, library));
+    tax.into_iter().chain(budget).chain(deposit).collect()
+}
+
 /// The parts of the ledger that figures are read from.
 struct Cells {
     tail: tail::Tail,
     extras: extras::ExtraLines,
     owner: owner::Owner,
     payments: Option<payments::Stages>,
+    budget: Option<budget::BudgetCells>,
     beds: bearing::Bearing,
     areas: Option<bearing::Bearing>,
 }
@@ -168,7 +178,9 @@ impl<'a> Setting<'a> {
         let mut ledger = Ledger::new(self.job.settings.currency.value);
         let cells = self.fill(&mut ledger, sources);
         let values = evaluate(&ledger).map_err(|error| vec![Problem::bug(error.to_string())])?;
-        let price = self.collect(&values, &cells);
+        let mut price = self.collect(&values, &cells);
+        let budget = cells.budget.as_ref();
+        price.budget = budget.map(|cells| self.budget_of((&ledger, &values), cells));
         let wrong = payments::messages(self.job, &price);
         if wrong.is_empty() {
             Ok((ledger, values, price))
@@ -201,6 +213,7 @@ impl<'a> Setting<'a> {
         let tail = self.tail(ledger, &inputs, &costs);
         let owner = self.owner(ledger, &costs, &tail);
         let payments = self.payments(ledger, &inputs, &tail);
+        let budget = self.budget(ledger, &inputs, (&costs, &tail), hours.present);
         let kinds = self.shares(ledger, &inputs, &costs);
         let beds = self.beds(ledger, sources, &kinds, &tail);
         let areas = self.areas(ledger, sources, (&kinds, &tail), &beds);
@@ -210,6 +223,7 @@ impl<'a> Setting<'a> {
             tail,
             owner,
             payments,
+            budget,
             beds,
             areas,
         }

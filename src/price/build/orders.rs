@@ -19,6 +19,8 @@ use crate::units::{Amount, System};
 pub(super) struct OrderCells {
     /// 1 for lines of the price, 2 for lines of a top-up offered beside it, 0 for neither.
     pub stands: ColRef,
+    pub quantity: ColRef,
+    pub price: ColRef,
     pub cost: ColRef,
     pub tax: ColRef,
 }
@@ -26,6 +28,7 @@ pub(super) struct OrderCells {
 /// The columns that the price reads from the trips.
 pub(super) struct TripCells {
     pub stands: ColRef,
+    pub charged: ColRef,
     pub cost: ColRef,
 }
 
@@ -60,7 +63,7 @@ impl Setting<'_> {
         }
     }
 
-    fn supplier_words(&self, line: &OrderLine) -> String {
+    pub(super) fn supplier_words(&self, line: &OrderLine) -> String {
         let supplier = self.offer(line).map(|o| o.supplier);
         let supplier = supplier.and_then(|id| self.job.suppliers.get(id.index()));
         let without = if line.free { "on site" } else { "no offer" };
@@ -72,13 +75,19 @@ impl Setting<'_> {
         self.offer(line).map_or_else(String::new, pack)
     }
 
+    /// The pack in the seller's word.
+    pub(super) fn pack_word(&self, line: &OrderLine) -> String {
+        self.offer(line)
+            .map_or_else(String::new, |o| o.pack.to_string())
+    }
+
     /// How often one piece holds what its price is for; 1 for a price by the piece.
     fn times(&self, line: &OrderLine) -> Decimal {
         let by = self.offer(line).and_then(|o| o.by.as_ref());
         by.map_or(Decimal::ONE, ByMeasure::times)
     }
 
-    fn priced_words(&self, line: &OrderLine) -> String {
+    pub(super) fn priced_words(&self, line: &OrderLine) -> String {
         let by = self.offer(line).and_then(|o| o.by.as_ref());
         by.map_or_else(String::new, ByMeasure::priced)
     }
@@ -88,7 +97,7 @@ impl Setting<'_> {
         spec.map_or_else(String::new, ToString::to_string)
     }
 
-    fn material_words(&self, line: &OrderLine) -> String {
+    pub(super) fn material_words(&self, line: &OrderLine) -> String {
         self.job.material_name(line.material).to_owned()
     }
 
@@ -126,7 +135,13 @@ impl Setting<'_> {
         let stands = table.label(STANDS, 0, lines.iter().map(|l| self.stands(l.moment)));
         table.note(stands, STANDS_NOTE);
         table.behind(stands);
-        OrderCells { stands, cost, tax }
+        OrderCells {
+            stands,
+            quantity,
+            price,
+            cost,
+            tax,
+        }
     }
 
     fn need_columns(&self, table: &mut Table<'_>) {
@@ -263,10 +278,14 @@ impl Setting<'_> {
         let stands = table.label(STANDS, 0, trips.iter().map(|t| self.stands(t.moment)));
         table.note(stands, STANDS_NOTE);
         table.behind(stands);
-        TripCells { stands, cost }
+        TripCells {
+            stands,
+            charged,
+            cost,
+        }
     }
 
-    fn carrier_words(&self, trips: &Trips) -> String {
+    pub(super) fn carrier_words(&self, trips: &Trips) -> String {
         let supplier = self.job.suppliers.get(trips.supplier.index());
         supplier.map_or_else(String::new, |s| s.name.to_string())
     }

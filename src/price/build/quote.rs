@@ -2,6 +2,7 @@
 
 use super::super::ledger::Format;
 use super::settings::{Line, fixed, live, words};
+use crate::model::funding::Budgeting;
 use crate::model::known::Known;
 use crate::model::quote::{Part, Quote, Rounding};
 use crate::units::Decimal;
@@ -34,6 +35,16 @@ pub(super) fn fixed_lines(quote: &Quote) -> Vec<Line> {
     let new_tax = quote.new_tax.as_ref();
     lines.extend(new_tax.map(|new| fixed("New tax from", &new.from, ToString::to_string)));
     lines
+}
+
+/// What the `Job` sheet says of a budget.
+pub(super) fn budget_lines(budgeting: &Budgeting) -> Vec<Line> {
+    let form = budgeting.form.iter();
+    let form = form.map(|f| fixed("Budget form", f, |f| f.word().to_owned()));
+    let percent = |f: &Decimal| format!("{}%", f.saturating_mul(Decimal::ONE_HUNDRED).normalize());
+    let recovered = budgeting.tax_recovered.iter();
+    let recovered = recovered.map(|share| fixed("Tax recovered %", share, percent));
+    form.chain(recovered).collect()
 }
 
 /// The number that stands for a part in its cell.

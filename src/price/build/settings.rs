@@ -48,6 +48,7 @@ impl SettingCells {
         lines.extend(super::quote::live_lines(&job.settings.quote));
         lines.extend(fixed_lines(&job.settings, sources));
         lines.extend(super::quote::fixed_lines(&job.settings.quote));
+        lines.extend(super::quote::budget_lines(&job.settings.budgeting));
         lines.extend(decimal_mark(sources));
         let others = other_lines(sources, &lines);
         let rows = lines.len() + others.len();

@@ -207,6 +207,7 @@ impl Setting<'_> {
                 site,
                 moment,
                 measures,
+                ..
             },
         ) in rows
         {

@@ -23,6 +23,11 @@ impl<'l> Table<'l> {
         Self { ledger, block }
     }
 
+    /// The block.
+    pub(super) fn block(&self) -> u16 {
+        self.block
+    }
+
     /// More columns at the right of a block.
     pub(super) fn of(ledger: &'l mut Ledger, block: u16) -> Self {
         Self { ledger, block }
@@ -107,6 +112,48 @@ impl<'l> Table<'l> {
         let role = Role::LiveRows(terms.into_iter().map(Some).collect());
         self.ledger
             .numbers(self.block, title, format, role, Vec::new())
+    }
+
+    /// A live column of money that is rounded already.
+    pub(super) fn live_money(&mut self, title: &str, term: Term) -> ColRef {
+        self.ledger.live(self.block, title, Format::Money, term)
+    }
+
+    /// A column of any role.
+    pub(super) fn column(&mut self, title: &str, format: Format, role: Role) -> ColRef {
+        self.ledger
+            .numbers(self.block, title, format, role, Vec::new())
+    }
+
+    /// A running total.
+    pub(super) fn running(&mut self, title: &str, term: Term) -> ColRef {
+        self.ledger.running(self.block, title, term)
+    }
+
+    /// Sets the order in which rows follow each other for running totals.
+    pub(super) fn in_order(&mut self, rows: Vec<usize>) {
+        let rows: Vec<u32> = rows.into_iter().map(super::inputs::row_u32).collect();
+        let mut before = vec![None; rows.len()];
+        for (first, second) in rows.iter().zip(rows.iter().skip(1)) {
+            let place = usize::try_from(*second).unwrap_or(usize::MAX);
+            if let Some(slot) = before.get_mut(place) {
+                *slot = Some(*first);
+            }
+        }
+        if let Some(block) = self.ledger.blocks.get_mut(usize::from(self.block)) {
+            block.before = before;
+            block.order = rows;
+        }
+    }
+
+    /// The place of the column that is added next, for terms that look at the row before.
+    pub(super) fn next(&self) -> ColRef {
+        let block = self.ledger.blocks.get(usize::from(self.block));
+        let columns = block.map_or(0, |b| b.columns.len());
+        ColRef {
+            block: self.block,
+            column: u16::try_from(columns).unwrap_or(u16::MAX),
+        }
     }
 
     /// Links the rows to rows of another block.

@@ -8,6 +8,7 @@ use super::draft::Draft;
 use super::fills::fill_of;
 use super::frames::frame_of;
 use super::ground::under_bed;
+use super::joins;
 use super::reading::{Reading, Words};
 use super::resolve::unknown_hint;
 use super::shapes::{Sized, positive, shape};
@@ -58,6 +59,8 @@ pub(super) fn read(draft: &mut Draft<'_>, opened: &Opened) {
             }
             match bed(draft, &mut reading, &name) {
                 Some(bed) => {
+                    let said = joins::of_row(&reading, draft.beds.len());
+                    draft.joins.extend(said);
                     draft.bed_names.add(&name, draft.beds.len());
                     draft.beds.push(bed);
                 }
@@ -66,6 +69,7 @@ pub(super) fn read(draft: &mut Draft<'_>, opened: &Opened) {
         }
         draft.hear(reading);
     }
+    joins::settle(draft, &opened.beds_left_out);
     say_assumed(draft, &unfilled, outside_taken);
 }
 
@@ -135,6 +139,7 @@ fn bed(draft: &mut Draft<'_>, reading: &mut Reading<'_, '_>, name: &Arc<str>) ->
         base: base.unwrap_or(Base::OpenGround),
         closed_bottom,
         underside_clear,
+        joins: Vec::new(),
         ground: ground?,
         slope,
         priority,

@@ -11,6 +11,7 @@ use super::sticks::OnHand;
 use crate::model::bed::Bed;
 use crate::model::fill::{Fill, Mix};
 use crate::model::frame::Frame;
+use crate::model::funding::Funding;
 use crate::model::ground::{Area, GroundWork};
 use crate::model::job::{CutRow, PhaseId, Site};
 use crate::model::known::Known;
@@ -62,6 +63,8 @@ pub(super) struct Draft<'a> {
     pub(super) unit_heights: Vec<Option<Length>>,
     pub(super) beds: Vec<Bed>,
     pub(super) bed_names: Names,
+    /// Cells that name walls in common, until all beds are read.
+    pub(super) joins: Vec<super::joins::Said>,
     pub(super) areas: Vec<Area>,
     pub(super) area_names: Names,
     /// What is done to the ground where neither bed nor site says it.
@@ -75,6 +78,7 @@ pub(super) struct Draft<'a> {
     pub(super) extras: Vec<Extra>,
     pub(super) pieces: Vec<CutRow>,
     pub(super) payments: Vec<Payment>,
+    pub(super) funding: Funding,
     /// Sticks that are there already.
     pub(super) on_hand: Vec<OnHand>,
     /// Rows of suppliers' lists that wait for the user.
@@ -113,6 +117,7 @@ impl<'a> Draft<'a> {
             unit_heights: Vec::new(),
             beds: Vec::new(),
             bed_names: Names::default(),
+            joins: Vec::new(),
             areas: Vec::new(),
             area_names: Names::default(),
             ground_work: Known::assumed(GroundWork::Leave, "not set, taken as leave"),
@@ -125,6 +130,7 @@ impl<'a> Draft<'a> {
             extras: Vec::new(),
             pieces: Vec::new(),
             payments: Vec::new(),
+            funding: Funding::default(),
             on_hand: Vec::new(),
             to_review: Vec::new(),
         }

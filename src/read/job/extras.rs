@@ -99,6 +99,9 @@ fn extra(draft: &Draft<'_>, reading: &mut Reading<'_, '_>, item: Arc<str>) -> Op
         )),
         client_sees: reading.yes_no("Client sees").unwrap_or(true),
         taxable: reading.yes_no("Taxable").unwrap_or(false),
+        // Set once the funders are known.
+        funder: None,
+        budget_class: None,
     })
 }
 

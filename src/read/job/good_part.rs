@@ -42,6 +42,7 @@ const fn remedy(sheet: Sheet) -> Remedy {
         | Sheet::Alternates
         | Sheet::Payments
         | Sheet::Funding
+        | Sheet::BudgetClasses
         | Sheet::Actuals
         | Sheet::PriceLists
         | Sheet::SupplierNames => Remedy::Row,
@@ -123,6 +124,7 @@ fn attempt(
     problems: &mut Vec<Problem>,
 ) -> (Job, Sources) {
     let mut opened = opened.clone();
+    opened.beds_left_out = cut.beds();
     let mut lists = lists::open(&opened, &folder_of(source), problems);
     for list in &mut lists {
         list.leave_out(&cut.listed);
@@ -146,6 +148,12 @@ impl Cut {
         problem
             .spot
             .is_some_and(|spot| self.rows.contains_key(&spot.row))
+    }
+
+    /// The names of beds that are left out.
+    fn beds(&self) -> Vec<String> {
+        let beds = self.rows.values().filter(|left| left.sheet == Sheet::Beds);
+        beds.map(|left| left.name.clone()).collect()
     }
 
     /// Leaves out what these errors are about; `false` when one of them forbids it.

@@ -17,8 +17,10 @@ mod extras;
 mod fills;
 mod foreign_words;
 mod frames;
+mod funding;
 mod good_part;
 mod ground;
+mod joins;
 mod keyhole;
 mod labour;
 mod lists;
@@ -146,6 +148,7 @@ fn build(
     equipment::read(&mut draft, opened);
     extras::read(&mut draft, opened);
     payments::read(&mut draft, opened);
+    funding::read(&mut draft, opened, settings.budgeting.form());
     let goods = ground::goods(&mut draft, &mut settings.ground);
     problems.append(&mut draft.take_problems());
     problems.extend(unused::notices(opened));
@@ -191,6 +194,7 @@ fn finished(
         extras: draft.extras,
         pieces: draft.pieces,
         payments: draft.payments,
+        funding: draft.funding,
         to_review: draft.to_review,
         sheets_used: sheets_used(opened),
         left_out: Vec::new(),

@@ -80,6 +80,7 @@ pub(super) fn settings(
         minimum_charge: cells.sum("Minimum charge"),
         client_sees_contingency: cells.client_sees_contingency(),
         quote: quote(&mut cells),
+        budgeting: super::funding::budgeting(&mut cells),
         buying: cells.word(&BUYING),
         stale_days: cells.days("Stale days"),
         units,

@@ -6,16 +6,13 @@ use crate::problem::Problem;
 use crate::read::open::Opened;
 
 /// Sheets that the engine does not use yet.
-const SHEETS: [Sheet; 3] = [Sheet::Irrigation, Sheet::Funding, Sheet::Actuals];
+const SHEETS: [Sheet; 2] = [Sheet::Irrigation, Sheet::Actuals];
 /// Columns of used sheets that the engine does not use yet.
 const COLUMNS: &[(Sheet, &str)] = &[
-    (Sheet::Beds, "Joins"),
     (Sheet::Sites, "Travel distance"),
     (Sheet::Suppliers, "Tax status"),
     (Sheet::Suppliers, "Off-load"),
     (Sheet::Labour, "Crew"),
-    (Sheet::Extras, "Funder"),
-    (Sheet::Extras, "Budget class"),
 ];
 
 /// One notice for each sheet and column that holds something nobody uses yet.

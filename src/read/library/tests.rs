@@ -103,8 +103,12 @@ fn no_row_without_a_source() {
     let judged = l.tasks.iter().map(|t| &t.backing);
     let judged = judged.chain(l.figures.iter().map(|f| &f.backing));
     for backing in judged.chain(l.crops.iter().map(|c| &c.backing)) {
-        assert_eq!(backing.checked, Checked::Recalled);
-        assert_ne!(&*backing.confidence, "published");
+        let is_published = &*backing.confidence == "published";
+        assert!(
+            !is_published || backing.checked != Checked::Recalled,
+            "{}",
+            backing.source
+        );
     }
 }
 

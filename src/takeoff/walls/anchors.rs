@@ -36,12 +36,16 @@ pub(super) fn set(
     }
     let mut count: u32 = 0;
     for (i, run) in runs.iter().enumerate() {
+        if bill.shared.is_whole(i) {
+            continue;
+        }
         let Some(places) = posts::evenly(run.length, anchors.every.value) else {
             let words = "this distance asks for more anchors than any run has";
             bill.tell_frame(frame, Problem::error(words), "Anchor every");
             return 0;
         };
-        for place in places {
+        let own = bill.shared.length(i);
+        for place in places.into_iter().filter(|place| *place > own) {
             let slope = bill.bed.slope;
             let height = posts::wall_at(&faces.outside, slope, heights, i, place, run.length);
             count = count.saturating_add(rows(anchors, height));

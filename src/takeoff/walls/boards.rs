@@ -134,10 +134,16 @@ fn walls(
     let mut all = Joints::default();
     let mut posted = Vec::with_capacity(runs.len());
     for (i, (run, spans)) in runs.iter().zip(first.into_iter().zip(second)).enumerate() {
+        if bill.shared.is_whole(i) {
+            posted.push((*run, Vec::new()));
+            continue;
+        }
+        let own = bill.shared.length(i);
         let stands = match &wall.posts {
-            Some(posts) => posts::along(bill, frame, posts, run)?,
+            Some(posts) => posts::along(bill, frame, posts, run, own)?,
             None => Vec::new(),
         };
+        let spans = (spans.0.after(own), spans.1.after(own));
         let side = Side {
             board: wall.board,
             has_posts: wall.posts.is_some(),

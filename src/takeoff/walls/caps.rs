@@ -16,7 +16,8 @@ use crate::units::{Area, Length, round};
 /// More braces than any bed has.
 const MOST_BRACES: u32 = 1_000;
 
-/// Caps of one bed: mitred, flush with the outside face, each run split where no stick is long enough.
+/// Caps of one bed: mitred, flush with the outside face, each run split where no stick is long
+/// enough. A wall that a neighbour bears is capped with it.
 pub(super) fn lay(
     bill: &mut Bill<'_>,
     frame: &Frame,
@@ -31,12 +32,18 @@ pub(super) fn lay(
     if !fits(bill, frame, figure, face) {
         return;
     }
-    for span in spans(figure, runs, Corner::Mitre, face, false) {
+    let spans = spans(figure, runs, Corner::Mitre, face, false);
+    for (i, span) in spans.into_iter().enumerate() {
+        if bill.shared.is_whole(i) {
+            continue;
+        }
+        let span = span.after(bill.shared.length(i));
         for part in parts(span, &joints(span, &[], sticks.longest(cap), &[])) {
             bill.cut(cap, part, "cap", 1);
         }
     }
-    bill.work(Driver::CapLength, figure.perimeter().in_metres());
+    let capped = figure.perimeter() - bill.shared.total();
+    bill.work(Driver::CapLength, capped.in_metres());
 }
 
 /// Whether caps of that width leave room between them; told when they do not.
@@ -50,7 +57,8 @@ pub(super) fn fits(bill: &mut Bill<'_>, frame: &Frame, figure: &Figure, width: L
     fits
 }
 
-/// Top of a cap of that width: the ring between the outside face and its inner edge.
+/// Top of a bed's own cap of that width: the ring between the outside face and its inner edge, less what a
+/// neighbour's wall is capped with.
 pub(super) fn top(bill: &Bill<'_>, cap: Option<MaterialId>, outside: &Figure) -> Area {
     let cap = cap.and_then(|cap| bill.job.material(cap));
     let board = cap.and_then(|cap| cap.section.as_ref().map(|s| s.value.face));
@@ -60,7 +68,8 @@ pub(super) fn top(bill: &Bill<'_>, cap: Option<MaterialId>, outside: &Figure) ->
         return Area::ZERO;
     };
     let within = outside.inward(width).map(|f| f.area());
-    within.map_or(Area::ZERO, |inner| outside.area() - inner)
+    let left = bill.shared.total() * width;
+    within.map_or(Area::ZERO, |inner| outside.area() - inner - left)
 }
 
 /// Width of a cap; a material without a section cannot be one.

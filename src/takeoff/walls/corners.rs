@@ -15,6 +15,17 @@ impl Span {
     pub(super) fn length(self) -> Length {
         self.to - self.from
     }
+
+    /// What is left of it behind a stretch that a neighbour's wall stands for.
+    pub(super) fn after(self, shared: Length) -> Self {
+        if shared.is_zero() {
+            return self;
+        }
+        Self {
+            from: self.from.max(shared),
+            ..self
+        }
+    }
 }
 
 /// The span of each run in one course. `other` is every second course from the rim.

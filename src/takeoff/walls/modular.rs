@@ -81,9 +81,10 @@ pub(super) fn build(
     sticks: &Sticks,
     trace: &mut impl Trace,
 ) {
-    let Some(ring) = ring(bill, (frame, wall), &faces.outside) else {
+    let Some(mut ring) = ring(bill, (frame, wall), &faces.outside) else {
         return;
     };
+    let ends = ring.leave(bill, wall.module);
     let tiers = Decimal::from(tiers);
     let straight = ring.straight.saturating_mul(tiers);
     bill.need_whole(wall.module, Part::Panel, straight);
@@ -93,12 +94,12 @@ pub(super) fn build(
         let corners = ring.corners.saturating_mul(tiers);
         bill.need_whole(corner, Part::CornerPiece, corners);
     }
-    // Pieces in a ring have as many joints as there are pieces.
-    let lines = ring.pieces().saturating_mul(tiers);
-    show(&ring, tiers, lines, trace);
+    // Pieces in a ring have as many joints as there are pieces, those between two neighbours one more.
+    let lines = ring.pieces().saturating_add(ends).saturating_mul(tiers);
+    show(&ring, ends, tiers, lines, trace);
     if let Some(cap) = wall.cap {
         let stretches: Vec<Length> = match faces.outside.runs() {
-            Some(runs) => runs.iter().map(|run| run.length).collect(),
+            Some(runs) => bill.shared.own_lengths(&runs),
             None => vec![faces.outside.perimeter()],
         };
         trims::edge(bill, cap, &stretches, sticks);
@@ -132,7 +133,7 @@ fn brace(
     bill.work(Driver::Cut, Decimal::from(bill.count_of(&["brace"])));
 }
 
-fn show(ring: &Ring, tiers: Decimal, lines: Decimal, trace: &mut impl Trace) {
+fn show(ring: &Ring, ends: Decimal, tiers: Decimal, lines: Decimal, trace: &mut impl Trace) {
     let modules = ring.straight.saturating_add(ring.curved);
     trace.step(
         "modules",
@@ -143,7 +144,11 @@ fn show(ring: &Ring, tiers: Decimal, lines: Decimal, trace: &mut impl Trace) {
         "lines of bolts",
         || {
             let corners = ring.corners;
-            format!("({modules} modules + {corners} corner pieces) x {tiers}")
+            let mut pieces = format!("{modules} modules + {corners} corner pieces");
+            if !ends.is_zero() {
+                pieces = format!("{pieces} + {ends} at a shared wall");
+            }
+            format!("({pieces}) x {tiers}")
         },
         || lines.normalize().to_string(),
     );

@@ -35,6 +35,29 @@ pub(super) struct Ring {
 }
 
 impl Ring {
+    /// Leaves out the whole modules of walls that a neighbour bears; returns at how many stretches the ring is
+    /// opened, which are bolted to the neighbour at one end more than pieces in a ring.
+    pub(super) fn leave(&mut self, bill: &mut Bill<'_>, module: MaterialId) -> Decimal {
+        let length = bill.material(module).and_then(|m| m.panel.length.as_ref());
+        let Some(length) = length.map(|known| known.value) else {
+            return Decimal::ZERO;
+        };
+        let mut opened = Decimal::ZERO;
+        for (i, number) in self.of_runs.iter_mut().enumerate() {
+            let left = if bill.shared.is_whole(i) {
+                *number
+            } else {
+                bill.shared.length(i).ratio(length).floor().min(*number)
+            };
+            if left > Decimal::ZERO {
+                *number = number.saturating_sub(left);
+                self.straight = self.straight.saturating_sub(left);
+                opened = opened.saturating_add(Decimal::ONE);
+            }
+        }
+        opened
+    }
+
     /// All pieces.
     pub(super) fn pieces(&self) -> Decimal {
         let modules = self.straight.saturating_add(self.curved);

@@ -57,13 +57,18 @@ fn lay(
     let number = rails.number.value;
     let mut held = Decimal::ZERO;
     let spans: Vec<Span> = spans(inside, &runs, wall.corner.value, thickness, false);
-    for (run, span) in runs.iter().zip(spans) {
+    for (i, (run, span)) in runs.iter().zip(spans).enumerate() {
+        if bill.shared.is_whole(i) {
+            continue;
+        }
+        let own = bill.shared.length(i);
+        let span = span.after(own);
         if span.length() <= Length::ZERO {
             bill.tell_frame(frame, eaten(), "Rail material");
             return None;
         }
         let stands = match &wall.posts {
-            Some(posts) => posts::along(bill, frame, posts, run)?,
+            Some(posts) => posts::along(bill, frame, posts, run, own)?,
             None => Vec::new(),
         };
         let joints = joints(span, &stands, longest, &[]);

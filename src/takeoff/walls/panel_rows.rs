@@ -29,6 +29,26 @@ pub(super) fn across(extent: Length, width: Length, lap: Length) -> Option<Width
     Some(vec![(width, before), (rest, 1)])
 }
 
+/// As few of the widths of a whole run as cover `extent` of it without laps; the last one is trimmed where it meets
+/// a wall that stands already.
+///
+/// They are cut as for the whole run, so that a run with a part left out never takes a strip of a width that
+/// the whole run does not have.
+pub(super) fn part_of(widths: &Widths, extent: Length) -> Widths {
+    let mut all = widths.iter().copied();
+    let Some((width, most)) = all.next() else {
+        return Widths::new();
+    };
+    let whole = round::step_down(extent.ratio(width), Decimal::ONE);
+    let left = extent - width.times(whole);
+    let whole = u32::try_from(whole).unwrap_or(most).min(most);
+    let rest = all.find(|(rest, _)| left > Length::ZERO && left.tidy() <= rest.tidy());
+    let more = u32::from(left > Length::ZERO && rest.is_none());
+    let before = (width, whole.saturating_add(more).min(most));
+    let parts = [Some(before), rest].into_iter().flatten();
+    parts.filter(|(_, count)| *count > 0).collect()
+}
+
 /// How many sheets that is.
 pub(super) fn count(widths: &Widths) -> u32 {
     let counts = widths.iter().map(|(_, count)| *count);
@@ -70,6 +90,24 @@ mod tests {
         check(96, 48, 0, &[(48, 2)]);
         check(100, 48, 0, &[(48, 2), (4, 1)]);
         assert_eq!(across(inches(9), inches(2), inches(2)), None);
+    }
+
+    #[test]
+    fn a_part_of_a_run_takes_widths_of_the_whole() {
+        let check = |extent: i64, part: i64, expected: &[(i64, u32)]| {
+            let all = across(inches(extent), inches(48), Length::ZERO).unwrap();
+            let expected: Widths = expected.iter().map(|(w, n)| (inches(*w), *n)).collect();
+            assert_eq!(part_of(&all, inches(part)), expected, "{part} of {extent}");
+        };
+        // 120 in are two sheets of 48 in and a strip of 24 in: of 60 in the last 12 are covered by that strip, of 80
+        // the last 32 are not, and of 20 in all are.
+        check(120, 120, &[(48, 2), (24, 1)]);
+        check(120, 60, &[(48, 1), (24, 1)]);
+        check(120, 80, &[(48, 2)]);
+        check(120, 20, &[(24, 1)]);
+        check(96, 96, &[(48, 2)]);
+        check(96, 50, &[(48, 2)]);
+        check(30, 10, &[(30, 1)]);
     }
 
     #[test]

@@ -4,7 +4,7 @@ use rust_decimal::Decimal;
 
 use super::boards::mark_of;
 use super::corners::{Span, spans};
-use super::panel_rows::{Widths, across, count, in_line};
+use super::panel_rows::{Widths, across, count, in_line, part_of};
 use super::splices::{joints, near, parts};
 use super::{fasteners, posts};
 use crate::model::frame::{Frame, PanelWall, Ribs};
@@ -33,6 +33,8 @@ pub(super) struct Sheeting<'w> {
 /// One run to be covered.
 struct Stretch {
     span: Span,
+    /// How long it is with what a neighbour's wall stands for.
+    alone: Length,
     height: Length,
     stands: Vec<Length>,
     mark: &'static str,
@@ -111,11 +113,17 @@ impl<'w> Sheeting<'w> {
                 bill.tell_frame(self.frame, eaten(), "Material");
                 return None;
             }
+            if bill.shared.is_whole(i) {
+                posted.push((*run, Vec::new()));
+                continue;
+            }
+            let own = bill.shared.length(i);
             let stretch = Stretch {
-                span,
+                span: span.after(own),
+                alone: span.length(),
                 height: tallest(bill, figure, heights, i, run.length),
                 stands: match &self.wall.posts {
-                    Some(posts) => posts::along(bill, self.frame, posts, run)?,
+                    Some(posts) => posts::along(bill, self.frame, posts, run, own)?,
                     None => Vec::new(),
                 },
                 mark: mark_of(figure, run),
@@ -185,7 +193,7 @@ impl<'w> Sheeting<'w> {
             bill.tell(problem, "Height");
             return None;
         }
-        let columns = self.columns(bill, stretch.span.length())?;
+        let columns = self.columns(bill, stretch)?;
         for (width, number) in &columns {
             let size = (stretch.height, *width);
             self.cut(bill, size, *number, stretch.mark, laid);
@@ -198,13 +206,13 @@ impl<'w> Sheeting<'w> {
     }
 
     /// Sheets side by side. Those that lap are not ripped: the last one laps further.
-    fn columns(&self, bill: &mut Bill<'_>, extent: Length) -> Option<Widths> {
-        let widths = self.widths(bill, extent)?;
-        let number = count(&widths);
-        if self.lap > Length::ZERO && number > 1 {
+    fn columns(&self, bill: &mut Bill<'_>, stretch: &Stretch) -> Option<Widths> {
+        let (extent, alone) = (stretch.span.length(), self.widths(bill, stretch.alone)?);
+        if self.lap > Length::ZERO && count(&alone) > 1 {
+            let number = count(&self.widths(bill, extent)?);
             return Some(vec![(self.sheet.width, number)]);
         }
-        Some(widths)
+        Some(part_of(&alone, extent))
     }
 
     fn widths(&self, bill: &mut Bill<'_>, extent: Length) -> Option<Widths> {
@@ -260,7 +268,8 @@ impl<'w> Sheeting<'w> {
         let net = area_of(bill);
         let amount = Amount::Area(net);
         bill.need(self.wall.panel, Part::Panel, amount, amount);
-        bill.work(Driver::PanelWall, figure.perimeter().in_metres());
+        let built = figure.perimeter() - bill.shared.total();
+        bill.work(Driver::PanelWall, built.in_metres());
         bill.work(Driver::Panel, Decimal::from(laid.panels));
         if let Some(screw) = self.wall.screw {
             fasteners::counted(bill, screw, laid.screws);

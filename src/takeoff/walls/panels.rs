@@ -75,14 +75,15 @@ fn dress(
         let corner = |(i, run): (usize, &Run)| {
             posts::wall_at(&faces.outside, slope, heights, i, Length::ZERO, run.length)
         };
-        let tall: Vec<Length> = runs.iter().enumerate().map(corner).collect();
+        let own = |(i, _): &(usize, &Run)| bill.shared.has_corner(*i);
+        let tall: Vec<Length> = runs.iter().enumerate().filter(own).map(corner).collect();
         trims::corners(bill, trim, &tall);
     }
     let Some(cap) = wall.cap else {
         return;
     };
     if bill.material(cap).map(|m| m.category) == Some(Category::Trim) {
-        let lengths: Vec<Length> = runs.iter().map(|run| run.length).collect();
+        let lengths = bill.shared.own_lengths(runs);
         trims::edge(bill, cap, &lengths, sticks);
     } else {
         caps::lay(bill, frame, cap, &faces.outside, runs, sticks);

@@ -16,24 +16,27 @@ const MOST: u32 = 1_000;
 
 /// Places of the posts along a run between its corners, evenly, from its start.
 ///
-/// `ceil(run / spacing) - 1` of them: 8 ft at 4 ft is one in the middle.
+/// `ceil(run / spacing) - 1` of them: 8 ft at 4 ft is one in the middle. None stands where the wall is a
+/// neighbour's, which is `shared` from the start.
 pub(super) fn along(
     bill: &mut Bill<'_>,
     frame: &Frame,
     posts: &Posts,
     run: &Run,
+    shared: Length,
 ) -> Option<Vec<Length>> {
     if posts.spacing.value <= Length::ZERO {
         let problem = Problem::error("posts need a spacing greater than zero").hint("write 4 ft");
         bill.tell_frame(frame, problem, "Post spacing");
         return None;
     }
-    let places = evenly(run.length, posts.spacing.value);
-    if places.is_none() {
+    let Some(mut places) = evenly(run.length, posts.spacing.value) else {
         let words = format!("this spacing asks for more than {MOST} posts along one run");
         bill.tell_frame(frame, Problem::error(words), "Post spacing");
-    }
-    places
+        return None;
+    };
+    places.retain(|place| *place > shared);
+    Some(places)
 }
 
 /// Places that part a length into equal bays of at most `spacing`; `None` for more than any run has.
@@ -73,7 +76,7 @@ pub(super) fn wall_at(
 }
 
 /// All posts of a bed: `places` along each run, and one in each corner. A post outside cannot hold both
-/// boards of a corner, so there each run has one at both its ends.
+/// boards of a corner, so there each run has one at both its ends. Where a neighbour's wall stands, its posts do.
 pub(super) fn set(
     bill: &mut Bill<'_>,
     figure: &Figure,
@@ -85,8 +88,13 @@ pub(super) fn set(
     let buried = posts.buried.value;
     let outside = posts.side.value == PostSide::Outside;
     for (i, (run, places)) in runs.iter().enumerate() {
-        let ends = [Length::ZERO, run.length];
-        let ends = if outside { &ends[..] } else { &ends[..1] };
+        let mut ends = Vec::new();
+        if bill.shared.has_corner(i) {
+            ends.push(Length::ZERO);
+        }
+        if outside && !bill.shared.is_whole(i) {
+            ends.push(run.length);
+        }
         for place in ends.iter().chain(places) {
             let wall = wall_at(figure, slope, heights, i, *place, run.length);
             bill.cut(posts.material, wall + buried, "post", 1);

@@ -113,18 +113,20 @@ fn measure(
         bill.tell_frame(frame, eaten(), "Batter");
         return None;
     };
-    let ring = |figure: &Figure| figure.area() - faces.inside.area();
-    let rings = [&faces.outside, &middle, &rim].map(ring);
+    let ring = |figure: &Figure, height: Length| own(bill, faces, figure, lean(wall, height));
+    let rings = [
+        ring(&faces.outside, Length::ZERO),
+        ring(&middle, mean.split(Decimal::TWO)),
+        ring(&rim, mean),
+    ];
     let [foot, half, head] = rings;
     let volume = prismatoid(foot, half, head, mean);
-    let face = faces.outside.perimeter() * mean;
+    let around = faces.outside.perimeter() - bill.shared.total();
+    let face = around * mean;
     let units = bill.units;
     trace.step(
         "face of the walls",
-        || {
-            let round = units.length(faces.outside.perimeter());
-            format!("{round} x {}", units.length(mean))
-        },
+        || format!("{} x {}", units.length(around), units.length(mean)),
         || units.area(face),
     );
     trace.step(
@@ -143,9 +145,18 @@ fn measure(
         face,
         volume,
         top,
-        rim: rim.perimeter(),
+        rim: rim.perimeter() - bill.shared.leaning(&faces.outside, &rim).0,
         stone,
     })
+}
+
+/// The bed's own wall in plan at a height at which its outside has leaned in by so much.
+///
+/// What a neighbour bears is left out, and what is borne for one stands upright: its outside leans nowhere.
+fn own(bill: &Bill<'_>, faces: &Faces, outside: &Figure, lean: Length) -> Area {
+    let (left, borne) = bill.shared.leaning(&faces.outside, outside);
+    let all = outside.area() - faces.inside.area();
+    all - left * (faces.thickness - lean) + borne * lean
 }
 
 /// Whether a wall that leans in is thick enough for its height; told when it is not.

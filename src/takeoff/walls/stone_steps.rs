@@ -24,7 +24,7 @@ pub(super) fn note(
     };
     bill.note(format!(
         "set the largest stones of {name} first, on line: {} round, {} thick where the wall stands",
-        units.length(faces.outside.perimeter()),
+        units.length(faces.outside.perimeter() - bill.shared.total()),
         units.length(faces.thickness),
     ));
     let lean = faces.thickness - measures.top;
@@ -38,6 +38,9 @@ pub(super) fn note(
         )
     };
     bill.note(format!("build it {high}, {face}"));
+    if !lean.is_zero() && !bill.shared.borne().is_zero() {
+        bill.note("build the stretch that serves two beds with both faces upright".to_owned());
+    }
     bill.note(
         match wall.laid.value {
             Laid::Dry => {

@@ -27,7 +27,7 @@ pub(super) fn note(
         "set {name} {lie}: {number}, each {} high, {} of timber round {}; level the first one dead true, since every other follows it",
         units.length(laid.face),
         units.length(courses.length),
-        units.length(faces.outside.perimeter()),
+        units.length(faces.outside.perimeter() - bill.shared.total()),
     ));
     if courses.joints > 0 {
         bill.note("keep joints apart: none stands above one of the course below".to_owned());

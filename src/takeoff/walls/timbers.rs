@@ -133,6 +133,11 @@ fn stack(
             bill.tell_frame(frame, eaten(), "Material");
             return None;
         }
+        if bill.shared.is_whole(i) {
+            continue;
+        }
+        let own = bill.shared.length(i);
+        let (first, second) = (first.after(own), second.after(own));
         // A stick gives away at most a third of itself for the sake of its neighbour.
         let stub = longest.map_or(STUB, |l| STUB.min(l.split(Decimal::from(3))));
         let one = without_stubs(first, joints(first, &[], longest, &[]), stub, &[]);

@@ -22,18 +22,19 @@ pub(super) struct Trench {
     depth: Length,
 }
 
-/// The length of a wall along its middle: what it covers, by its thickness.
-pub(super) fn middle(faces: &Faces) -> Length {
+/// The length of a bed's own wall along its middle: what it covers, by its thickness.
+pub(super) fn middle(bill: &Bill<'_>, faces: &Faces) -> Length {
     let covered = faces.outside.area() - faces.inside.area();
     let length = covered
         .in_square_metres()
         .checked_div(faces.thickness.in_metres());
-    Length::metres(length.unwrap_or_default())
+    let own = Length::metres(length.unwrap_or_default()) - bill.shared.total();
+    own.max(Length::ZERO)
 }
 
 /// Digs the trench and tamps its base into it; `None` when there is nothing to dig.
 ///
-/// It goes all round, as deep as the base and what of the wall is `buried`, on both sides half of `wider`
+/// It goes all round, a wall that a neighbour bears left out, as deep as the base and what of the wall is `buried`, on both sides half of `wider`
 /// wider than the wall. On falling ground it is stepped, which changes nothing of it. Paving and roofs get none.
 pub(super) fn dig(
     bill: &mut Bill<'_>,
@@ -52,10 +53,11 @@ pub(super) fn dig(
     }
     let wider = base.map_or(Length::ZERO, |b| b.wider.value);
     let deep = base.map_or(Length::ZERO, |b| b.depth.value);
-    let floor = floor(faces, wider)?;
+    let width = faces.thickness + wider;
+    let floor = (floor(faces, wider)? - bill.shared.total() * width).max(Area::ZERO);
     let trench = Trench {
-        length: middle(faces),
-        width: faces.thickness + wider,
+        length: middle(bill, faces),
+        width,
         depth: buried + deep,
     };
     bill.work(Driver::TrenchLength, trench.length.in_metres());

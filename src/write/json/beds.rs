@@ -6,6 +6,7 @@ use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use super::number::{Measure, Number};
+use super::shared_walls::{self, SharedWallJson};
 use super::sheets;
 use crate::model::bed::{Base, Bed, BedId};
 use crate::price::{BedMoney, Estimate, Group};
@@ -41,6 +42,9 @@ pub struct BedJson {
     pub crop: Option<String>,
     /// What is done to the ground first: `leave`, `strip 3 in`.
     pub ground: String,
+    /// Walls in common with beds beside it; absent when there are none.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub shared_walls: Vec<SharedWallJson>,
     /// Shares of cost of all beds of the row.
     pub cost_by_group: GroupsJson,
     /// Cost of all beds of the row.
@@ -213,6 +217,7 @@ fn bed(estimate: &Estimate, row: &Bed, index: usize, money: Option<&BedMoney>) -
         base: base_word(row.base).to_owned(),
         crop: row.crop.as_ref().map(ToString::to_string),
         ground: row.ground.value.words(system),
+        shared_walls: shared_walls::of(estimate, row),
         cost_by_group: groups(estimate, money.map(|m| &m.groups)),
         cost: show(money.map(|m| m.cost)),
         price: show(money.map(|m| m.price)),
@@ -358,7 +363,7 @@ fn pieces(estimate: &Estimate, pieces: &[Piece]) -> Vec<PieceJson> {
     told.collect()
 }
 
-fn bed_name(estimate: &Estimate, id: BedId) -> String {
+pub(super) fn bed_name(estimate: &Estimate, id: BedId) -> String {
     let bed = estimate.job.beds.get(id.index());
     bed.map(|b| b.name.to_string()).unwrap_or_default()
 }

@@ -10,7 +10,7 @@ use super::number::{Measure, Number};
 use crate::buying::{Bound, CutList, Load, OrderLine, Scope, Stick, Trips};
 use crate::model::offer::Offer;
 use crate::price::Estimate;
-use crate::units::round::tidy15;
+use crate::units::round::half_away;
 use crate::units::{Amount, Length};
 use crate::write::names::{Names, by_name, moment_word};
 
@@ -248,7 +248,8 @@ fn order(estimate: &Estimate, line: &OrderLine) -> OrderJson {
 
 fn priced_by(offer: &Offer, line: &OrderLine) -> Option<PricedByJson> {
     let by = offer.by.as_ref()?;
-    let total = tidy15(line.quantity.saturating_mul(by.in_one));
+    // 6 sticks of 10.6666666666667 bf are 64 bf: the dust behind the ninth digit is of the division.
+    let total = half_away(line.quantity.saturating_mul(by.in_one), 9);
     Some(PricedByJson {
         unit: by.unit.symbol().to_owned(),
         per: Number::of(by.per),

@@ -207,6 +207,12 @@ impl SettingList {
             if *seen { "yes" } else { "no" }.to_owned()
         });
         self.add_quote(&s.quote, &currency);
+        if let Some(form) = &s.budgeting.form {
+            self.word("Budget form", form, |f| f.word().to_owned());
+        }
+        if let Some(share) = &s.budgeting.tax_recovered {
+            self.percent("Tax recovered %", share);
+        }
         self.word("Buying", &s.buying, |v| {
             match v {
                 Buying::LeastCost => "least cost",

@@ -20,7 +20,7 @@ macro_rules! tables_of {
 }
 
 const QUOTE: &[(Sheet, &str)] = tables_of!("quote": Job Sites Beds Areas Frames Fills Materials Prices Suppliers Deliveries Labour Workers Extras);
-const GRANT: &[(Sheet, &str)] = tables_of!("grant": Job Sites Beds Frames Fills Materials Prices Suppliers Deliveries Labour Workers Extras);
+const GRANT: &[(Sheet, &str)] = tables_of!("grant": Job Sites Beds Frames Fills Materials Prices Suppliers Deliveries Labour Workers Extras Funding);
 const SUPPLIERS: &[(Sheet, &str)] =
     tables_of!("suppliers": Job Sites Beds Frames Fills Mixes Prices Suppliers Deliveries Workers);
 

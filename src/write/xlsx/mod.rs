@@ -330,6 +330,9 @@ fn about(sheet: &str) -> &'static str {
         "Orders" => "What is bought, in what is sold: quantities follow the marked cells.",
         "Hours" => "Person-hours, days and hire: hours and rates follow the marked cells.",
         "Price" => "From direct cost to the price with tax, one line after the other.",
+        "Budget" => {
+            "Who pays for what, under the classes of the form; amounts follow the marked cells."
+        }
         "Shares" => "What each bed carries of cost and price. Shares add up to the cent.",
         _ => "These figures follow the marked cells of the input sheets.",
     }

@@ -4,9 +4,10 @@ use super::super::formats::{Digits, Style};
 use super::super::layout::{MOST_ROWS, TAKE_OFF};
 use super::page::Page;
 use super::{Book, WriteError, words};
+use crate::model::job::Job;
 use crate::takeoff::{AreaKind, KindId, LayerTakeOff, Need, TakeOff};
 use crate::units::round::tidy15;
-use crate::units::{Amount, Decimal, Dimension, System};
+use crate::units::{Amount, Decimal, Dimension, Length, System};
 
 /// Widths of the columns, in characters.
 const WIDTHS: [usize; 9] = [28, 6, 34, 24, 12, 12, 12, 12, 12];
@@ -28,7 +29,7 @@ struct Down<'p, 'a> {
     system: System,
 }
 
-/// Writes three tables below the sheet's blocks.
+/// Writes the tables below the sheet's blocks.
 pub(super) fn write(book: &Book<'_>, page: &mut Page<'_>) -> Result<(), WriteError> {
     for (column, width) in (0_u16..).zip(WIDTHS) {
         page.widen(column, width)?;
@@ -40,6 +41,7 @@ pub(super) fn write(book: &Book<'_>, page: &mut Page<'_>) -> Result<(), WriteErr
         system: book.estimate.job.settings.units.value,
     };
     down.kinds(&kinds)?;
+    down.shared_walls(book)?;
     down.areas(&areas)?;
     let both: Vec<Kind<'_>> = kinds.iter().chain(&areas).cloned().collect();
     down.needs(book, &both)?;
@@ -71,6 +73,20 @@ fn areas<'a>(book: &'a Book<'_>) -> Vec<Kind<'a>> {
         }
     };
     pairs.map(kind).collect()
+}
+
+/// The walls that two beds share, by the names of both.
+fn shared(job: &Job) -> Vec<(&str, &str, Length)> {
+    let beds = job.beds.iter();
+    let all = beds.flat_map(|bed| bed.joins.iter().map(move |join| (bed, join)));
+    let borne = all.filter(|(_, join)| join.bears);
+    let named = borne.filter_map(|(bed, join)| {
+        let with = job.beds.get(join.with.index())?;
+        Some((&*bed.name, &*with.name, join.length))
+    });
+    let mut all: Vec<_> = named.collect();
+    all.sort_unstable();
+    all
 }
 
 impl Down<'_, '_> {
@@ -181,6 +197,30 @@ impl Down<'_, '_> {
                 .words(self.row, FIGURES + 4, &text, Style::Right)?;
         }
         Ok(())
+    }
+
+    /// Each wall once, with the bed that builds it; nothing where no beds share any.
+    fn shared_walls(&mut self, book: &Book<'_>) -> Result<(), WriteError> {
+        let walls = shared(&book.estimate.job);
+        if walls.is_empty() {
+            return Ok(());
+        }
+        let titles = [
+            ("Bed that builds it", None),
+            ("", None),
+            ("Bed that leaves it out", None),
+            ("", None),
+            ("Wall", Some(self.system.unit(Dimension::Length))),
+        ];
+        self.head("Walls that two beds share", &titles)?;
+        let room = self.room(walls.len(), walls.len());
+        for (builds, leaves, length) in walls.iter().take(room) {
+            self.page.words(self.row, 0, builds, Style::Words)?;
+            self.page.words(self.row, 2, leaves, Style::Words)?;
+            self.quantity(FIGURES, Amount::Length(*length))?;
+            self.row += 1;
+        }
+        self.said_when_cut(walls.len() - room)
     }
 
     /// Nothing where the job has no areas.

@@ -75,6 +75,7 @@ impl<'a> Setting<'a> {
         });
         let moments = days.iter().map(|d| d.moment);
         Worked {
+            what: "Set-up and travel",
             cells: self.paid_by_row(&mut table, overhead, wages.collect(), moments),
             rows: days
                 .iter()

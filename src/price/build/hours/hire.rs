@@ -17,6 +17,8 @@ use crate::units::Decimal;
 /// The columns that the price reads from hire.
 pub(in super::super) struct HireCost {
     pub stands: ColRef,
+    pub steps: ColRef,
+    pub rate: ColRef,
     pub cost: ColRef,
 }
 
@@ -53,7 +55,12 @@ impl Setting<'_> {
         let cost = table.money("Cost", cost);
         let stands = table.label(STANDS, 0, hired.iter().map(|_| Decimal::ONE));
         table.behind(stands);
-        HireCost { stands, cost }
+        HireCost {
+            stands,
+            steps,
+            rate,
+            cost,
+        }
     }
 
     /// The row of the operator, for as long as whom the machine runs.

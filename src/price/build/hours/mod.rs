@@ -35,10 +35,14 @@ pub(super) struct HourCells {
     pub charge: ColRef,
     /// Person-hours that are paid.
     pub paid: ColRef,
+    /// The part of the cost that is pay without burden, for jobs with a budget.
+    pub wages: Option<ColRef>,
 }
 
 /// A block that costs hours.
 pub(super) struct Worked<'a> {
+    /// What the work is, where nobody is named for it.
+    pub what: &'static str,
     pub cells: HourCells,
     pub rows: Vec<WorkedRow<'a>>,
 }
@@ -48,6 +52,8 @@ pub(super) struct WorkedRow<'a> {
     pub site: SiteId,
     pub moment: Moment,
     pub measures: &'a [(KindId, Decimal)],
+    /// Who works them, where the job says it.
+    pub worker: Option<WorkerId>,
 }
 
 /// Hours of a block of tasks, and the groups whose they are.
@@ -61,6 +67,8 @@ pub(super) struct HoursCells<'a> {
     pub worked: Vec<Worked<'a>>,
     pub hire: HireCost,
     pub visits: Visits,
+    /// Hours that each band of volunteers is there.
+    pub present: Option<ColRef>,
 }
 
 impl WorkedRow<'_> {
@@ -70,6 +78,7 @@ impl WorkedRow<'_> {
             site,
             moment,
             measures: &[],
+            worker: None,
         }
     }
 }
@@ -107,8 +116,11 @@ impl<'a> Setting<'a> {
         let counted = with(None);
         let (work, worked) = self.work(ledger, inputs, ("Work", &counted), (&groups, &visits));
         let mut all = vec![worked];
+        let mut present = None;
         if !self.labour.volunteering.is_empty() {
-            all.push(self.volunteers(ledger, inputs, (&groups, &work), &mut visits));
+            let (there, worked) = self.volunteers(ledger, inputs, (&groups, &work), &mut visits);
+            present = Some(there);
+            all.push(worked);
         }
         let mut fill = vec![&work];
         let by_session = with(Some(Per::Session));
@@ -131,6 +143,7 @@ impl<'a> Setting<'a> {
             worked: all,
             hire,
             visits,
+            present,
         }
     }
 
@@ -172,9 +185,11 @@ impl<'a> Setting<'a> {
             site: l.site,
             moment: l.moment,
             measures: &l.measures,
+            worker: l.worker,
         });
         let rows = rows.collect();
-        (WorkCells { hours, group }, Worked { cells, rows })
+        let what = "Work of nobody named";
+        (WorkCells { hours, group }, Worked { what, cells, rows })
     }
 
     /// How much there is to do: what was counted, or the quantity of an extra as often as it comes.

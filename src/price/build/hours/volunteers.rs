@@ -25,14 +25,15 @@ impl<'a> Setting<'a> {
         self.job.workers.get(band.worker.index())
     }
 
-    /// The block of volunteers, whose sessions and days go into `visits`.
+    /// The block of volunteers, whose sessions and days go into `visits`, and its column of the hours that
+    /// they are there.
     pub(super) fn volunteers(
         &self,
         ledger: &mut Ledger,
         inputs: &Inputs,
         (groups, work): (&Groups, &WorkCells),
         visits: &mut Visits,
-    ) -> Worked<'a> {
+    ) -> (ColRef, Worked<'a>) {
         let bands = &self.labour.volunteering;
         let title = "Volunteers: sessions, and supervision of them";
         let mut table = Table::new(ledger, "Hours", title, bands.len());
@@ -52,6 +53,9 @@ impl<'a> Setting<'a> {
             let sessions = Term::cell(coming.sessions, row);
             visits.come(band, sessions, Term::cell(days, row));
         }
+        let there = Term::Here(coming.sessions) * Term::Here(coming.session);
+        let there = table.live("Hours there", 2, there);
+        table.note(there, "Of all volunteers, briefing and idle time included.");
         let supervision = self.supervision(&mut table, &coming, days);
         let first = self.job.workers.iter().position(|w| w.pay == Pay::Paid);
         let wage = Wage::of(inputs, first.and_then(|index| inputs.workers.row(index)));
@@ -60,7 +64,8 @@ impl<'a> Setting<'a> {
         let cells = self.paid_by_row(&mut table, supervision, wages, moments);
         let rows = bands.iter().map(|b| (b.site, b.moment));
         let rows = rows.map(WorkedRow::shared).collect();
-        Worked { cells, rows }
+        let what = "Supervision of volunteers";
+        (there, Worked { what, cells, rows })
     }
 
     /// Person-sessions: work by what a session holds, rounded up.

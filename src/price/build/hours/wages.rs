@@ -18,6 +18,8 @@ const CHARGE_NOTE: &str =
 pub(super) struct Wage {
     cost: Term,
     charge: Term,
+    /// Pay without burden; 0 where no budget asks for it.
+    bare: Term,
 }
 
 impl Wage {
@@ -28,6 +30,7 @@ impl Wage {
         Self {
             cost: cell(inputs.workers.cost),
             charge: cell(inputs.workers.charge),
+            bare: inputs.workers.wage.map_or(Term::whole(0), cell),
         }
     }
 
@@ -39,6 +42,7 @@ impl Wage {
             let best = Self {
                 cost: pick(wage.cost, best.cost),
                 charge: pick(wage.charge, best.charge),
+                bare: pick(wage.bare, best.bare),
             };
             (most.max(hours), best)
         });
@@ -46,6 +50,7 @@ impl Wage {
             || Self {
                 cost: Term::whole(0),
                 charge: Term::whole(0),
+                bare: Term::whole(0),
             },
             |(_, wage)| wage,
         )
@@ -70,8 +75,13 @@ impl Setting<'_> {
         let charge = table.money("Charge", Term::Here(hours) * charged);
         let paid = who.iter().map(|(worker, _)| is_paid(self, *worker));
         let paid = paid_hours(table, hours, paid);
+        let wages = workers.wage.map(|wage| {
+            let wages = Term::Here(hours) * Term::Via(to_worker, wage);
+            let rows = std::iter::repeat_n(wages.money(), who.len());
+            bare(table, rows)
+        });
         let moments = who.iter().map(|(_, moment)| *moment);
-        self.standing(table, (cost, charge, paid), moments)
+        self.standing(table, (cost, charge, paid, wages), moments)
     }
 
     /// Cost and charge of hours with a wage of its own in each row.
@@ -83,6 +93,7 @@ impl Setting<'_> {
         moments: impl Iterator<Item = Moment>,
     ) -> HourCells {
         let rows = wages.len();
+        let bares: Vec<Term> = wages.iter().map(|w| w.bare.clone()).collect();
         let (costs, wages): (Vec<Term>, Vec<Term>) =
             wages.into_iter().map(|w| (w.cost, w.charge)).unzip();
         let an_hour = table.rows("Cost an hour", Format::UnitPrice, costs);
@@ -92,13 +103,17 @@ impl Setting<'_> {
             .map(|charge| (Term::Here(hours) * charge).money());
         let charge = table.rows("Charge", Format::Money, charged);
         let paid = paid_hours(table, hours, std::iter::repeat_n(true, rows));
-        self.standing(table, (cost, charge, paid), moments)
+        let wages = (!self.job.funding.is_empty()).then(|| {
+            let each = bares.into_iter().map(|w| (Term::Here(hours) * w).money());
+            bare(table, each)
+        });
+        self.standing(table, (cost, charge, paid, wages), moments)
     }
 
     fn standing(
         &self,
         table: &mut Table<'_>,
-        (cost, charge, paid): (ColRef, ColRef, ColRef),
+        (cost, charge, paid, wages): (ColRef, ColRef, ColRef, Option<ColRef>),
         moments: impl Iterator<Item = Moment>,
     ) -> HourCells {
         table.note(charge, CHARGE_NOTE);
@@ -110,8 +125,16 @@ impl Setting<'_> {
             cost,
             charge,
             paid,
+            wages,
         }
     }
+}
+
+/// Pay without burden, for the budget.
+fn bare(table: &mut Table<'_>, wages: impl IntoIterator<Item = Term>) -> ColRef {
+    let wages = table.rows("Of it wages", Format::Money, wages);
+    table.behind(wages);
+    wages
 }
 
 /// The hours again where somebody is paid for them.

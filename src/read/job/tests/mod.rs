@@ -16,6 +16,7 @@ mod by_measure;
 mod good;
 mod ground;
 mod hostile;
+mod joined;
 mod mistakes;
 mod pieces;
 mod rules;

@@ -203,7 +203,8 @@ fn loose_words_and_steps_make_goods_bulk() {
 fn what_is_not_used_yet_is_said() {
     let notices = told(
         &[
-            ("Beds", "Bed,Size,Frame,Joins\nA1,4x8x18 in,2x10,A2\n"),
+            ("Beds", "Bed,Size,Frame\nA1,4x8x18 in,2x10\n"),
+            ("Suppliers", "Supplier,Off-load\nHill Yard,fork lift\n"),
             ("Irrigation", "Bed,Line spacing\nall,12 in\n"),
             ("Job", "Setting,Value\nOverhed %,12%\n"),
         ],
@@ -215,7 +216,7 @@ fn what_is_not_used_yet_is_said() {
         "{notices:#?}"
     );
     assert!(said(
-        "notice: Joins is read but not used yet\n  at Beds.csv:2:4, which holds \"A2\""
+        "notice: Off-load is read but not used yet\n  at Suppliers.csv:2:2, which holds \"fork lift\""
     ));
     assert!(said(
         "\"Overhed %\" is not a setting and is not used\n  at Job.csv:2:1"

@@ -10,6 +10,7 @@ use rust_decimal::Decimal;
 use crate::model::block::BlockSize;
 use crate::model::frame::{BlockWall, Laid};
 use crate::takeoff::geometry::{Bend, Run};
+use crate::takeoff::shared::Shared;
 use crate::units::{Length, round};
 
 /// Less than this is the dust of unit conversion.
@@ -262,6 +263,24 @@ impl Bond {
         first
             .times(courses.div_ceil(2))
             .and(second.times(courses / 2))
+    }
+}
+
+impl Bond {
+    /// The bond without the whole blocks of walls that a neighbour bears.
+    pub(super) fn without(mut self, shared: &Shared, unit: &Unit) -> Self {
+        for course in [&mut self.first, &mut self.second] {
+            for (i, run) in course.iter_mut().enumerate() {
+                if shared.is_whole(i) {
+                    *run = Course::default();
+                    continue;
+                }
+                let left = shared.length(i).ratio(unit.module()).floor();
+                let left = u32::try_from(left).unwrap_or(u32::MAX);
+                run.whole = run.whole.saturating_sub(left);
+            }
+        }
+        self
     }
 }
 

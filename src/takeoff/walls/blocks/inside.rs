@@ -70,7 +70,7 @@ pub(super) fn bars(
             "Bar material",
         );
     }
-    let round = middle(faces);
+    let round = middle(bill, faces);
     let mut count = 0;
     if let Some(every) = &bars.every {
         let upright = u32::try_from(round::whole_up(round.ratio(every.value))).unwrap_or(u32::MAX);

@@ -26,6 +26,7 @@ use crate::takeoff::bill::Bill;
 use crate::takeoff::faces::{Faces, eaten};
 use crate::takeoff::geometry::{Figure, Run};
 use crate::takeoff::heights::Heights;
+use crate::takeoff::shared::Shared;
 use crate::takeoff::sticks::Sticks;
 use crate::takeoff::trace::Trace;
 use crate::units::{Amount, Length, round};
@@ -148,7 +149,7 @@ fn bond_of(bill: &mut Bill<'_>, stack: &Stack<'_>, faces: &Faces, courses: u32) 
         let words = "where walls of blocks meet at another angle than a right one, both are cut and no course laps the corner: tie it, as with bars in filled cells";
         bill.tell(Problem::caution(words), "Shape");
     }
-    found
+    found.map(|bond| bond.without(&bill.shared, &stack.unit))
 }
 
 /// The extra courses of the low side.
@@ -163,10 +164,12 @@ fn below(
     let (Some(slope), Figure::Rectangle { length, width }) = (bill.bed.slope, figure) else {
         return bond.over(extra);
     };
-    let (low, side) = match slope.along {
-        Along::Length => (1, *length),
-        Along::Width => (2, *width),
+    let (low, side, sides) = match slope.along {
+        Along::Length => (1, *length, [0, 2]),
+        Along::Width => (2, *width, [1, 3]),
     };
+    let own = sides.into_iter().filter(|run| !bill.shared.is_whole(*run));
+    let own = u32::try_from(own.count()).unwrap_or(2);
     let mut all = Course::default();
     for course in 0..extra {
         let runs = if course % 2 == 0 {
@@ -182,7 +185,7 @@ fn below(
             whole: u32::try_from(blocks.max(Decimal::ZERO)).unwrap_or(u32::MAX),
             ..Course::default()
         };
-        all = all.and(end).and(along.times(2));
+        all = all.and(end).and(along.times(own));
     }
     all
 }
@@ -308,7 +311,7 @@ fn cap(bill: &mut Bill<'_>, stack: &Stack<'_>, figure: &Figure) -> Caps {
         return none;
     }
     let unit = Unit::flat(size, width, stack.wall);
-    let Some(laid) = rim(&unit, size.make, figure) else {
+    let Some(laid) = rim(&unit, size.make, figure, &bill.shared) else {
         let why = "a run of the rim is shorter than any cap";
         cannot(bill, stack.frame, why, super::ROUND);
         return none;
@@ -322,14 +325,14 @@ fn cap(bill: &mut Bill<'_>, stack: &Stack<'_>, figure: &Figure) -> Caps {
     }
     Caps {
         units: laid,
-        length: figure.perimeter(),
+        length: figure.perimeter() - bill.shared.total(),
         width,
         joint: size.joint,
     }
 }
 
 /// One course of caps; on a curve straight ones are cut to a wedge at both ends.
-fn rim(unit: &Unit, make: BlockMake, figure: &Figure) -> Option<Course> {
+fn rim(unit: &Unit, make: BlockMake, figure: &Figure, shared: &Shared) -> Option<Course> {
     let Some(runs) = figure.runs() else {
         let count = round::whole_up(figure.perimeter().ratio(unit.module()));
         let count = u32::try_from(count).ok()?;
@@ -345,5 +348,6 @@ fn rim(unit: &Unit, make: BlockMake, figure: &Figure) -> Option<Course> {
             },
         });
     };
-    bond::bond(unit, &runs, 1).map(|bond| bond.over(1))
+    let bond = bond::bond(unit, &runs, 1)?;
+    Some(bond.without(shared, unit).over(1))
 }

@@ -256,6 +256,7 @@ fn price(values: &Values, places: &Places) -> Price {
         owner: Vec::new(),
         extras: Vec::new(),
         payments: Vec::new(),
+        budget: None,
         lines: vec![
             line("materials", "Materials", 0, false),
             line("overhead", "Overhead", 1, false),
