@@ -20,7 +20,7 @@ use super::streams::Streams;
 use super::{changes, check, estimate, start};
 use crate::model::source::Sources;
 use crate::price::build::{estimate, estimate_good_part};
-use crate::price::{Estimate, estimate_anew, estimate_holding};
+use crate::price::{Estimate, estimate_anew, estimate_holding, with_alternates};
 use crate::problem::{Problem, Staged};
 use crate::read::names::did_you_mean;
 use crate::read::{Loaded, Source, library, read_good_part, read_job};
@@ -213,14 +213,22 @@ pub const PIPELINE: Pipeline = Pipeline {
     read: |source| read_job(source, &library::builtin()),
     price: |loaded, date| {
         let library = library::builtin();
-        match &loaded.choices {
+        let alternates = loaded.alternates;
+        let base = match &loaded.choices {
             Some(made) => estimate_anew(loaded.job, loaded.sources, &library, date, made),
             None => estimate(loaded.job, loaded.sources, &library, date, None),
-        }
+        };
+        with_alternates(base, alternates, |job, sources| {
+            estimate(job, sources, &library, date, None)
+        })
     },
     price_holding: |loaded, date| {
         let made = loaded.choices.unwrap_or_default();
-        estimate_holding(loaded.job, loaded.sources, &library::builtin(), date, &made)
+        let library = library::builtin();
+        let base = estimate_holding(loaded.job, loaded.sources, &library, date, &made);
+        with_alternates(base, loaded.alternates, |job, sources| {
+            estimate_holding(job, sources, &library, date, &made)
+        })
     },
     read_good_part: |source| read_good_part(source, &library::builtin()),
     price_good_part: |loaded, date| {
