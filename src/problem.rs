@@ -55,6 +55,22 @@ pub struct Problem {
     pub holds: Option<String>,
     /// What to write instead.
     pub hint: Option<String>,
+    /// Which caution of the library it is; `None` for every other message.
+    pub caution: Option<Concern>,
+}
+
+/// What begins a sentence about the job with an alternate.
+pub fn of_alternate(name: &str) -> String {
+    format!("with alternate \"{name}\": ")
+}
+
+/// What a caution is about.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Concern {
+    /// The key of its row in the library.
+    pub key: &'static str,
+    /// Names of the beds, goods or sites that it concerns; empty for the job as a whole.
+    pub about: Vec<String>,
 }
 
 impl Problem {
@@ -99,6 +115,7 @@ impl Problem {
             place: None,
             holds: None,
             hint: None,
+            caution: None,
         }
     }
 
@@ -128,6 +145,25 @@ impl Problem {
     pub fn hint(mut self, hint: impl Into<String>) -> Self {
         self.hint = Some(hint.into());
         self
+    }
+
+    /// Says which caution of the library it is.
+    #[must_use]
+    pub fn of_concern(mut self, concern: Concern) -> Self {
+        self.caution = Some(concern);
+        self
+    }
+
+    /// The same message about the job with an alternate, which its caller points at the alternate's cell.
+    #[must_use]
+    pub fn of_alternate(&self, name: &str) -> Self {
+        Self {
+            sentence: format!("{}{}", of_alternate(name), self.sentence),
+            spot: None,
+            place: None,
+            holds: None,
+            ..self.clone()
+        }
     }
 
     /// The message in full, in the form every command prints:

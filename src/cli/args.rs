@@ -7,8 +7,8 @@ use clap_complete::Shell;
 use jiff::civil::Date;
 
 use super::help::{
-    CHECK_EXAMPLES, COMPLETIONS_EXAMPLES, DEFAULTS_EXAMPLES, ESTIMATE_EXAMPLES, EXAMPLES,
-    MANUAL_EXAMPLES, RANGES_EXAMPLES, START_EXAMPLES,
+    CHANGES_EXAMPLES, CHECK_EXAMPLES, COMPLETIONS_EXAMPLES, DEFAULTS_EXAMPLES, ESTIMATE_EXAMPLES,
+    EXAMPLES, MANUAL_EXAMPLES, RANGES_EXAMPLES, START_EXAMPLES,
 };
 
 /// The command line.
@@ -45,6 +45,10 @@ pub enum Command {
     /// Tell how far cost and price may lie, and which figures to pin down first
     #[command(after_help = RANGES_EXAMPLES)]
     Ranges(RangesArgs),
+    /// Compare two jobs or estimates: beds, quantities, money; a change order for
+    /// the client
+    #[command(after_help = CHANGES_EXAMPLES)]
+    Changes(ChangesArgs),
     /// Print the JSON schema of estimate.json
     Schema,
     /// Show or export the trade library: what a job falls back on
@@ -157,6 +161,35 @@ pub struct RangesArgs {
     /// Which draws; the same seed gives the same figures
     #[arg(long, value_name = "N", default_value_t = 1)]
     pub seed: u64,
+    /// How it talks.
+    #[command(flatten)]
+    pub talk: TalkArgs,
+}
+
+/// Arguments of `changes`.
+#[derive(Debug, ClapArgs)]
+pub struct ChangesArgs {
+    /// The job or estimate that was agreed
+    #[arg(value_name = "BEFORE")]
+    pub before: PathBuf,
+    /// The job or estimate that shall take its place
+    #[arg(value_name = "AFTER")]
+    pub after: PathBuf,
+    /// Date of both; wins over the Job sheets
+    #[arg(long, value_name = "YYYY-MM-DD", value_parser = civil_date)]
+    pub date: Option<Date>,
+    /// Write a change order for the client, as plain text
+    #[arg(long, value_name = "FILE")]
+    pub order: Option<PathBuf>,
+    /// Number of the change order
+    #[arg(long, value_name = "NUMBER", default_value = "1", requires = "order")]
+    pub number: String,
+    /// Its revision [default: Revision of AFTER]
+    #[arg(long, value_name = "REVISION", requires = "order")]
+    pub revision: Option<String>,
+    /// Replace the file of --order when it is there already
+    #[arg(long, requires = "order")]
+    pub force: bool,
     /// How it talks.
     #[command(flatten)]
     pub talk: TalkArgs,
@@ -324,6 +357,7 @@ mod tests {
             FIRST_STEPS,
             EXAMPLES,
             ESTIMATE_EXAMPLES,
+            CHANGES_EXAMPLES,
             CHECK_EXAMPLES,
             DEFAULTS_EXAMPLES,
             COMPLETIONS_EXAMPLES,

@@ -56,6 +56,15 @@ suppliers, packs, vehicles and cuts are chosen anew, and the summary says which
 of them moved; with --hold they stay, and its own total comes out. Without --out
 that goes beside the folder of the estimate, as job-estimate-2.";
 
+pub(super) const CHANGES_EXAMPLES: &str = "\
+Examples:
+  loamwright changes job.xlsx job-with-a-path.xlsx
+  loamwright changes job-estimate/estimate.xlsx job.xlsx --json
+  loamwright changes agreed.xlsx wanted.xlsx --order change-2.txt --number 2
+
+An estimate keeps what it chose, so that its own total is compared. The change
+order holds beds and prices with tax, and no cost, wage or supplier.";
+
 pub(super) const CHECK_EXAMPLES: &str = "\
 Examples:
   loamwright check job.xlsx

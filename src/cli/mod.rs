@@ -5,6 +5,7 @@
 
 pub mod args;
 pub mod bug;
+mod changes;
 mod check;
 pub mod clock;
 mod completions;

@@ -18,6 +18,8 @@ use jiff::civil::Date;
 pub(super) enum Take {
     /// All of it, or nothing.
     Whole,
+    /// All of it, or nothing; an estimate that is read keeps what it chose.
+    AsItStands,
     /// What is good; what has errors is left out.
     GoodPart,
 }
@@ -54,7 +56,7 @@ pub(super) fn priced(
 ) -> Priced {
     progress.now("reading");
     let read = match take {
-        Take::Whole => (pipeline.read)(source),
+        Take::Whole | Take::AsItStands => (pipeline.read)(source),
         Take::GoodPart => (pipeline.read_good_part)(source),
     };
     let mut problems = Vec::new();
@@ -82,10 +84,11 @@ pub(super) fn priced(
     problems.extend(objections);
     let estimate = if can_price && is_free {
         progress.now("taking off and pricing");
-        let price = match (take, args.hold) {
+        let holds = args.hold || (take == Take::AsItStands && loaded.choices.is_some());
+        let price = match (take, holds) {
             (Take::GoodPart, _) => pipeline.price_good_part,
-            (Take::Whole, true) => pipeline.price_holding,
-            (Take::Whole, false) => pipeline.price,
+            (_, true) => pipeline.price_holding,
+            (_, false) => pipeline.price,
         };
         let priced: Staged<Option<Estimate>> = price(loaded, date.0);
         priced.keep(&mut problems)
@@ -125,7 +128,7 @@ fn finished(
         ..estimate
     });
     let is_in_the_way = |p: &Problem| match (take, p.severity) {
-        (Take::Whole, Severity::Error) => true,
+        (Take::Whole | Take::AsItStands, Severity::Error) => true,
         // What errors are about is left out of the estimate; nothing is left out for a caution.
         (_, Severity::Caution) => strict,
         _ => false,

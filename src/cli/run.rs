@@ -17,10 +17,10 @@ use super::defaults::defaults;
 use super::help::FIRST_STEPS;
 use super::manual::manual;
 use super::streams::Streams;
-use super::{check, estimate, ranges, start};
+use super::{changes, check, estimate, ranges, start};
 use crate::model::source::Sources;
 use crate::price::build::{estimate, estimate_good_part};
-use crate::price::{Estimate, estimate_anew, estimate_holding};
+use crate::price::{Estimate, estimate_anew, estimate_holding, with_alternates};
 use crate::problem::{Problem, Staged};
 use crate::read::names::did_you_mean;
 use crate::read::{Loaded, Source, library, read_good_part, read_job};
@@ -134,6 +134,7 @@ impl Session<'_> {
                 };
                 self.talking(talk, |s| start::start(s, args))
             }
+            Some(Command::Changes(args)) => self.talking(args.talk, |s| changes::changes(s, args)),
             Some(Command::Schema) => self.schema(),
             Some(Command::Defaults(args)) => defaults(self, args),
             Some(Command::Completions { shell }) => completions(self, *shell),
@@ -213,14 +214,22 @@ pub const PIPELINE: Pipeline = Pipeline {
     read: |source| read_job(source, &library::builtin()),
     price: |loaded, date| {
         let library = library::builtin();
-        match &loaded.choices {
+        let alternates = loaded.alternates;
+        let base = match &loaded.choices {
             Some(made) => estimate_anew(loaded.job, loaded.sources, &library, date, made),
             None => estimate(loaded.job, loaded.sources, &library, date, None),
-        }
+        };
+        with_alternates(base, alternates, |job, sources| {
+            estimate(job, sources, &library, date, None)
+        })
     },
     price_holding: |loaded, date| {
         let made = loaded.choices.unwrap_or_default();
-        estimate_holding(loaded.job, loaded.sources, &library::builtin(), date, &made)
+        let library = library::builtin();
+        let base = estimate_holding(loaded.job, loaded.sources, &library, date, &made);
+        with_alternates(base, loaded.alternates, |job, sources| {
+            estimate_holding(job, sources, &library, date, &made)
+        })
     },
     read_good_part: |source| read_good_part(source, &library::builtin()),
     price_good_part: |loaded, date| {

@@ -74,6 +74,7 @@ fn good_read(_: &Source) -> Staged<Option<Loaded>> {
         job: estimate.job,
         sources: estimate.sources,
         choices: None,
+        alternates: Vec::new(),
     }))
 }
 
@@ -176,12 +177,21 @@ fn an_estimate_is_written_and_summed_up() {
     let ran = place.ran(&COMPLETE, "estimate JOB");
     assert_eq!(ran.exit, Exit::Done, "{}", ran.err);
     assert!(ran.out.starts_with("Three beds by the well\n"));
-    assert!(ran.out.contains("  estimate.json, estimate.xlsx\n"));
+    assert!(
+        ran.out
+            .contains("  client-page.txt, client.json, estimate.json, estimate.xlsx\n")
+    );
     assert!(ran.err.contains("caution: A wall of 18 1/2 in"));
     assert!(ran.err.contains("date of the estimate: 2026-11-24 (today"));
     assert_eq!(
         names_in(&place.outputs()),
-        [".loamwright.json", "estimate.json", "estimate.xlsx"]
+        [
+            ".loamwright.json",
+            "client-page.txt",
+            "client.json",
+            "estimate.json",
+            "estimate.xlsx"
+        ]
     );
 }
 
@@ -232,7 +242,13 @@ fn a_price_that_is_not_complete_shows_in_the_file_name_and_asks_suppliers() {
     );
     assert_eq!(
         names_in(&place.outputs()),
-        [".loamwright.json", "estimate.json", "estimate.xlsx"]
+        [
+            ".loamwright.json",
+            "client-page.txt",
+            "client.json",
+            "estimate.json",
+            "estimate.xlsx"
+        ]
     );
 }
 
@@ -429,6 +445,7 @@ fn help_version_and_schema_are_results() {
         ("start --help", "--units"),
         ("estimate --help", "--force"),
         ("check --help", "--strict"),
+        ("changes --help", "--order"),
         ("--version", "loamwright 0."),
         ("schema", "Estimate of raised garden beds"),
     ] {

@@ -1,5 +1,6 @@
 //! The job as it is meant: beds, frames, fills, materials, offers, people. No file is opened here.
 
+pub mod alternate;
 pub mod bed;
 pub mod block;
 #[cfg(test)]
@@ -16,6 +17,7 @@ pub mod known;
 pub mod labour;
 pub mod library;
 pub mod material;
+pub mod naming;
 pub mod offer;
 pub mod overrides;
 pub mod price_list;

@@ -172,6 +172,15 @@ pub const TITLES: &[(&str, &[&str])] = &[
         "Round price to",
         &["Round to", "Redondear a", "Redondear precio a", "Redondeo"],
     ),
+    (
+        "Client sees contingency",
+        &[
+            "Contingency shown",
+            "Show contingency",
+            "Cliente ve imprevistos",
+            "Mostrar imprevistos",
+        ],
+    ),
     ("Minimum charge", &["Minimum", "Cargo mínimo", "Mínimo"]),
     ("Rounding", &["Round", "Forma de redondeo"]),
     (

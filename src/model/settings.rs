@@ -194,6 +194,8 @@ pub struct Settings {
     pub round_to: Known<Decimal>,
     /// The least price.
     pub minimum_charge: Known<Decimal>,
+    /// Whether the client reads contingency as a line of its own; else it is folded into the others.
+    pub client_sees_contingency: Known<bool>,
     /// What a quote has beside these.
     pub quote: Quote,
     /// What a budget for funders has beside these.

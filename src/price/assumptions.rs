@@ -24,7 +24,7 @@ use crate::units::show::plain;
 use crate::units::{Length, System};
 
 pub use library_use::{LibraryUse, library_use};
-pub use not_priced::not_priced;
+pub use not_priced::{not_included, not_priced};
 
 /// One value that the estimate rests on and the job did not give.
 #[derive(Clone, Debug, PartialEq, Eq)]

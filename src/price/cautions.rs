@@ -4,6 +4,7 @@
 //! None of them ever says that something is safe.
 
 mod beds;
+mod deposit;
 mod goods;
 mod ground;
 mod money;
@@ -21,10 +22,11 @@ use crate::model::ground::Area;
 use crate::model::job::Job;
 use crate::model::library::{Checked, Library, LibraryCaution};
 use crate::model::source::RowAt;
-use crate::problem::Problem;
+use crate::problem::{Concern, Problem};
 use crate::takeoff::{BedKind, Kinds, TakeOff};
 use crate::units::{Decimal, Length, System, Weight};
 
+pub use deposit::of_deposit;
 pub use money::oldest_price;
 
 /// Every caution that the job gives reason for, in the order of the library's table.
@@ -56,7 +58,8 @@ pub fn cautions(
     met.extend(panels::cautions(&look));
     let place = |key: &str| library.cautions.iter().position(|c| &*c.key == key);
     met.sort_by_key(|reason| place(reason.key));
-    met.into_iter().map(|reason| reason.said(&look)).collect()
+    let said = |reason: Reason| reason.said(library, look.system());
+    met.into_iter().map(said).collect()
 }
 
 /// Everything that a caution may look at.
@@ -111,16 +114,23 @@ struct Reason {
     key: &'static str,
     /// To what it applies, in words; its sentence begins with them.
     subject: String,
+    /// The names of what it applies to.
+    about: Vec<String>,
     spot: At,
 }
 
 impl Reason {
-    fn said(self, look: &Look) -> Problem {
-        let Some(row) = look.row(self.key) else {
+    fn said(self, library: &Library, system: System) -> Problem {
+        let Some(row) = library.caution(self.key) else {
             return Problem::bug(format!("no caution is called {}", self.key));
         };
-        let backed = backed(row, look.system());
-        let problem = Problem::caution(format!("{}: {}{backed}", self.subject, row.words));
+        let backed = backed(row, system);
+        let words = format!("{}: {}{backed}", self.subject, row.words);
+        let concern = Concern {
+            key: self.key,
+            about: self.about,
+        };
+        let problem = Problem::caution(words).of_concern(concern);
         match self.spot {
             Some((row, field)) => problem.at(row, field),
             None => problem,
@@ -180,6 +190,7 @@ impl Group {
     fn reason_of(self, key: &'static str, what: &str) -> Option<Reason> {
         let (_, (_, spot)) = self.members.first_key_value()?;
         let spot = *spot;
+        let about = self.members.keys().cloned().collect();
         let members = self.members.into_iter().map(|(name, (detail, _))| {
             if detail.is_empty() {
                 name
@@ -190,6 +201,7 @@ impl Group {
         Some(Reason {
             key,
             subject: format!("{what}{}", first_three(members)),
+            about,
             spot,
         })
     }

@@ -22,6 +22,17 @@ pub struct Moved<T> {
     pub after: Option<T>,
 }
 
+impl<T> Moved<T> {
+    /// The same for reading.
+    pub fn in_words(&self, words: impl Fn(&T) -> String) -> Moved<String> {
+        Moved {
+            name: self.name.clone(),
+            before: self.before.as_ref().map(&words),
+            after: self.after.as_ref().map(&words),
+        }
+    }
+}
+
 /// Goods of one kind from one supplier: how many packs, in words, and what they cost.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Bought {
@@ -192,21 +203,28 @@ fn pack(estimate: &Estimate, offer: &Offer) -> String {
 }
 
 fn orders(estimate: &Estimate) -> BTreeMap<String, Bought> {
+    let system = estimate.job.settings.units.value;
     let mut sums: BTreeMap<String, (Decimal, String, Money)> = BTreeMap::new();
     for line in &estimate.bought.lines {
         let need = need_name(estimate, line);
+        let unit = system.unit(line.need.dimension());
         let (name, pack) = match offer_of(estimate, line) {
             Some(offer) => {
                 let pack = pack(estimate, offer);
                 let seller = seller(estimate, offer);
                 (format!("{need}, {pack} from {seller}"), pack)
             }
-            None => (need, String::new()),
+            None => (need, unit.to_owned()),
         };
         let sum = sums
             .entry(name)
             .or_insert((Decimal::ZERO, pack, Money::ZERO));
-        sum.0 = sum.0.saturating_add(line.quantity);
+        // What nobody sells comes in no pack: it is told as it is measured.
+        let quantity = match line.offer {
+            Some(_) => line.quantity,
+            None => system.number(line.need),
+        };
+        sum.0 = sum.0.saturating_add(quantity);
         sum.2 += line.cost;
     }
     let told = sums.into_iter().map(|(name, (quantity, pack, cost))| {

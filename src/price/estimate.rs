@@ -5,6 +5,7 @@ use std::sync::Arc;
 use jiff::civil::Date;
 use rust_decimal::Decimal;
 
+use super::alternates::Alternate;
 use super::assumptions::Assumption;
 use super::budget::Budget;
 use super::evaluate::Values;
@@ -53,6 +54,8 @@ pub struct Estimate {
     pub problems: Vec<Problem>,
     /// What choosing anew changed, when the job was read back from an estimate and anything changed.
     pub rechosen: Option<Rechosen>,
+    /// What the alternates come to, in the order of the job.
+    pub alternates: Vec<Alternate>,
 }
 
 impl Estimate {
@@ -243,7 +246,7 @@ pub struct Figure {
 }
 
 /// What is due at one stage of payment.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Due {
     /// The stage, in the user's words.
     pub stage: Arc<str>,
@@ -274,6 +277,8 @@ pub struct Price {
     pub budget: Option<Budget>,
     /// Beds, in the job's order.
     pub beds: Vec<BedMoney>,
+    /// What each row of `Extras` costs with the tax paid on it, in the job's order.
+    pub extras: Vec<Money>,
     /// Areas, in the job's order.
     pub areas: Vec<AreaMoney>,
     /// Sites and phases, by name.

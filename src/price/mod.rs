@@ -1,10 +1,13 @@
 //! The priced ledger: blocks of columns that the engine evaluates and the workbook shows as formulas.
 
+mod alternates;
 pub mod assumptions;
 pub mod budget;
 pub mod build;
 pub mod cautions;
+pub mod change_order;
 pub mod changes;
+pub mod client;
 pub mod estimate;
 pub mod evaluate;
 mod idle;
@@ -17,6 +20,7 @@ pub mod term;
 mod trial;
 mod validity;
 
+pub use alternates::{Alternate, Outcome, with_alternates};
 pub use estimate::{
     AreaMoney, BedMoney, Due, Estimate, Figure, FigureKind, Group, KindMoney, PlaceMoney, Price,
     PriceLine,

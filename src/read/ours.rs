@@ -17,13 +17,15 @@ pub(super) const STARTER_MARK: &str = "loamwright_starter";
 /// Sheets of a starter that hold no input.
 const STARTER_SHEETS: [&str; 2] = ["Start here", "Lists"];
 /// Sheets that the program computes.
-const SHEETS: [&str; 10] = [
+const SHEETS: [&str; 12] = [
     "Summary",
     "Take-off",
     "Orders",
     "Cut list",
     "Hours",
     "Price",
+    "Budget",
+    "Add or deduct",
     "Shares",
     "Assumptions",
     "Checks",

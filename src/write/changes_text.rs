@@ -6,14 +6,27 @@ use super::screen::Screen;
 use crate::price::changes::{Changes, Met, Moved};
 use crate::units::{Currency, Money, show};
 
-/// Things of one kind that are shown.
-const MOST: usize = 5;
+/// Things of one kind that are shown where the price is what is looked for.
+const FEW: usize = 5;
 /// Columns of the names of lines.
 const NAMES: usize = 26;
 
 /// What moved, each line ended; a sentence when nothing did.
 pub fn changes_text(changes: &Changes, currency: Currency, screen: Screen) -> String {
-    let text = Text { currency, screen };
+    told(changes, currency, screen, FEW)
+}
+
+/// As [`changes_text`], with everything that moved.
+pub fn all_changes_text(changes: &Changes, currency: Currency, screen: Screen) -> String {
+    told(changes, currency, screen, usize::MAX)
+}
+
+fn told(changes: &Changes, currency: Currency, screen: Screen, most: usize) -> String {
+    let text = Text {
+        currency,
+        screen,
+        most,
+    };
     let mut lines = Vec::new();
     if changes.is_empty() {
         lines.push(format!(
@@ -33,6 +46,8 @@ pub fn changes_text(changes: &Changes, currency: Currency, screen: Screen) -> St
 struct Text {
     currency: Currency,
     screen: Screen,
+    /// Things of one kind that are shown.
+    most: usize,
 }
 
 impl Text {
@@ -103,11 +118,19 @@ impl Text {
         let mut sorted: Vec<&Moved<T>> = moved.iter().collect();
         sorted.sort_by(|a, b| by_name(&a.name, &b.name));
         let mut lines = Vec::new();
-        for one in sorted.iter().take(MOST) {
+        // A long list gets a title.
+        if self.most > FEW && !sorted.is_empty() {
+            let mut title = things.to_owned();
+            if let Some(first) = title.get_mut(..1) {
+                first.make_ascii_uppercase();
+            }
+            lines.push(self.screen.paint.heading(&title));
+        }
+        for one in sorted.iter().take(self.most) {
             lines.extend(self.wrapped(&told(one)));
         }
-        if sorted.len() > MOST {
-            lines.push(format!("  and {} more {things}", sorted.len() - MOST));
+        if sorted.len() > self.most {
+            lines.push(format!("  and {} more {things}", sorted.len() - self.most));
         }
         lines
     }

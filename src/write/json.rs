@@ -7,14 +7,18 @@ use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use crate::price::Estimate;
+use crate::price::client::ClientView;
 use crate::problem::Severity;
 
+mod alternates;
 mod areas;
 mod beds;
 mod budget;
 mod buying;
 mod carried;
+pub mod changed;
 mod chosen_anew;
+mod client;
 mod cuts;
 mod job;
 pub mod messages;
@@ -24,6 +28,8 @@ mod shared_walls;
 mod sheets;
 mod work;
 
+pub use changed::changes_json;
+pub use client::client_json;
 pub use messages::problems_json;
 
 /// Layout of the file: a change that could break a reader changes this.
@@ -73,6 +79,12 @@ pub struct EstimateJson {
     /// Rows that are left out since something in them is wrong, as asked by `--partial`.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub left_out: Vec<job::LeftOutJson>,
+    /// What the alternates come to, by name; absent when there are none.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub alternates: Vec<alternates::AlternateJson>,
+    /// What the client may see, the same as in `client.json`; absent while the price is not complete.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub client: Option<client::ClientJson>,
     /// What choosing anew changed, when the job was read back from an estimate and anything changed.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub chosen_anew: Option<chosen_anew::ChosenAnewJson>,
@@ -129,6 +141,8 @@ fn tree(estimate: &Estimate) -> EstimateJson {
         price: price::price(estimate),
         budget: budget::budget(estimate),
         left_out: job::left_out(&estimate.job),
+        alternates: alternates::alternates(estimate),
+        client: ClientView::of(estimate).as_ref().map(client::client),
         chosen_anew: chosen_anew::chosen_anew(estimate),
         not_priced: estimate.not_priced.clone(),
         assumptions: messages::assumptions(estimate),

@@ -20,6 +20,8 @@ pub const SUMMARY: &str = "Summary";
 pub const TAKE_OFF: &str = "Take-off";
 /// The sheet of sticks and pieces.
 pub const CUT_LIST: &str = "Cut list";
+/// The sheet of what the alternates come to; `Alternates` is the input.
+pub const ALTERNATES: &str = "Add or deduct";
 /// The sheet of what each bed carries.
 pub const SHARES: &str = "Shares";
 /// The sheet of what the job did not say.
@@ -33,7 +35,7 @@ pub const BASIS: &str = "Basis";
 pub const CHOICES: &str = "Choices";
 
 /// Sheets of the estimate in their order; the input sheets, [`BASIS`] and [`CHOICES`] follow.
-const ORDER: [&str; 11] = [
+const ORDER: [&str; 12] = [
     SUMMARY,
     "Beds",
     TAKE_OFF,
@@ -41,6 +43,7 @@ const ORDER: [&str; 11] = [
     CUT_LIST,
     "Hours",
     "Price",
+    ALTERNATES,
     "Budget",
     SHARES,
     ASSUMPTIONS,

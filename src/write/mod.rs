@@ -2,8 +2,10 @@
 
 mod basis;
 pub mod budget_text;
+pub mod change_order;
 pub mod changes_text;
 mod charts;
+pub mod client_page;
 pub mod columns;
 pub mod csv_safe;
 pub mod file_name;

@@ -3,6 +3,7 @@
 //!
 //! What the price needs stands whole; beds and orders share the lines that are left.
 
+mod alternates;
 mod beds;
 mod chosen_anew;
 mod orders;
@@ -46,7 +47,7 @@ impl Page<'_> {
         let head = self.head();
         let missing = self.missing_prices();
         let (price, work) = (self.price(), self.work());
-        let anew = self.chosen_anew();
+        let anew = [self.alternates(), self.chosen_anew()].concat();
         let mut last = self.beside_the_price();
         last.extend(written.map_or_else(Vec::new, |written| self.outputs(written)));
         let (kinds, lines) = (self.kind_count(), self.estimate.bought.lines.len());

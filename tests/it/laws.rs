@@ -270,6 +270,7 @@ fn check_columns(estimate: &Estimate) {
 }
 
 fn check_all(estimate: &Estimate) {
+    crate::client::check(estimate);
     check_sums(estimate);
     check_lists(estimate);
     check_packs(estimate);

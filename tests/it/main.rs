@@ -13,9 +13,12 @@
     reason = "a test that cannot set up its files, or finds nothing where something must stand, shall stop"
 )]
 
+mod alternates;
 mod books;
 mod budgets;
+mod changes;
 mod cli;
+mod client;
 mod dialects;
 mod examples;
 mod folders;

@@ -4,8 +4,8 @@ use std::path::Path;
 
 use jiff::civil::{Date, date};
 use loamwright::buying::Held;
-use loamwright::price::Estimate;
 use loamwright::price::build::estimate;
+use loamwright::price::{Estimate, with_alternates};
 use loamwright::problem::{Problem, Severity};
 use loamwright::read::{Source, library, read_job};
 use loamwright::write::json::json;
@@ -25,6 +25,9 @@ pub(crate) fn price(job: &Path, held: Option<&Held>) -> Result<Estimate, Vec<Pro
     };
     let on = loaded.job.settings.date.as_ref().map_or(TODAY, |d| d.value);
     let priced = estimate(loaded.job, loaded.sources, &library, on, held);
+    let priced = with_alternates(priced, loaded.alternates, |job, sources| {
+        estimate(job, sources, &library, on, held)
+    });
     match priced.output {
         Some(mut estimate) => {
             told.append(&mut estimate.problems);

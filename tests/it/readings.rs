@@ -202,6 +202,7 @@ fn setting(job: &Job, title: &str) -> Option<Reading> {
         "Profit %" => Reading::Share(s.profit.value),
         "Tax %" => Reading::Share(s.tax.value),
         "Round price to" => plain(s.round_to.value),
+        "Client sees contingency" => Reading::Truth(s.client_sees_contingency.value),
         "Minimum charge" => plain(s.minimum_charge.value),
         "Job name" => words(&s.job_name),
         "Client" => maybe(s.client.as_deref(), words),

@@ -298,3 +298,17 @@ fn the_spellings_of_columns_lead_to_one_column_each() {
     }
     assert!(known.len() > 200);
 }
+
+#[test]
+fn what_goes_to_a_client_is_written_from_the_clients_view_alone() {
+    let code = code();
+    for path in ["src/write/client_page.rs", "src/write/json/client.rs"] {
+        let text = &code[path];
+        assert!(text.contains("ClientView"), "{path}");
+        for owners in ["Estimate", "Job", "Price,", "PriceLine"] {
+            let uses = text.lines().filter(|line| line.contains(owners));
+            let uses: Vec<&str> = uses.collect();
+            assert!(uses.is_empty(), "{path} uses {owners}: {uses:?}");
+        }
+    }
+}

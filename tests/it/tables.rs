@@ -66,6 +66,14 @@ impl Tables {
             .unwrap_or_else(|| panic!("no sheet {sheet}"))
     }
 
+    /// Everything that stands under a title, blank cells apart.
+    pub(crate) fn column(&self, sheet: &str, title: &str) -> Vec<String> {
+        let table = &self.0[sheet];
+        let column = table.column(title);
+        let cells = table.rows.iter().map(|row| row[column].clone());
+        cells.filter(|cell| !cell.is_empty()).collect()
+    }
+
     /// The rows whose cells hold these words, each under its title.
     #[track_caller]
     pub(crate) fn rows(&self, sheet: &str, keys: &[(&str, &str)]) -> Vec<usize> {

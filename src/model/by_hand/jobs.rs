@@ -86,6 +86,7 @@ pub(crate) fn settings(job_name: &str) -> Settings {
         exemption: None,
         round_to: no_sum(),
         minimum_charge: no_sum(),
+        client_sees_contingency: Known::assumed(false, "not set, taken as no"),
         quote: Quote::default(),
         budgeting: Budgeting::default(),
         buying: Known::assumed(Buying::LeastCost, "not set, taken as least cost"),

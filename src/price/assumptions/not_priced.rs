@@ -79,38 +79,80 @@ const PLANTING: Part = Part {
     ],
 };
 
+/// Something that has no price.
+struct Unpriced {
+    phrase: String,
+    /// Why, for the owner alone: it may name a supplier or a sheet.
+    why: Option<String>,
+    /// What a client reads; nothing for what a client is not told.
+    to_client: Option<String>,
+}
+
+impl Unpriced {
+    /// Told to both in the same words, but the reason to the owner alone.
+    fn told(phrase: &str, why: Option<String>) -> Self {
+        Self {
+            phrase: phrase.to_owned(),
+            why,
+            to_client: Some(phrase.to_owned()),
+        }
+    }
+}
+
 /// What the job does not price, in plain phrases, for `Not priced: …`.
 ///
 /// A part counts as priced when a row of `Extras` that is no exclusion names it. A sheet or column
 /// that was filled in but reaches no price says so. Exclusions follow as they were typed.
 pub fn not_priced(job: &Job, takeoffs: &[TakeOff], bought: &Bought) -> Vec<String> {
-    let mut phrases = Vec::new();
-    if takeoffs.iter().all(|t| t.ground_area.is_zero()) {
-        phrases.extend(unpriced(job, &GROUND, None));
-    }
-    if job.areas.is_empty() {
-        phrases.extend(unpriced(job, &PATHS, None));
-    }
-    phrases.extend(spoil(job, takeoffs));
-    phrases.extend(deliveries(job, bought));
-    phrases.extend(top_up(job, takeoffs));
-    phrases.extend(unpriced(job, &PERMITS, None));
-    phrases.extend(unpriced(job, &IRRIGATION, filled(job, Sheet::Irrigation)));
-    phrases.extend(unpriced(job, &PLANTING, None));
-    let excluded = job.extras.iter().filter(|extra| is_excluded(extra));
-    for item in excluded.map(|extra| extra.item.to_string()) {
-        if !phrases
-            .iter()
-            .any(|known| known.eq_ignore_ascii_case(&item))
-        {
-            phrases.push(item);
+    let all = unpriced_parts(job, takeoffs, bought).into_iter();
+    all.map(|part| match part.why {
+        Some(why) => format!("{} ({why})", part.phrase),
+        None => part.phrase,
+    })
+    .collect()
+}
+
+/// The same for a client: no supplier, no sheet of the job, and no exclusion that the client shall not see.
+pub fn not_included(job: &Job, takeoffs: &[TakeOff], bought: &Bought) -> Vec<String> {
+    let all = unpriced_parts(job, takeoffs, bought).into_iter();
+    let mut told: Vec<String> = Vec::new();
+    for phrase in all.filter_map(|part| part.to_client) {
+        if !told.contains(&phrase) {
+            told.push(phrase);
         }
     }
-    phrases
+    told
+}
+
+fn unpriced_parts(job: &Job, takeoffs: &[TakeOff], bought: &Bought) -> Vec<Unpriced> {
+    let mut parts = Vec::new();
+    if takeoffs.iter().all(|t| t.ground_area.is_zero()) {
+        parts.extend(unpriced(job, &GROUND, None));
+    }
+    if job.areas.is_empty() {
+        parts.extend(unpriced(job, &PATHS, None));
+    }
+    parts.extend(spoil(job, takeoffs));
+    parts.extend(deliveries(job, bought));
+    parts.extend(top_up(job, takeoffs));
+    parts.extend(unpriced(job, &PERMITS, None));
+    parts.extend(unpriced(job, &IRRIGATION, filled(job, Sheet::Irrigation)));
+    parts.extend(unpriced(job, &PLANTING, None));
+    for extra in job.extras.iter().filter(|extra| is_excluded(extra)) {
+        let is_same = |part: &Unpriced| part.phrase.eq_ignore_ascii_case(&extra.item);
+        if !parts.iter().any(is_same) {
+            parts.push(Unpriced {
+                phrase: extra.item.to_string(),
+                why: None,
+                to_client: extra.client_sees.then(|| extra.item.to_string()),
+            });
+        }
+    }
+    parts
 }
 
 /// Spoil that nobody is paid to take: there is none, or a part of it stays on the site.
-fn spoil(job: &Job, takeoffs: &[TakeOff]) -> Option<String> {
+fn spoil(job: &Job, takeoffs: &[TakeOff]) -> Option<Unpriced> {
     if takeoffs.iter().all(|t| t.spoil.is_zero()) {
         return unpriced(job, &SPOIL, None);
     }
@@ -120,25 +162,33 @@ fn spoil(job: &Job, takeoffs: &[TakeOff]) -> Option<String> {
     }
     let share = kept.saturating_mul(Decimal::ONE_HUNDRED);
     let stays = format!("{}% of it stays on the site", plain(share, 2));
-    unpriced(job, &SPOIL, Some(stays))
+    let unpriced = unpriced(job, &SPOIL, Some(stays.clone()))?;
+    let to_client = Some(format!("spoil: {stays}"));
+    Some(Unpriced {
+        to_client,
+        ..unpriced
+    })
 }
 
 /// Loose goods that no vehicle of Deliveries brings, by supplier.
-fn deliveries(job: &Job, bought: &Bought) -> Vec<String> {
+fn deliveries(job: &Job, bought: &Bought) -> Vec<Unpriced> {
     let trips = bought.trips.iter().filter(|trips| trips.vehicle.is_none());
     let suppliers = trips.filter_map(|trips| job.suppliers.get(trips.supplier.index()));
     let names: BTreeSet<&str> = suppliers.map(|supplier| &*supplier.name).collect();
-    let phrase = |name| format!("delivery by {name} (no vehicle in Deliveries)");
-    names.into_iter().map(phrase).collect()
+    let one = |name| Unpriced {
+        phrase: format!("delivery by {name} (no vehicle in Deliveries)"),
+        why: None,
+        to_client: Some("delivery of a part of the goods".to_owned()),
+    };
+    names.into_iter().map(one).collect()
 }
 
-fn unpriced(job: &Job, part: &Part, typed: Option<String>) -> Option<String> {
+fn unpriced(job: &Job, part: &Part, why: Option<String>) -> Option<Unpriced> {
     let mut extras = job.extras.iter().filter(|extra| !is_excluded(extra));
     if extras.any(|extra| speaks_of(&extra.item, part.words)) {
         return None;
     }
-    let phrase = part.phrase;
-    Some(typed.map_or_else(|| phrase.to_owned(), |why| format!("{phrase} ({why})")))
+    Some(Unpriced::told(part.phrase, why))
 }
 
 fn is_excluded(extra: &Extra) -> bool {
@@ -150,13 +200,23 @@ fn filled(job: &Job, sheet: Sheet) -> Option<String> {
     used.then(|| format!("the sheet {} is filled in but not priced", sheet.title()))
 }
 
-fn top_up(job: &Job, takeoffs: &[TakeOff]) -> Option<String> {
+fn top_up(job: &Job, takeoffs: &[TakeOff]) -> Option<Unpriced> {
     if takeoffs.iter().all(|takeoff| takeoff.top_up.is_zero()) {
         return None;
     }
+    let visit = "top-up visit";
+    let after = "topping up after the first season";
     match job.settings.top_up.value {
         TopUp::Included => None,
-        TopUp::Offered => Some("top-up visit (offered beside the price)".to_owned()),
-        TopUp::None => Some("top-up visit".to_owned()),
+        TopUp::Offered => Some(Unpriced {
+            phrase: visit.to_owned(),
+            why: Some("offered beside the price".to_owned()),
+            to_client: Some(format!("{after} (offered beside the price)")),
+        }),
+        TopUp::None => Some(Unpriced {
+            phrase: visit.to_owned(),
+            why: None,
+            to_client: Some(after.to_owned()),
+        }),
     }
 }

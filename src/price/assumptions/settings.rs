@@ -85,6 +85,16 @@ fn price(notes: &mut Notes) {
     if s.tax_mode.value != TaxMode::None {
         notes.known("Tax %", &s.tax, percent, "price");
     }
+    if !s.contingency.value.is_zero() {
+        let seen = |seen: &bool| if *seen { "yes" } else { "no" }.to_owned();
+        let known = &s.client_sees_contingency;
+        notes.known(
+            "Client sees contingency",
+            known,
+            seen,
+            "what the client reads",
+        );
+    }
     let sum = |n: &Decimal| plain(*n, 4);
     notes.known("Round price to", &s.round_to, sum, "price");
     notes.known("Minimum charge", &s.minimum_charge, sum, "price");

@@ -48,6 +48,7 @@ impl Setting<'_> {
             valid_until: self.valid_until(date, oldest_price.map(|(day, _)| day)),
             hours_words: self.hours_words(),
             lines,
+            extras: cells.extras.costs(values),
             beds,
             areas,
             places,

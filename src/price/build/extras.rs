@@ -2,6 +2,7 @@
 
 use rust_decimal::Decimal;
 
+use super::super::evaluate::Values;
 use super::super::ledger::{Format, Ledger, Rank, Role, Value};
 use super::super::term::{ColRef, Term};
 use super::Setting;
@@ -9,6 +10,7 @@ use super::hours::Visits;
 use super::inputs::Inputs;
 use crate::model::labour::{Extra, ExtraKind, Per};
 use crate::model::settings::TaxMode;
+use crate::units::Money;
 
 /// Where an extra stands in the price.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -52,6 +54,22 @@ pub(super) struct ExtraLines {
     pub times: ColRef,
     pub cost: ColRef,
     pub tax: ColRef,
+    /// Row of each extra.
+    pub rows: Vec<Option<usize>>,
+}
+
+impl ExtraLines {
+    /// What each extra costs with the tax paid on it, in the job's order.
+    pub(super) fn costs(&self, values: &Values) -> Vec<Money> {
+        let cost = |row: usize| {
+            values
+                .at(self.cost, row)
+                .saturating_add(values.at(self.tax, row))
+        };
+        let rows = self.rows.iter();
+        rows.map(|row| row.map_or(Money::ZERO, |row| Money::of(cost(row))))
+            .collect()
+    }
 }
 
 impl Setting<'_> {
@@ -70,11 +88,9 @@ impl Setting<'_> {
         let mut often = vec![None; rows];
         let paid = self.job.settings.tax_mode.value == TaxMode::OnPurchases;
         for (index, extra) in self.job.extras.iter().enumerate() {
-            let row = inputs
-                .extras
-                .row(index)
-                .and_then(|r| usize::try_from(r).ok());
-            let Some(row) = row else { continue };
+            let Some(row) = row_of(inputs, index) else {
+                continue;
+            };
             let count = self.counted_apart(extra, index, inputs);
             if let Some(slot) = often.get_mut(row) {
                 *slot = self.as_often(extra, visits);
@@ -116,6 +132,9 @@ impl Setting<'_> {
             times,
             cost,
             tax,
+            rows: (0..self.job.extras.len())
+                .map(|index| row_of(inputs, index))
+                .collect(),
         }
     }
 
@@ -145,6 +164,12 @@ impl Setting<'_> {
             }
         })))
     }
+}
+
+/// The row of an extra in its block.
+fn row_of(inputs: &Inputs, index: usize) -> Option<usize> {
+    let row = inputs.extras.row(index)?;
+    usize::try_from(row).ok()
 }
 
 /// The column of how often extras come. `often` holds what sessions and days count live, by row.

@@ -95,10 +95,7 @@ pub fn estimate(
             };
         }
     };
-    problems.extend(taxed::to_come(&job, date, price.valid_until));
-    if let Some(budget) = &price.budget {
-        problems.extend(budget::messages(&job, budget, library));
-    }
+    problems.extend(beside_price(&job, &price, library, date));
     problems.extend(super::cautions::cautions(
         &job, &kinds, &takeoffs, &bought, &labour, library, date,
     ));
@@ -122,6 +119,7 @@ pub fn estimate(
         not_priced,
         problems,
         rechosen: None,
+        alternates: Vec::new(),
     };
     Staged {
         output: Some(estimate),
@@ -129,9 +127,19 @@ pub fn estimate(
     }
 }
 
+/// What the price itself gives reason to tell.
+fn beside_price(job: &Job, price: &Price, library: &Library, date: Date) -> Vec<Problem> {
+    let deposit = super::cautions::of_deposit(job, &price.payments, library);
+    let tax = taxed::to_come(job, date, price.valid_until);
+    let budget = price.budget.iter();
+    let budget = budget.flat_map(|budget| budget::messages(job, budget, library));
+    tax.into_iter().chain(budget).chain(deposit).collect()
+}
+
 /// The parts of the ledger that figures are read from.
 struct Cells {
     tail: tail::Tail,
+    extras: extras::ExtraLines,
     owner: owner::Owner,
     payments: Option<payments::Stages>,
     budget: Option<budget::BudgetCells>,
@@ -213,6 +221,7 @@ impl<'a> Setting<'a> {
         let areas = self.areas(ledger, sources, (&kinds, &tail), &beds);
         self.places(ledger, &beds, areas.as_ref());
         Cells {
+            extras: costs.extras,
             tail,
             owner,
             payments,

@@ -266,6 +266,7 @@ fn fixed_lines(s: &Settings, sources: &Sources) -> Vec<Line> {
             }
         }),
         fixed("Tax mode", &s.tax_mode, |m| tax_mode_words(*m).to_owned()),
+        seen_contingency(&s.client_sees_contingency),
         fixed("Buying", &s.buying, |b| buying_words(*b).to_owned()),
         fixed("Stale days", &s.stale_days, ToString::to_string),
     ]);
@@ -276,6 +277,11 @@ fn fixed_lines(s: &Settings, sources: &Sources) -> Vec<Line> {
         fixed("Spoil kept %", &s.ground.spoil_kept, percent),
     ]);
     lines
+}
+
+fn seen_contingency(seen: &Known<bool>) -> Line {
+    let word = |seen: &bool| if *seen { "yes" } else { "no" }.to_owned();
+    fixed("Client sees contingency", seen, word)
 }
 
 /// The word of a setting as the `Job` sheet accepts it.

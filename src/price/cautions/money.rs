@@ -89,6 +89,7 @@ fn stale(look: &Look) -> Option<Reason> {
             "The price of {} is {days} days old (older than {limit} days: {old} of {all} prices used)",
             priced(look.job, offer)
         ),
+        about: Vec::new(),
         spot: Some((offer.at, "Price date")),
     })
 }

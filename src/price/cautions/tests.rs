@@ -733,7 +733,9 @@ fn every_caution_of_the_table_can_be_said_and_is_said_in_its_order() {
             &*row.expect("the words of a row").key
         })
         .collect();
-    let table: Vec<&str> = trial.library.cautions.iter().map(|c| &*c.key).collect();
+    let table = trial.library.cautions.iter().map(|c| &*c.key);
+    // Those of deposits look at the price, and are said in `deposit`.
+    let table: Vec<&str> = table.filter(|key| !key.starts_with("deposit_")).collect();
     assert_eq!(order, table);
     // Nothing that hurts is ever called safe.
     let safe: BTreeSet<&str> = ["ok", "okay", "safe", "fine"].into();

@@ -4,6 +4,7 @@
 use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
+use super::alternates::not_read;
 use super::{Loaded, build, folder_of};
 use crate::model::job::{Job, LeftOut};
 use crate::model::library::{Library, folded};
@@ -70,13 +71,18 @@ pub fn read_good_part(source: &Source, library: &Library) -> Staged<Option<Loade
     let mut cut = Cut::default();
     let mut problems = Vec::new();
     let (first, whole) = attempt(&opened, &cut, library, source, &mut problems);
-    let staged = |job: Job, problems: Vec<Problem>, sources: Sources| Staged {
-        output: Some(Loaded {
-            job,
-            sources,
-            choices: None,
-        }),
-        problems,
+    let aside = not_read(&opened);
+    let staged = |job: Job, mut problems: Vec<Problem>, sources: Sources| {
+        problems.extend(aside.clone());
+        Staged {
+            output: Some(Loaded {
+                job,
+                sources,
+                choices: None,
+                alternates: Vec::new(),
+            }),
+            problems,
+        }
     };
     let mut told: Vec<Problem> = at_opening.clone();
     told.extend(problems.iter().cloned());

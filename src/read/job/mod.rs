@@ -3,6 +3,7 @@
 //! All problems are told in one run. A wrong row is left out after it has been reported, and
 //! what points at it is not reported again.
 
+mod alternates;
 mod amendments;
 mod areas;
 mod beds;
@@ -54,6 +55,7 @@ use std::path::{Path, PathBuf};
 
 use super::lists::List;
 use super::open::{Opened, Source, open};
+use crate::model::alternate::Alternate;
 use crate::model::choices::Choice;
 use crate::model::job::Job;
 use crate::model::library::Library;
@@ -77,6 +79,8 @@ pub struct Loaded {
     pub sources: Sources,
     /// What was chosen, when the job is an estimate of this program.
     pub choices: Option<Vec<Choice>>,
+    /// The same job with the changes of each alternate.
+    pub alternates: Vec<Alternate>,
 }
 
 /// Reads a job. `None` only when the source could not be opened; with errors among the problems
@@ -90,12 +94,21 @@ pub fn read_job(source: &Source, library: &Library) -> Staged<Option<Loaded>> {
         };
     };
     let lists = super::lists::open(&opened, &folder_of(source), &mut problems);
+    let has_alternates = opened
+        .sources
+        .of(Sheet::Alternates)
+        .any(|(_, t)| !t.rows.is_empty());
+    let as_opened = has_alternates.then(|| opened.clone());
     let job = build(&mut opened, lists, library, source, &mut problems);
+    let alternates = as_opened.map_or_else(Vec::new, |as_opened| {
+        alternates::read(&as_opened, (library, source), &mut problems)
+    });
     Staged {
         output: Some(Loaded {
             job,
             sources: opened.sources,
             choices: opened.choices,
+            alternates,
         }),
         problems,
     }

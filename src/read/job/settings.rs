@@ -78,6 +78,7 @@ pub(super) fn settings(
         exemption: cells.text("Exemption"),
         round_to: cells.sum("Round price to"),
         minimum_charge: cells.sum("Minimum charge"),
+        client_sees_contingency: cells.client_sees_contingency(),
         quote: quote(&mut cells),
         budgeting: super::funding::budgeting(&mut cells),
         buying: cells.word(&BUYING),
@@ -222,6 +223,12 @@ impl<'o> Cells<'o> {
             Known::assumed(Decimal::ZERO, "not set, taken as 0"),
             |r| r.money("Value"),
         )
+    }
+
+    fn client_sees_contingency(&mut self) -> Known<bool> {
+        let folded = "not set, taken as no: folded into the other lines";
+        let title = "Client sees contingency";
+        self.take_or(title, Known::assumed(false, folded), |r| r.yes_no("Value"))
     }
 
     fn days(&mut self, title: &'static str) -> Known<u32> {

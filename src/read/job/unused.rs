@@ -6,7 +6,7 @@ use crate::problem::Problem;
 use crate::read::open::Opened;
 
 /// Sheets that the engine does not use yet.
-const SHEETS: [Sheet; 3] = [Sheet::Irrigation, Sheet::Alternates, Sheet::Actuals];
+const SHEETS: [Sheet; 2] = [Sheet::Irrigation, Sheet::Actuals];
 /// Columns of used sheets that the engine does not use yet.
 const COLUMNS: &[(Sheet, &str)] = &[
     (Sheet::Sites, "Travel distance"),

@@ -202,6 +202,10 @@ impl SettingList {
         self.percent("Tax %", &s.tax);
         self.number("Round price to", &s.round_to, &currency, |v| *v);
         self.number("Minimum charge", &s.minimum_charge, &currency, |v| *v);
+        let seen = &s.client_sees_contingency;
+        self.word("Client sees contingency", seen, |seen| {
+            if *seen { "yes" } else { "no" }.to_owned()
+        });
         self.add_quote(&s.quote, &currency);
         if let Some(form) = &s.budgeting.form {
             self.word("Budget form", form, |f| f.word().to_owned());

@@ -148,7 +148,7 @@ fn owner(figure: &Figure) -> OwnerFigureJson {
     }
 }
 
-fn payment(due: &Due, currency: Currency) -> PaymentJson {
+pub(super) fn payment(due: &Due, currency: Currency) -> PaymentJson {
     PaymentJson {
         stage: due.stage.to_string(),
         when: due.when.as_ref().map(ToString::to_string),

@@ -2,6 +2,7 @@
 //!
 //! Sheets are written in their order, rows from the top, so that long sheets can stream to disk.
 
+mod alternates_page;
 mod assumptions_page;
 mod bar;
 mod bed_columns;
@@ -34,8 +35,8 @@ use self::reach::Reach;
 use super::basis::Basis;
 use super::formats::{Formats, Style};
 use super::layout::{
-    ASSUMPTIONS, BASIS, CHECKS, CHOICES, CUT_LIST, GAP, Layout, Placed, Purpose, SHARES, SUMMARY,
-    SheetPlan, TAKE_OFF,
+    ALTERNATES, ASSUMPTIONS, BASIS, CHECKS, CHOICES, CUT_LIST, GAP, Layout, Placed, Purpose,
+    SHARES, SUMMARY, SheetPlan, TAKE_OFF,
 };
 use super::sheet_style::{Shape, Stationery};
 use crate::price::term::CellRef;
@@ -194,6 +195,9 @@ fn own_pages(estimate: &Estimate) -> Vec<&'static str> {
     if !bought.cut_lists.is_empty() || !bought.sheet_lists.is_empty() {
         pages.push(CUT_LIST);
     }
+    if !estimate.alternates.is_empty() {
+        pages.push(ALTERNATES);
+    }
     pages
 }
 
@@ -287,6 +291,7 @@ fn write_sheet(
         }
         Purpose::Own(TAKE_OFF) => takeoff_page::write(book, page)?,
         Purpose::Own(CUT_LIST) => cuts_page::write(book, page)?,
+        Purpose::Own(ALTERNATES) => alternates_page::write(book, page)?,
         Purpose::Own(ASSUMPTIONS) => head = Some(assumptions_page::write(book, page)?),
         Purpose::Own(CHECKS) => checks_page::write(book, basis, page)?,
         Purpose::Own(CHOICES) => choices_page::write(book, page)?,
@@ -316,6 +321,9 @@ fn about(sheet: &str) -> &'static str {
     match sheet {
         TAKE_OFF => "Quantities before packs and rounding. Only the program can redo them.",
         CUT_LIST => "Pieces from sticks, each stick used once. Only the program can redo it.",
+        ALTERNATES => {
+            "Alternates as of the last run, each by itself. Only the program can redo them."
+        }
         ASSUMPTIONS => "Every figure that the job did not give. Write your own into the job.",
         CHECKS => "What the workbook checks by itself, and everything that the run had to say.",
         BASIS => "A copy of the input that the estimate rested on. Leave it as it is.",

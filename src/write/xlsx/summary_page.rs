@@ -4,12 +4,13 @@
 
 use super::super::charts::{Bars, Drawing, bars};
 use super::super::formats::{Digits, Style};
+use super::super::layout::ALTERNATES;
 use super::bed_columns::{BedColumn, by_name, of_areas};
 use super::checks_page::changed_cell;
 use super::page::{Page, Shown};
 use super::{Book, WriteError, beside, words};
 use crate::price::term::CellRef;
-use crate::price::{Estimate, PriceLine, Validity, is_idle};
+use crate::price::{Estimate, Outcome, PriceLine, Validity, is_idle};
 use crate::problem::Severity;
 use crate::units::Money;
 
@@ -70,6 +71,7 @@ pub(super) fn write(book: &Book<'_>, page: &mut Page<'_>) -> Result<Written, Wri
     down.banner()?;
     let price_row = down.price()?;
     down.made_of()?;
+    down.alternates()?;
     down.sentences()?;
     down.places()?;
     down.beds()?;
@@ -101,7 +103,7 @@ fn shown_lines(estimate: &Estimate) -> Vec<&PriceLine> {
 }
 
 /// `ROUND(cell-5000,2)`: by how much a cell differs from what was estimated.
-fn moved(cell: &str, estimated: Money, minor: u8) -> String {
+pub(super) fn moved(cell: &str, estimated: Money, minor: u8) -> String {
     format!("ROUND({cell}-{},{minor})", estimated.amount().normalize())
 }
 
@@ -361,6 +363,27 @@ impl Down<'_, '_, '_> {
         }
         self.row = after;
         Ok(())
+    }
+
+    /// What each alternate does to the price, as of the run.
+    fn alternates(&mut self) -> Result<(), WriteError> {
+        let alternates = &self.book.estimate.alternates;
+        if alternates.is_empty() {
+            return Ok(());
+        }
+        self.section("Alternates: add or deduct (-)")?;
+        for alternate in alternates {
+            self.page
+                .words(self.row, 0, &alternate.name, Style::Words)?;
+            match &alternate.outcome {
+                Outcome::Priced { adds, .. } => self.amount(1, None, *adds, Style::Plain)?,
+                Outcome::NotComplete(words) => self.page.words(self.row, 1, words, Style::Bold)?,
+            }
+            self.row += 1;
+        }
+        let words =
+            format!("Each by itself, as estimated; the sheet {ALTERNATES} tells what they move.");
+        self.sentence(&words, Style::Beside)
     }
 
     fn chart(

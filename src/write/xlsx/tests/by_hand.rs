@@ -255,6 +255,7 @@ fn price(values: &Values, places: &Places) -> Price {
     };
     Price {
         owner: Vec::new(),
+        extras: Vec::new(),
         payments: Vec::new(),
         budget: None,
         lines: vec![
@@ -307,6 +308,7 @@ pub(super) fn estimate() -> (Estimate, Places) {
         }],
         not_priced: vec!["Not priced: ground, paths, spoil, permits".to_owned()],
         rechosen: None,
+        alternates: Vec::new(),
         problems: vec![
             Problem::caution("Utilities may lie where posts are dug")
                 .hint("call before you dig; local code and licensed practice decide"),
