@@ -6,6 +6,7 @@
 
 pub mod buying;
 pub mod cli;
+pub mod drawing;
 pub mod labour;
 pub mod model;
 pub mod price;

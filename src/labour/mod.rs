@@ -97,7 +97,11 @@ pub fn work(
         bought,
         library,
     };
-    let mut labour = Labour::default();
+    let barrow = barrow::Barrow::of(library, barrow::Pace::Typical);
+    let mut labour = Labour {
+        barrow: barrow.is_whole().then_some(barrow),
+        ..Labour::default()
+    };
     let machines = Machines::of(&basis, &mut labour.problems);
     let census = Census::of(job, kinds, takeoffs);
     let visits = workload::visits(&basis);
@@ -297,6 +301,8 @@ pub struct Labour {
     pub volunteering: Vec<Volunteering>,
     /// Hire, by site and equipment name.
     pub hire: Vec<HireLine>,
+    /// The barrow that fill is wheeled in.
+    pub barrow: Option<barrow::Barrow>,
     /// Everything to tell.
     pub problems: Vec<Problem>,
 }

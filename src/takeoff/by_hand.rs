@@ -56,6 +56,7 @@ pub(crate) fn two_courses() -> TakeOff {
 pub(crate) fn layer(name: &str, depth: Length, volume: Volume) -> LayerTakeOff {
     LayerTakeOff {
         name: name.into(),
+        category: crate::model::material::Category::Soil,
         depth,
         volume,
         infill: Volume::ZERO,

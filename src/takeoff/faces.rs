@@ -9,10 +9,13 @@ use crate::units::{Length, System};
 
 /// Outline outside and inside the walls.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub(super) struct Faces {
-    pub(super) outside: Figure,
-    pub(super) inside: Figure,
-    pub(super) thickness: Length,
+pub struct Faces {
+    /// Outside the walls.
+    pub outside: Figure,
+    /// Inside the walls.
+    pub inside: Figure,
+    /// Between the two.
+    pub thickness: Length,
 }
 
 /// What is said when walls leave nothing between them.

@@ -18,6 +18,7 @@ mod layers;
 mod offset;
 mod one_bed;
 pub mod outline;
+mod polygon;
 mod rolls;
 mod room;
 mod settle;
@@ -35,8 +36,9 @@ mod tests;
 pub mod trace;
 mod walls;
 
+pub use faces::Faces;
 pub use kinds::kinds;
-pub use one_bed::{take_off, take_off_all, take_off_with};
+pub use one_bed::{faces, take_off, take_off_all, take_off_with};
 
 use std::sync::Arc;
 
@@ -47,7 +49,7 @@ use crate::model::ground::AreaId;
 use crate::model::id;
 use crate::model::job::{PhaseId, SiteId};
 use crate::model::labour::Driver;
-use crate::model::material::MaterialId;
+use crate::model::material::{Category, MaterialId};
 use crate::problem::Problem;
 use crate::units::{Amount, Area, Length, Volume, Weight};
 
@@ -294,6 +296,8 @@ pub struct SheetPiece {
 pub struct LayerTakeOff {
     /// Name of the material or mix.
     pub name: Arc<str>,
+    /// Of what kind it is; a mix is soil.
+    pub category: Category,
     /// Depth when settled to the chosen moment; zero for sheets.
     pub depth: Length,
     /// Volume in place: inside area x depth.

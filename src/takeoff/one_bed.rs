@@ -3,7 +3,7 @@
 use rust_decimal::Decimal;
 
 use super::bill::Bill;
-use super::faces::{self, Faces};
+use super::faces::{self as of_walls, Faces};
 use super::heights::Heights;
 use super::settle::Settled;
 use super::shared::{self, Shared};
@@ -48,13 +48,21 @@ pub fn take_off_with(job: &Job, sticks: &Sticks, bed: &Bed, trace: &mut impl Tra
     let Some(build) = Build::of(&mut bill, frame) else {
         return parts.finish(bill, Some(frame), None);
     };
-    parts.faces = faces::of(&mut bill, build.thickness(), trace);
+    parts.faces = of_walls::of(&mut bill, build.thickness(), trace);
     if let Some(faces) = parts.faces.clone() {
         bill.shared = Shared::of(&mut bill, &faces);
         parts.wall(&mut bill, (frame, &build), &faces, sticks, trace);
         parts.fill(&mut bill, &build, &faces, trace);
     }
     parts.finish(bill, Some(frame), build.course())
+}
+
+/// Both faces of the walls of a bed, from which it is taken off and drawn; `None` where a take-off has an error.
+pub fn faces(job: &Job, bed: &Bed) -> Option<Faces> {
+    let mut bill = Bill::new(job, bed);
+    let frame = job.frames.get(bed.frame.index())?;
+    let build = Build::of(&mut bill, frame)?;
+    of_walls::of(&mut bill, build.thickness(), &mut ())
 }
 
 /// The parts of a take-off as they are found.

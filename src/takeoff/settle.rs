@@ -77,6 +77,7 @@ pub(super) fn settle(
         settled.saturated += soaked(layer, full, out);
         settled.layers.push(LayerTakeOff {
             name: layer.name.clone(),
+            category: layer.category(),
             depth: layer.depth,
             volume: layer.volume,
             infill: layer.infill,
