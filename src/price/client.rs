@@ -4,6 +4,7 @@
 //! at one place, [`ClientView::of`]. A figure that is not a field here cannot reach a client.
 
 mod beds;
+mod kinds;
 mod lines;
 mod words;
 
@@ -12,6 +13,7 @@ use std::sync::Arc;
 use jiff::civil::Date;
 
 use super::{Due, Estimate, Outcome};
+use crate::drawing::{Drawing, Drawings};
 use crate::units::{Currency, Money};
 
 /// What a client may see of an estimate with every price.
@@ -27,6 +29,8 @@ pub struct ClientView {
     pub places: Vec<Place>,
     /// Beds, by name.
     pub beds: Vec<Built>,
+    /// The same by kind, with drawings.
+    pub kinds: Vec<Kind>,
     /// Paths and surrounds, by name.
     pub areas: Vec<Built>,
     /// What is brought or found on the site, by name.
@@ -87,6 +91,17 @@ pub struct Place {
     pub address: Option<Arc<str>>,
 }
 
+/// Beds that are alike, drawn to scale.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Kind {
+    /// What they are.
+    pub built: Built,
+    /// From above, at the scale of all kinds; nothing in a job with very many.
+    pub small: Option<Drawing>,
+    /// With measures, for a kind that stands for others with its fill.
+    pub whole: Option<Drawings>,
+}
+
 /// A bed, several alike, or an area.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Built {
@@ -145,6 +160,17 @@ pub struct Line {
     pub amount: Money,
 }
 
+impl Line {
+    /// What it is called on a page: `Allowance: plants`.
+    pub fn in_words(&self) -> String {
+        match self.kind {
+            LineKind::Allowance => format!("Allowance: {}", self.name),
+            LineKind::PassedOn => format!("Passed on at cost: {}", self.name),
+            _ => self.name.clone(),
+        }
+    }
+}
+
 /// A variation of the job.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Alternate {
@@ -166,6 +192,7 @@ impl ClientView {
             head: head(estimate),
             places: beds::places(estimate),
             beds: beds::beds(estimate),
+            kinds: kinds::kinds(estimate),
             areas: beds::areas(estimate),
             goods: beds::goods(estimate),
             taken_away: beds::taken_away(estimate),

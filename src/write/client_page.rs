@@ -4,7 +4,7 @@
 use std::cmp::Ordering;
 
 use super::columns::{clean, pad, pad_left, width, wrap};
-use crate::price::client::{Built, ClientView, Goods, Line, LineKind};
+use crate::price::client::{Built, ClientView, Goods, LineKind};
 use crate::units::Money;
 
 /// Columns of a page.
@@ -89,7 +89,7 @@ impl Page<'_> {
                 let before = self.money(self.view.total - line.amount);
                 lines.extend(in_columns("Before sales tax", &before, wide));
             }
-            lines.extend(in_columns(&name(line), amount, wide));
+            lines.extend(in_columns(&line.in_words(), amount, wide));
         }
         lines.push(format!("{IN}{}", "-".repeat(NAMES + 2 + wide)));
         lines.extend(in_columns("Price", &total, wide));
@@ -213,14 +213,6 @@ fn one_built(of: &Built) -> Vec<String> {
         lines.extend(further(&format!("from the bottom up: {layers}")));
     }
     lines
-}
-
-fn name(line: &Line) -> String {
-    match line.kind {
-        LineKind::Allowance => format!("Allowance: {}", line.name),
-        LineKind::PassedOn => format!("Passed on at cost: {}", line.name),
-        _ => line.name.clone(),
-    }
 }
 
 /// Words at the left and an amount at the right of their last line.

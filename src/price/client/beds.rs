@@ -50,7 +50,7 @@ struct Together {
 
 fn together(estimate: &Estimate) -> Vec<Together> {
     let beds = &estimate.job.beds;
-    let name = |id: BedId| beds.get(id.index()).map_or("", |bed| &*bed.name);
+    let name = |id: BedId| named(estimate, id);
     let mut all: Vec<Together> = if beds.len() <= MOST_ROWS {
         let rows = (0..beds.len()).map(BedId::of);
         rows.map(|id| Together {
@@ -160,18 +160,40 @@ fn place(estimate: &Estimate, site: SiteId, phase: PhaseId) -> Option<Arc<str>> 
 pub(super) fn beds(estimate: &Estimate) -> Vec<Built> {
     let built = together(estimate).into_iter().filter_map(|together| {
         let first = together.rows.first()?;
-        let bed = estimate.job.beds.get(first.index())?;
         let (kind, takeoff) = kind_of(estimate, *first)?;
         Some(Built {
             count: Some(count(estimate, &together)),
-            place: place(estimate, kind.site, kind.phase),
-            size: takeoff.size.clone(),
-            walls: walls(estimate, bed),
-            filled_with: filled_with(takeoff, estimate.job.settings.units.value),
-            name: together.name,
+            ..built_of(estimate, together.name, kind, takeoff)
         })
     });
     built.collect()
+}
+
+/// All beds of a kind under one name.
+pub(super) fn built_of(
+    estimate: &Estimate,
+    name: String,
+    kind: &BedKind,
+    takeoff: &TakeOff,
+) -> Built {
+    let bed = estimate.job.beds.get(kind.first.index());
+    Built {
+        name,
+        count: kind.count.try_into().ok(),
+        place: place(estimate, kind.site, kind.phase),
+        size: takeoff.size.clone(),
+        walls: bed.and_then(|bed| walls(estimate, bed)),
+        filled_with: filled_with(takeoff, estimate.job.settings.units.value),
+    }
+}
+
+/// What a row of beds is called.
+pub(super) fn named(estimate: &Estimate, id: BedId) -> &str {
+    estimate
+        .job
+        .beds
+        .get(id.index())
+        .map_or("", |bed| &bed.name)
 }
 
 fn kind_of(estimate: &Estimate, bed: BedId) -> Option<(&BedKind, &TakeOff)> {
