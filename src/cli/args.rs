@@ -1,4 +1,6 @@
 //! What may stand on the command line.
+//!
+//! Longer than most because every command and option stands here once, with its words of help.
 
 use std::path::PathBuf;
 
@@ -123,12 +125,37 @@ pub struct EstimateArgs {
     /// Replace outputs that you changed or that this program did not write
     #[arg(long)]
     pub force: bool,
+    /// Write only these outputs, and leave others that are there alone
+    #[arg(long, value_name = "OUTPUT", value_enum, value_delimiter = ',', num_args = 1..)]
+    pub only: Vec<Output>,
+    /// Folder with your logo.svg, colour.txt, terms.txt and templates for the PDFs
+    #[arg(long, value_name = "DIR")]
+    pub letterhead: Option<PathBuf>,
     /// Estimate again whenever the job is saved, and tell what moved
     #[arg(long, conflicts_with = "json")]
     pub watch: bool,
     /// How it talks.
     #[command(flatten)]
     pub talk: TalkArgs,
+}
+
+/// An output of an estimate.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub enum Output {
+    /// The priced workbook
+    Workbook,
+    /// The estimate as JSON
+    Json,
+    /// The client's summary, page of text and JSON
+    Client,
+    /// Sheets for the crew
+    Crew,
+    /// An order for each supplier, price requests, names to review
+    Orders,
+    /// The budget for funders
+    Budget,
+    /// A plan and a section of each kind of bed, as SVG; written only when asked
+    Drawings,
 }
 
 /// Arguments of `check`.

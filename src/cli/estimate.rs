@@ -5,7 +5,7 @@ use std::path::{Path, PathBuf};
 
 use super::Exit;
 use super::args::EstimateArgs;
-use super::outputs::{NAMES, write};
+use super::outputs::{NAMES, Wanted, write};
 use super::priced::{Priced, Take, priced};
 use super::progress::Progress;
 use super::run::Session;
@@ -18,6 +18,7 @@ use crate::problem::{Fault, Problem, Severity};
 use crate::read::Source;
 use crate::write::changes_text::changes_text;
 use crate::write::json::json;
+use crate::write::letterhead::{self, Letterhead};
 use crate::write::stage::{Replacing, Written, of_another_job, survey};
 use crate::write::summary::summary;
 
@@ -38,6 +39,10 @@ pub(super) fn once(
     let source = match source(&args.job, session.stdin) {
         Ok(source) => source,
         Err(words) => return (session.wrong_command_line(&words), None),
+    };
+    let letterhead = match letterhead(args) {
+        Ok(letterhead) => letterhead,
+        Err(problems) => return (session.failed(&problems), None),
     };
     let replacing = replacing(args);
     let take = if args.partial {
@@ -64,6 +69,10 @@ pub(super) fn once(
         return (refused(session, &priced, &source, args), None);
     };
     progress.now("writing");
+    let wanted = Wanted {
+        only: &args.only,
+        letterhead: &letterhead,
+    };
     let outcome = json(estimate)
         .map_err(|e| vec![Problem::bug(format!("the JSON cannot be made: {e}"))])
         .and_then(|text| {
@@ -72,7 +81,7 @@ pub(super) fn once(
                 estimate,
                 &text,
                 (file_name(&source), &folder),
-                replacing,
+                (wanted, replacing),
             )?;
             Ok((text, written))
         });
@@ -86,6 +95,11 @@ pub(super) fn once(
         }
         Err(problems) => (session.failed(&problems), None),
     }
+}
+
+fn letterhead(args: &EstimateArgs) -> Result<Letterhead, Vec<Problem>> {
+    let folder = args.letterhead.as_deref();
+    folder.map_or_else(|| Ok(Letterhead::default()), letterhead::read)
 }
 
 fn replacing(args: &EstimateArgs) -> Replacing {

@@ -26,7 +26,9 @@ pub fn budget_text(estimate: &Estimate) -> Option<String> {
         let _ = writeln!(text, "{words}\n");
     }
     table(&mut text, estimate, budget);
-    matching(&mut text, estimate, budget);
+    for note in notes(estimate, budget) {
+        let _ = writeln!(text, "\n{note}");
+    }
     narrative(&mut text, estimate, budget);
     let _ = writeln!(
         text,
@@ -36,7 +38,8 @@ pub fn budget_text(estimate: &Estimate) -> Option<String> {
     Some(text)
 }
 
-fn show(estimate: &Estimate, budget: &Budget, money: Money) -> String {
+/// A sum as the form has it: in whole units where it asks for them.
+pub(super) fn show(estimate: &Estimate, budget: &Budget, money: Money) -> String {
     if budget.whole_units {
         grouped_plain(money.amount(), 0)
     } else {
@@ -82,45 +85,51 @@ fn table(text: &mut String, estimate: &Estimate, budget: &Budget) {
         let line: Vec<String> = cells.collect();
         let _ = writeln!(text, "{}", line.join("  ").trim_end());
     }
-    if budget.rounding != Money::ZERO {
-        let currency = estimate.job.settings.currency.value;
-        let (verb, sum) = if budget.rounding < Money::ZERO {
-            ("takes", Money::ZERO - budget.rounding)
-        } else {
-            ("adds", budget.rounding)
-        };
-        let _ = writeln!(
-            text,
-            "\nEach line is rounded by itself, which {verb} {} {} the cost; totals are sums of what is printed.",
-            currency.show(sum),
-            if verb == "adds" { "to" } else { "off" },
-        );
+    if let Some(words) = rounding(estimate, budget) {
+        let _ = writeln!(text, "\n{words}");
     }
 }
 
-fn matching(text: &mut String, estimate: &Estimate, budget: &Budget) {
+/// What rounding every line by itself does to the cost, when it does anything.
+pub(super) fn rounding(estimate: &Estimate, budget: &Budget) -> Option<String> {
+    if budget.rounding == Money::ZERO {
+        return None;
+    }
+    let currency = estimate.job.settings.currency.value;
+    let (verb, to, sum) = if budget.rounding < Money::ZERO {
+        ("takes", "off", Money::ZERO - budget.rounding)
+    } else {
+        ("adds", "to", budget.rounding)
+    };
+    let sum = currency.show(sum);
+    Some(format!(
+        "Each line is rounded by itself, which {verb} {sum} {to} the cost; totals are sums of what is printed."
+    ))
+}
+
+/// Match that is asked for, indirect cost, and what there is of match, a sentence each.
+pub(super) fn notes(estimate: &Estimate, budget: &Budget) -> Vec<String> {
+    let mut notes = Vec::new();
     for funder in &budget.funders {
         let percent = |share: Decimal| share.saturating_mul(Decimal::ONE_HUNDRED).normalize();
         if let Some((share, base, asked)) = funder.asks {
-            let _ = writeln!(
-                text,
-                "\n{} asks for a match of {}% of the {}: {}",
+            notes.push(format!(
+                "{} asks for a match of {}% of the {}: {}",
                 funder.name,
                 percent(share),
                 base.word(),
                 show(estimate, budget, asked)
-            );
+            ));
         }
         if !funder.rate.is_zero() {
-            let _ = writeln!(
-                text,
+            notes.push(format!(
                 "Indirect cost from {}: {}% of a base of {} = {} ({})",
                 funder.name,
                 percent(funder.rate),
                 show(estimate, budget, funder.base),
                 show(estimate, budget, funder.indirect),
                 funder.rules
-            );
+            ));
         }
     }
     if let Some(matching) = &budget.matching {
@@ -128,14 +137,14 @@ fn matching(text: &mut String, estimate: &Estimate, budget: &Budget) {
             Some(hours) => format!(", or {} hours of volunteers", hours.normalize()),
             None => String::new(),
         };
-        let _ = writeln!(
-            text,
+        notes.push(format!(
             "There is {} in cash and {} in kind; {} is lacking{short}.",
             show(estimate, budget, matching.cash),
             show(estimate, budget, matching.in_kind),
             show(estimate, budget, matching.short)
-        );
+        ));
     }
+    notes
 }
 
 /// A paragraph for each class, with the number of its characters.
@@ -158,7 +167,8 @@ fn narrative(text: &mut String, estimate: &Estimate, budget: &Budget) {
     text.push('\n');
 }
 
-fn paragraph(estimate: &Estimate, budget: &Budget, sum: &BudgetSum) -> String {
+/// The narrative of a class: its lines, and what they come to; empty for a class without lines.
+pub(super) fn paragraph(estimate: &Estimate, budget: &Budget, sum: &BudgetSum) -> String {
     let lines = budget.lines.iter().filter(|l| l.mark == sum.mark);
     let mut sentences: Vec<String> = lines.map(|l| l.narrative.clone()).collect();
     if sentences.is_empty() {

@@ -8,6 +8,9 @@ mod charts;
 pub mod client_page;
 pub mod columns;
 pub mod csv_safe;
+#[cfg(feature = "pdf")]
+pub mod document;
+pub mod drawings;
 pub mod file_name;
 #[cfg(test)]
 pub(crate) mod fixture;
@@ -16,6 +19,7 @@ pub mod formula;
 pub mod fresh;
 pub mod json;
 pub mod layout;
+pub mod letterhead;
 pub mod manifest;
 pub mod marked;
 pub mod names;

@@ -89,9 +89,14 @@ fn sums_in(text: &str) -> BTreeSet<Decimal> {
     sums.map(|sum| sum.normalize()).collect()
 }
 
-/// Everything in the client's files that only the owner may read.
+/// Everything in the client's files of text that only the owner may read.
 fn leaks(estimate: &Estimate, view: &ClientView) -> Vec<String> {
     let texts = [client_page(view), client_json(view).unwrap()];
+    leaks_in(estimate, view, &texts)
+}
+
+/// Everything in texts for the client that only the owner may read.
+pub(crate) fn leaks_in(estimate: &Estimate, view: &ClientView, texts: &[String]) -> Vec<String> {
     let mut own: BTreeSet<Decimal> = view.lines.iter().map(|l| l.amount.amount()).collect();
     own.extend(view.payments.iter().map(|due| due.amount.amount()));
     own.extend(view.alternates.iter().map(|a| a.adds.amount().abs()));
@@ -127,7 +132,7 @@ fn leaks(estimate: &Estimate, view: &ClientView) -> Vec<String> {
         words.push(word.to_owned());
     }
     let mut leaks = Vec::new();
-    for text in &texts {
+    for text in texts {
         // The name of a job may hold any word.
         let text = text.replace(&*job.settings.job_name, "");
         let found = words.iter().filter(|word| text.contains(word.as_str()));

@@ -20,6 +20,8 @@ mod changes;
 mod cli;
 mod client;
 mod dialects;
+#[cfg(feature = "pdf")]
+mod documents;
 mod examples;
 mod folders;
 mod formats;

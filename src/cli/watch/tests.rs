@@ -70,6 +70,8 @@ impl Job {
             out: None,
             partial: false,
             force: false,
+            only: Vec::new(),
+            letterhead: None,
             watch: true,
             talk: TalkArgs {
                 json: false,
