@@ -10,7 +10,7 @@ use jiff::civil::Date;
 
 use super::help::{
     CHANGES_EXAMPLES, CHECK_EXAMPLES, COMPLETIONS_EXAMPLES, DEFAULTS_EXAMPLES, ESTIMATE_EXAMPLES,
-    EXAMPLES, MANUAL_EXAMPLES, RANGES_EXAMPLES, START_EXAMPLES,
+    EXAMPLES, MANUAL_EXAMPLES, RANGES_EXAMPLES, START_EXAMPLES, STRETCH_EXAMPLES,
 };
 
 /// The command line.
@@ -47,6 +47,9 @@ pub enum Command {
     /// Tell how far cost and price may lie, and which figures to pin down first
     #[command(after_help = RANGES_EXAMPLES)]
     Ranges(RangesArgs),
+    /// Tell how many beds a sum of money builds, by Priority, and what the next one adds
+    #[command(after_help = STRETCH_EXAMPLES)]
+    Stretch(StretchArgs),
     /// Compare two jobs or estimates: beds, quantities, money; a change order for
     /// the client
     #[command(after_help = CHANGES_EXAMPLES)]
@@ -188,6 +191,20 @@ pub struct RangesArgs {
     /// Which draws; the same seed gives the same figures
     #[arg(long, value_name = "N", default_value_t = 1)]
     pub seed: u64,
+    /// How it talks.
+    #[command(flatten)]
+    pub talk: TalkArgs,
+}
+
+/// Arguments of `stretch`.
+#[derive(Debug, ClapArgs)]
+pub struct StretchArgs {
+    /// The job.
+    #[command(flatten)]
+    pub job: JobArgs,
+    /// The sum of money, with tax, in the currency of the job
+    #[arg(long, value_name = "SUM")]
+    pub budget: String,
     /// How it talks.
     #[command(flatten)]
     pub talk: TalkArgs,
@@ -391,6 +408,7 @@ mod tests {
             MANUAL_EXAMPLES,
             RANGES_EXAMPLES,
             START_EXAMPLES,
+            STRETCH_EXAMPLES,
         ] {
             for line in text.lines() {
                 assert!(line.chars().count() <= 80, "{line}");

@@ -29,6 +29,8 @@ Examples:
   loamwright estimate job/ --out quote    CSV files; outputs in quote
   loamwright check job.xlsx               tell every problem, write nothing
   loamwright ranges job.xlsx              how far cost and price may lie
+  loamwright stretch job.xlsx --budget 9000
+                                          how many beds the money builds
   loamwright --beds b.csv --prices p.csv  two CSV files
   loamwright estimate - < beds.csv        beds from standard input
 
@@ -81,6 +83,14 @@ Examples:
 Low and High beside a price, a fee, a pay rate, person-hours or the rate of an
 extra say how far it may lie; hours that the job leaves to the trade library
 take the range that stands there.";
+
+pub(super) const STRETCH_EXAMPLES: &str = "\
+Examples:
+  loamwright stretch job.xlsx --budget 12500
+  loamwright stretch job.xlsx --budget 12,500.00 --json > stretch.json
+
+Beds are built in the order of their column Priority, 1 first; a row with a
+Count is so many single beds. Each step prices the whole job with one bed more.";
 
 pub(super) const DEFAULTS_EXAMPLES: &str = "\
 Examples:

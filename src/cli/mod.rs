@@ -23,6 +23,7 @@ pub mod run;
 mod source;
 mod start;
 pub mod streams;
+mod stretch;
 pub mod telling;
 mod watch;
 

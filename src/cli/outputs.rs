@@ -173,6 +173,7 @@ fn documents(
 
 /// Without the typesetter there are no documents.
 #[cfg(not(feature = "pdf"))]
+#[allow(clippy::unnecessary_wraps, reason = "with the typesetter it can fail")]
 fn documents(
     _: &Estimate,
     wanted: Wanted<'_>,

@@ -17,13 +17,15 @@ use super::defaults::defaults;
 use super::help::FIRST_STEPS;
 use super::manual::manual;
 use super::streams::Streams;
-use super::{changes, check, estimate, ranges, start};
+use super::{changes, check, estimate, ranges, start, stretch};
 use crate::model::source::Sources;
 use crate::price::build::{estimate, estimate_good_part};
+use crate::price::stretch::{Stretch, stretch as stretch_job};
 use crate::price::{Estimate, estimate_anew, estimate_holding, with_alternates};
 use crate::problem::{Problem, Staged};
 use crate::read::names::did_you_mean;
 use crate::read::{Loaded, Source, library, read_good_part, read_job};
+use crate::units::Money;
 use crate::write::json::schema;
 use crate::write::xlsx::{WriteError, workbook};
 
@@ -40,6 +42,8 @@ pub struct Pipeline {
     pub read_good_part: fn(&Source) -> Staged<Option<Loaded>>,
     /// As `price`, without what has errors.
     pub price_good_part: fn(Loaded, Date) -> Staged<Option<Estimate>>,
+    /// From a job and a sum of money to how far it goes.
+    pub stretch: fn(Loaded, Date, Money) -> Result<Stretch, Vec<Problem>>,
     /// From an estimate to the bytes of its workbook.
     pub workbook: fn(&Estimate) -> Result<Vec<u8>, Box<Problem>>,
 }
@@ -125,6 +129,7 @@ impl Session<'_> {
             }
             Some(Command::Check(args)) => self.talking(args.talk, |s| check::check(s, args)),
             Some(Command::Ranges(args)) => self.talking(args.talk, |s| ranges::ranges(s, args)),
+            Some(Command::Stretch(args)) => self.talking(args.talk, |s| stretch::stretch(s, args)),
             Some(Command::Start(args)) => {
                 let talk = TalkArgs {
                     json: false,
@@ -234,6 +239,13 @@ pub const PIPELINE: Pipeline = Pipeline {
     read_good_part: |source| read_good_part(source, &library::builtin()),
     price_good_part: |loaded, date| {
         estimate_good_part(loaded.job, &loaded.sources, &library::builtin(), date)
+    },
+    stretch: |loaded, date, budget| {
+        let library = library::builtin();
+        let job = (&loaded.job, &loaded.sources);
+        stretch_job(job, &loaded.alternates, budget, &|job, sources| {
+            estimate(job, sources, &library, date, None)
+        })
     },
     workbook: |estimate| workbook(estimate).map_err(|e| Box::new(refused(&e))),
 };

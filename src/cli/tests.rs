@@ -25,6 +25,7 @@ const GOOD: Pipeline = Pipeline {
     read_good_part: |_| Staged::clean(None),
     price_good_part: good_price,
     price_holding: good_price,
+    stretch: |_, _, _| Err(Vec::new()),
     workbook: |estimate| Ok(format!("workbook of {}", estimate.date).into_bytes()),
 };
 /// The same with every price.

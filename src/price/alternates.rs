@@ -1,9 +1,9 @@
 //! Alternates priced, each as a whole job, and what they add to or take off the price.
 
 use std::sync::Arc;
-use std::thread;
 
 use super::Estimate;
+use super::beside::beside_each_other;
 use super::changes::{Changes, Moved, changes};
 use crate::model::alternate;
 use crate::model::job::Job;
@@ -108,40 +108,28 @@ struct Asked {
     edits: Vec<String>,
 }
 
-/// As many at a time as the machine has cores, in their order.
+/// Each with what came of it, in their order.
 fn priced(
     alternates: Vec<alternate::Alternate>,
     price: &(impl Fn(Job, Sources) -> Staged<Option<Estimate>> + Sync),
 ) -> Vec<(Asked, Staged<Option<Estimate>>)> {
-    let workers = thread::available_parallelism().map_or(1, usize::from);
-    let mut waiting = alternates.into_iter();
-    let mut done = Vec::new();
-    loop {
-        let batch: Vec<_> = waiting.by_ref().take(workers).collect();
-        if batch.is_empty() {
-            return done;
-        }
-        thread::scope(|scope| {
-            let start = |one: alternate::Alternate| {
-                let asked = Asked {
-                    at: one.at,
-                    name: one.name,
-                    note: one.note,
-                    edits: one.edits,
-                };
-                let (job, sources) = (one.job, one.sources);
-                (asked, scope.spawn(move || price(job, sources)))
-            };
-            let running: Vec<_> = batch.into_iter().map(start).collect();
-            for (asked, run) in running {
-                let lost = || Staged {
-                    output: None,
-                    problems: vec![Problem::bug("an alternate was lost while it was priced")],
-                };
-                done.push((asked, run.join().unwrap_or_else(|_| lost())));
-            }
-        });
-    }
+    let apart = alternates.into_iter().map(|one| {
+        let asked = Asked {
+            at: one.at,
+            name: one.name,
+            note: one.note,
+            edits: one.edits,
+        };
+        (asked, (one.job, one.sources))
+    });
+    let (asked, jobs): (Vec<Asked>, Vec<(Job, Sources)>) = apart.unzip();
+    let runs = beside_each_other(jobs, &|(job, sources)| price(job, sources));
+    let lost = || Staged {
+        output: None,
+        problems: vec![Problem::bug("an alternate was lost while it was priced")],
+    };
+    let runs = runs.into_iter().map(|run| run.unwrap_or_else(lost));
+    asked.into_iter().zip(runs).collect()
 }
 
 /// What the job itself was told: an alternate repeats none of it.

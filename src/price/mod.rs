@@ -2,6 +2,7 @@
 
 mod alternates;
 pub mod assumptions;
+mod beside;
 pub mod budget;
 pub mod build;
 pub mod cautions;
@@ -15,6 +16,7 @@ pub mod ledger;
 mod naming;
 pub mod ranges;
 mod rechosen;
+pub mod stretch;
 pub mod term;
 #[cfg(test)]
 mod trial;

@@ -33,5 +33,6 @@ pub mod shelf;
 pub mod single;
 pub mod stage;
 pub mod starter;
+pub mod stretch;
 pub mod summary;
 pub mod xlsx;

@@ -44,6 +44,7 @@ mod sheets;
 mod shelf;
 mod starters;
 mod stated;
+mod stretch;
 mod tables;
 mod tasks;
 mod walk;

@@ -87,13 +87,19 @@ fn leave_beds(job: &mut Job, sources: &Sources) -> Vec<Problem> {
         }
         told.extend(errors.into_iter().cloned());
     }
-    let places = places_left(job, &gone);
-    leave_pieces(job, &places);
-    leave_joins(job, &places);
-    job.beds.retain(|bed| !gone.contains(&bed.at));
+    take_out(job, &gone);
     job.left_out
         .sort_by_key(|left| (sources.sheet_of(left.at), left.at));
     told
+}
+
+/// Takes beds out of a job by their rows: pieces that are cut for them go too and are told in
+/// [`Job::left_out`], and neighbours build the walls that they shared.
+pub(in crate::price) fn take_out(job: &mut Job, gone: &BTreeSet<RowAt>) {
+    let places = places_left(job, gone);
+    leave_pieces(job, &places);
+    leave_joins(job, &places);
+    job.beds.retain(|bed| !gone.contains(&bed.at));
 }
 
 /// The place that each bed will have when those in `gone` are out; `None` for those.

@@ -24,6 +24,7 @@ mod tasks;
 mod taxed;
 
 pub use good_part::estimate_good_part;
+pub(super) use good_part::take_out;
 
 use std::collections::BTreeMap;
 
