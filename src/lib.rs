@@ -12,6 +12,7 @@ pub mod model;
 pub mod price;
 pub mod problem;
 pub mod read;
+pub mod schedule;
 pub mod takeoff;
 pub mod units;
 pub mod write;

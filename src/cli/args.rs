@@ -10,7 +10,7 @@ use jiff::civil::Date;
 
 use super::help::{
     CHANGES_EXAMPLES, CHECK_EXAMPLES, COMPLETIONS_EXAMPLES, DEFAULTS_EXAMPLES, ESTIMATE_EXAMPLES,
-    EXAMPLES, MANUAL_EXAMPLES, RANGES_EXAMPLES, START_EXAMPLES, STRETCH_EXAMPLES,
+    EXAMPLES, EXPLAIN_EXAMPLES, MANUAL_EXAMPLES, RANGES_EXAMPLES, START_EXAMPLES, STRETCH_EXAMPLES,
 };
 
 /// The command line.
@@ -44,6 +44,9 @@ pub enum Command {
     /// Tell every problem and caution of a job; writes nothing, or a marked copy
     #[command(after_help = CHECK_EXAMPLES)]
     Check(CheckArgs),
+    /// Tell how a figure came about, step by step, back to cells and typical figures
+    #[command(after_help = EXPLAIN_EXAMPLES)]
+    Explain(ExplainArgs),
     /// Tell how far cost and price may lie, and which figures to pin down first
     #[command(after_help = RANGES_EXAMPLES)]
     Ranges(RangesArgs),
@@ -157,6 +160,8 @@ pub enum Output {
     Orders,
     /// The budget for funders
     Budget,
+    /// Orders, deliveries and visits as a calendar file; when a site has a First day
+    Calendar,
     /// A plan and a section of each kind of bed, as SVG; written only when asked
     Drawings,
 }
@@ -177,6 +182,37 @@ pub struct CheckArgs {
     /// How it talks.
     #[command(flatten)]
     pub talk: TalkArgs,
+}
+
+/// Arguments of `explain`.
+#[derive(Debug, ClapArgs)]
+pub struct ExplainArgs {
+    /// Workbook or folder of CSV files
+    #[arg(value_name = "JOB")]
+    pub job: PathBuf,
+    /// A line of the price, a bed, goods or a task, by its name
+    #[arg(value_name = "WHAT", required = true, num_args = 1..)]
+    pub what: Vec<String>,
+    /// Date of the estimate; wins over the Job sheet
+    #[arg(long, value_name = "YYYY-MM-DD", value_parser = civil_date)]
+    pub date: Option<Date>,
+    /// How it talks.
+    #[command(flatten)]
+    pub talk: TalkArgs,
+}
+
+impl ExplainArgs {
+    /// The job as other commands take it.
+    pub fn job(&self) -> JobArgs {
+        JobArgs {
+            job: Some(self.job.clone()),
+            beds: None,
+            prices: None,
+            date: self.date,
+            hold: false,
+            strict: false,
+        }
+    }
 }
 
 /// Arguments of `ranges`.
@@ -409,6 +445,7 @@ mod tests {
             RANGES_EXAMPLES,
             START_EXAMPLES,
             STRETCH_EXAMPLES,
+            EXPLAIN_EXAMPLES,
         ] {
             for line in text.lines() {
                 assert!(line.chars().count() <= 80, "{line}");

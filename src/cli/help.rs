@@ -84,6 +84,16 @@ Low and High beside a price, a fee, a pay rate, person-hours or the rate of an
 extra say how far it may lie; hours that the job leaves to the trade library
 take the range that stands there.";
 
+pub(super) const EXPLAIN_EXAMPLES: &str = "\
+Examples:
+  loamwright explain job.xlsx total
+  loamwright explain job.xlsx overhead
+  loamwright explain job.xlsx A1 Herb walk
+  loamwright explain job.xlsx topsoil --json
+
+Ask about a line of the price, a bed, something that is bought, or a task, by its
+name or how its name begins.";
+
 pub(super) const STRETCH_EXAMPLES: &str = "\
 Examples:
   loamwright stretch job.xlsx --budget 12500

@@ -12,6 +12,7 @@ mod completions;
 mod defaults;
 mod estimate;
 pub mod exit;
+mod explain;
 mod help;
 mod manual;
 mod mark;
@@ -25,6 +26,7 @@ mod start;
 pub mod streams;
 mod stretch;
 pub mod telling;
+mod told;
 mod watch;
 
 pub use exit::Exit;

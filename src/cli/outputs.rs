@@ -8,6 +8,7 @@ use crate::price::Estimate;
 use crate::price::client::ClientView;
 use crate::problem::Problem;
 use crate::write::budget_text::{self, budget_text};
+use crate::write::calendar::{self, calendar};
 use crate::write::client_page::client_page;
 use crate::write::drawings::drawings;
 use crate::write::json::client_json;
@@ -28,7 +29,8 @@ const BUDGET_PDF: &str = "grant-budget.pdf";
 const WORKBOOK_WITHOUT_PRICES: &str = "estimate-NOT-COMPLETE.xlsx";
 
 /// Names that outputs may have, other than those that a supplier's or a bed's name is part of.
-pub(super) const NAMES: [&str; 10] = [
+pub(super) const NAMES: [&str; 11] = [
+    calendar::FILE,
     JSON,
     WORKBOOK,
     WORKBOOK_WITHOUT_PRICES,
@@ -112,6 +114,10 @@ fn texts(
         texts.extend(requests.map(|request| (request.file, request.bytes)));
         let review = review(&estimate.job.to_review);
         texts.extend(review.map(|bytes| (review::FILE.to_owned(), bytes)));
+    }
+    if wanted.has(Output::Calendar) {
+        let text = calendar(estimate);
+        texts.extend(text.map(|text| (calendar::FILE.to_owned(), text.into_bytes())));
     }
     if wanted.has(Output::Budget) {
         let text = budget_text(estimate);

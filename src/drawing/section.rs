@@ -1,4 +1,6 @@
 //! A bed cut across: walls, ground, and the layers with their heights up from the ground.
+//!
+//! Longer than most because all that stands in a section is placed by the same few levels.
 
 use super::marks::{Anchor, Drawing, Line, Mark, Pattern, Spot};
 use super::paper::{MM, Paper, Scale, half};

@@ -6,6 +6,7 @@ pub mod block;
 #[cfg(test)]
 pub(crate) mod by_hand;
 pub mod by_measure;
+pub mod calendar;
 pub mod choices;
 mod driver;
 pub mod fill;

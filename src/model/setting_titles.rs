@@ -285,6 +285,33 @@ pub const TITLES: &[(&str, &[&str])] = &[
             "Días de vigencia de precios",
         ],
     ),
+    (
+        "Working days",
+        &[
+            "Work days",
+            "Work week",
+            "Días de trabajo",
+            "Días laborables",
+        ],
+    ),
+    (
+        "Days off",
+        &[
+            "Holidays",
+            "Days without work",
+            "Días libres",
+            "Festivos",
+            "Feriados",
+        ],
+    ),
+    (
+        "Days to settle",
+        &["Settling wait", "Settling days", "Días de asentamiento"],
+    ),
+    (
+        "Days to top-up",
+        &["Top-up after days", "Días hasta el relleno"],
+    ),
 ];
 
 /// The title that a typed one means, without regard to case, accents, spaces and a percent sign at

@@ -5,6 +5,7 @@ use std::sync::Arc;
 use jiff::civil::Date;
 use rust_decimal::Decimal;
 
+use super::calendar::Calendar;
 use super::funding::Budgeting;
 use super::ground::GroundWork;
 use super::known::Known;
@@ -204,6 +205,8 @@ pub struct Settings {
     pub buying: Known<Buying>,
     /// Prices older than this many days are called stale.
     pub stale_days: Known<u32>,
+    /// On which days work is done, and what waits.
+    pub calendar: Calendar,
 }
 
 impl Settings {

@@ -20,6 +20,7 @@ use crate::model::job::{Job, LeftOut, PhaseId, SiteId};
 use crate::model::sheet::Sheet;
 use crate::model::source::Sources;
 use crate::problem::Problem;
+use crate::schedule::{Schedule, schedule};
 use crate::takeoff::{KindId, Kinds, TakeOff};
 use crate::units::Money;
 
@@ -62,6 +63,11 @@ impl Estimate {
     /// Whether every line has a price and nothing of the job is left out.
     pub fn is_complete(&self) -> bool {
         self.price.missing.is_empty() && self.job.left_out.is_empty()
+    }
+
+    /// When everything happens; nothing without hours.
+    pub fn schedule(&self) -> Option<Schedule> {
+        schedule(&self.job, &self.bought, &self.labour, self.date)
     }
 
     /// What is not complete, loudly: `PRICE NOT COMPLETE: 1 bed is left out; 2 lines have no price`.

@@ -72,6 +72,52 @@ struct Work<'a> {
     sums: BTreeMap<(ColRef, ColRef), BTreeMap<Decimal, Decimal>>,
 }
 
+/// Looks terms of a computed ledger up again, to tell how a figure came about.
+pub struct Reckoner<'a>(Work<'a>);
+
+impl<'a> Reckoner<'a> {
+    /// For a ledger and the numbers that were computed of it.
+    pub fn new(ledger: &'a Ledger, values: &Values) -> Self {
+        Self(Work {
+            ledger,
+            values: values.clone(),
+            sums: BTreeMap::new(),
+        })
+    }
+
+    fn here(&self, block: u16, row: usize) -> Option<Here<'a>> {
+        let block = self.0.ledger.blocks.get(usize::from(block))?;
+        Some(Here { block, row })
+    }
+
+    /// The number in a cell.
+    pub fn number(&self, at: ColRef, row: usize) -> Option<Decimal> {
+        self.0.number(at, row)
+    }
+
+    /// What a term comes to in a row.
+    pub fn value(&mut self, term: &Term, block: u16, row: usize) -> Option<Decimal> {
+        let here = self.here(block, row)?;
+        self.0.value(term, here)
+    }
+
+    /// Whether a comparison holds in a row.
+    pub fn holds(&mut self, when: &Cond, block: u16, row: usize) -> Option<bool> {
+        let here = self.here(block, row)?;
+        self.0.holds(when, here)
+    }
+
+    /// The row before one in sharing order.
+    pub fn before(&self, block: u16, row: usize) -> Option<usize> {
+        before(self.here(block, row)?)
+    }
+
+    /// The row that a link leads to.
+    pub fn linked(&self, link: LinkRef, row: usize) -> Option<usize> {
+        linked(self.here(link.block, row)?, link)
+    }
+}
+
 /// Where a term stands.
 #[derive(Clone, Copy)]
 struct Here<'a> {

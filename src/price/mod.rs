@@ -11,6 +11,7 @@ pub mod changes;
 pub mod client;
 pub mod estimate;
 pub mod evaluate;
+pub mod explain;
 mod idle;
 pub mod ledger;
 mod naming;

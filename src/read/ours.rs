@@ -17,7 +17,7 @@ pub(super) const STARTER_MARK: &str = "loamwright_starter";
 /// Sheets of a starter that hold no input.
 const STARTER_SHEETS: [&str; 2] = ["Start here", "Lists"];
 /// Sheets that the program computes.
-const SHEETS: [&str; 12] = [
+const SHEETS: [&str; 13] = [
     "Summary",
     "Take-off",
     "Orders",
@@ -26,6 +26,7 @@ const SHEETS: [&str; 12] = [
     "Price",
     "Budget",
     "Add or deduct",
+    "Schedule",
     "Shares",
     "Assumptions",
     "Checks",

@@ -98,3 +98,42 @@ fn fill(hatched: bool) -> ChartFormat {
     }
     format
 }
+
+/// Bars over days, the first row on top: each begins at the number of its first day, which an invisible part
+/// of the bar holds free, and is as long as its days.
+pub(super) fn days_chart(
+    sheet: &str,
+    (first, last): (u32, u32),
+    (names, begins, days): (u16, u16, u16),
+) -> Chart {
+    let mut chart = Chart::new(ChartType::BarStacked);
+    let mut small = ChartFont::new();
+    small.set_size(9).set_color(Color::RGB(INK));
+    let mut hidden = ChartFormat::new();
+    hidden.set_no_fill().set_no_border();
+    for (column, mut format) in [(begins, hidden), (days, fill(true))] {
+        chart
+            .add_series()
+            .set_categories((sheet, first, names, last, names))
+            .set_values((sheet, first, column, last, column))
+            .set_format(&mut format)
+            .set_gap(40);
+    }
+    let mut title = ChartFont::new();
+    title.set_size(11).set_bold().set_color(Color::RGB(INK));
+    chart
+        .title()
+        .set_name("Days, counted from the first one")
+        .set_font(&title);
+    chart.legend().set_hidden();
+    chart.y_axis().set_reverse().set_font(&small);
+    chart.x_axis().set_font(&small).set_min(0);
+    let rows = last.saturating_sub(first).saturating_add(1);
+    chart
+        .set_width(900)
+        .set_height(rows.saturating_mul(ROW).saturating_add(90))
+        .set_alt_text(
+            "Bars over days: orders, deliveries, visits and the day from which beds can be planted",
+        );
+    chart
+}

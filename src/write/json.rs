@@ -24,6 +24,7 @@ mod job;
 pub mod messages;
 pub(super) mod number;
 mod price;
+mod schedule;
 mod shared_walls;
 mod sheets;
 mod work;
@@ -71,6 +72,9 @@ pub struct EstimateJson {
     pub volunteers: Vec<work::VolunteersJson>,
     /// Hire, by site and item.
     pub hire: Vec<work::HireJson>,
+    /// When everything happens; absent without hours.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub schedule: Option<schedule::ScheduleJson>,
     /// The price.
     pub price: price::PriceJson,
     /// Who pays for what, when the job has `Funding`.
@@ -138,6 +142,7 @@ fn tree(estimate: &Estimate) -> EstimateJson {
         days: work::days(estimate),
         volunteers: work::volunteers(estimate),
         hire: work::hire(estimate),
+        schedule: schedule::schedule(estimate),
         price: price::price(estimate),
         budget: budget::budget(estimate),
         left_out: job::left_out(&estimate.job),

@@ -20,6 +20,8 @@ pub const SUMMARY: &str = "Summary";
 pub const TAKE_OFF: &str = "Take-off";
 /// The sheet of sticks and pieces.
 pub const CUT_LIST: &str = "Cut list";
+/// The sheet of days.
+pub const SCHEDULE: &str = "Schedule";
 /// The sheet of what the alternates come to; `Alternates` is the input.
 pub const ALTERNATES: &str = "Add or deduct";
 /// The sheet of what each bed carries.
@@ -35,13 +37,14 @@ pub const BASIS: &str = "Basis";
 pub const CHOICES: &str = "Choices";
 
 /// Sheets of the estimate in their order; the input sheets, [`BASIS`] and [`CHOICES`] follow.
-const ORDER: [&str; 12] = [
+const ORDER: [&str; 13] = [
     SUMMARY,
     "Beds",
     TAKE_OFF,
     "Orders",
     CUT_LIST,
     "Hours",
+    SCHEDULE,
     "Price",
     ALTERNATES,
     "Budget",

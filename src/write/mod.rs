@@ -2,15 +2,18 @@
 
 mod basis;
 pub mod budget_text;
+pub mod calendar;
 pub mod change_order;
 pub mod changes_text;
 mod charts;
 pub mod client_page;
 pub mod columns;
 pub mod csv_safe;
+pub mod days;
 #[cfg(feature = "pdf")]
 pub mod document;
 pub mod drawings;
+pub mod explain;
 pub mod file_name;
 #[cfg(test)]
 pub(crate) mod fixture;

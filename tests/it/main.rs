@@ -23,6 +23,7 @@ mod dialects;
 #[cfg(feature = "pdf")]
 mod documents;
 mod examples;
+mod explained;
 mod folders;
 mod formats;
 mod hostile;
@@ -39,6 +40,7 @@ mod readme;
 #[path = "../common/recompute.rs"]
 mod recompute;
 mod repository;
+mod schedule;
 mod shared_walls;
 mod sheets;
 mod shelf;

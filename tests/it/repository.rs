@@ -29,8 +29,8 @@ const LONG_ANYHOW: [(&str, &str); 3] = [
 ];
 
 /// Modules in the order of the pipeline: each may use those before it.
-const PIPELINE: [&str; 7] = [
-    "units", "model", "takeoff", "drawing", "buying", "labour", "price",
+const PIPELINE: [&str; 8] = [
+    "units", "model", "takeoff", "drawing", "buying", "labour", "schedule", "price",
 ];
 
 /// Text files of the repository, by their path from its root with `/` between the parts.

@@ -3,6 +3,7 @@
 use rust_decimal::Decimal;
 
 use super::no_share;
+use crate::model::calendar::{Calendar, WorkWeek};
 use crate::model::funding::{Budgeting, Funding};
 use crate::model::ground::GroundWork;
 use crate::model::job::{HaulGround, Job, Site};
@@ -91,6 +92,17 @@ pub(crate) fn settings(job_name: &str) -> Settings {
         budgeting: Budgeting::default(),
         buying: Known::assumed(Buying::LeastCost, "not set, taken as least cost"),
         stale_days: Known::assumed(90, "not set, taken as 90 days"),
+        calendar: calendar(),
+    }
+}
+
+/// Work from Monday to Friday without days off.
+pub(crate) fn calendar() -> Calendar {
+    Calendar {
+        week: Known::assumed(WorkWeek::USUAL, "not set, taken as Mon-Fri"),
+        days_off: Vec::new(),
+        settling: Known::assumed(14, "not set, taken as 14 days"),
+        season: Known::assumed(180, "not set, taken as 180 days"),
     }
 }
 

@@ -185,6 +185,7 @@ fn days(notes: &mut Notes) {
     let people = |n: &u32| n.to_string();
     notes.known("Crew size", &s.crew_size, people, "days on site");
     notes.known("Hours per day", &s.hours_per_day, hours, "days on site");
+    schedule(notes);
     notes.known("Set-up hours", &s.setup_hours, hours, "days on site");
     let times = |n: &Decimal| format!("x {}", plain(*n, 4));
     notes.known("Season factor", &s.season_factor, times, "all hours");
@@ -264,5 +265,26 @@ fn haul(notes: &mut Notes, site: &Site) {
     );
     if let Some(gate) = &site.gate {
         notes.of("Gate width", &site.name, gate, length, "hauling");
+    }
+}
+
+fn schedule(notes: &mut Notes) {
+    let calendar = &notes.job.settings.calendar;
+    let days = |n: &u32| format!("{n} days");
+    let week = |week: &crate::model::calendar::WorkWeek| week.words();
+    notes.known("Working days", &calendar.week, week, "the schedule");
+    notes.known(
+        "Days to settle",
+        &calendar.settling,
+        days,
+        "the day from which beds can be planted",
+    );
+    if notes.job.settings.top_up.value != crate::model::settings::TopUp::None {
+        notes.known(
+            "Days to top-up",
+            &calendar.season,
+            days,
+            "the day of the top-up visit",
+        );
     }
 }

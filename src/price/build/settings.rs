@@ -202,6 +202,16 @@ fn categories(s: &Settings) -> Option<Arc<str>> {
     (!all.is_empty()).then(|| all.into())
 }
 
+fn days_off(s: &Settings) -> Option<Arc<str>> {
+    let days: Vec<String> = s
+        .calendar
+        .days_off
+        .iter()
+        .map(ToString::to_string)
+        .collect();
+    (!days.is_empty()).then(|| days.join("; ").into())
+}
+
 /// Settings that are words of the user's own.
 fn named_lines(s: &Settings) -> Vec<Line> {
     let lines = [
@@ -212,10 +222,20 @@ fn named_lines(s: &Settings) -> Vec<Line> {
         words("Prepared by", s.prepared_by.as_ref()),
         words("Taxed categories", categories(s).as_ref()),
         words("Exemption", s.exemption.as_ref()),
+        words("Days off", days_off(s).as_ref()),
     ]
     .into_iter()
     .flatten();
     lines.collect()
+}
+
+fn calendar_lines(s: &Settings) -> [Line; 3] {
+    let calendar = &s.calendar;
+    [
+        fixed("Working days", &calendar.week, |w| w.words()),
+        fixed("Days to settle", &calendar.settling, ToString::to_string),
+        fixed("Days to top-up", &calendar.season, ToString::to_string),
+    ]
 }
 
 fn fixed_lines(s: &Settings, sources: &Sources) -> Vec<Line> {
@@ -276,6 +296,7 @@ fn fixed_lines(s: &Settings, sources: &Sources) -> Vec<Line> {
         fixed("Swell %", &s.ground.swell, percent),
         fixed("Spoil kept %", &s.ground.spoil_kept, percent),
     ]);
+    lines.extend(calendar_lines(s));
     lines
 }
 

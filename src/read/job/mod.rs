@@ -9,6 +9,7 @@ mod areas;
 mod beds;
 mod block;
 mod by_measure;
+mod calendar;
 mod deliveries;
 mod draft;
 mod drivers;

@@ -7,6 +7,7 @@ use std::sync::Arc;
 
 use rust_decimal::Decimal;
 
+use super::calendar::calendar;
 use super::draft::figure;
 use super::ground::{self, ground_work};
 use super::quote::quote;
@@ -83,6 +84,7 @@ pub(super) fn settings(
         budgeting: super::funding::budgeting(&mut cells),
         buying: cells.word(&BUYING),
         stale_days: cells.days("Stale days"),
+        calendar: calendar(&mut cells, library),
         units,
     };
     cells.check(&settings);
@@ -152,7 +154,7 @@ impl<'o> Cells<'o> {
 
     /// As [`Cells::take`], or `otherwise`, which also stays what it is when the program itself wrote
     /// it into the estimate that is read back.
-    fn take_or<T: PartialEq>(
+    pub(super) fn take_or<T: PartialEq>(
         &mut self,
         title: &'static str,
         otherwise: Known<T>,

@@ -182,6 +182,14 @@ impl SettingList {
         self.hours("Hours per day", &s.hours_per_day);
         self.hours("Set-up hours", &s.setup_hours);
         self.number("Season factor", &s.season_factor, "", |v| *v);
+        let calendar = &s.calendar;
+        self.word("Working days", &calendar.week, |w| w.words());
+        self.number("Days to settle", &calendar.settling, "days", |v| {
+            Decimal::from(*v)
+        });
+        self.number("Days to top-up", &calendar.season, "days", |v| {
+            Decimal::from(*v)
+        });
     }
 
     fn add_money(&mut self, s: &Settings) {

@@ -3,10 +3,9 @@
 
 use super::{FigureNote, MOST_NOTES};
 use crate::price::Estimate;
+use crate::price::explain::{Step, bed_steps};
 use crate::price::term::{CellRef, ColRef};
 use crate::takeoff::sticks::Sticks;
-use crate::takeoff::take_off_with;
-use crate::takeoff::trace::Steps;
 
 /// Beds whose sizes get their derivation as a note; orders get the rest.
 const MOST_BEDS: usize = 400;
@@ -44,9 +43,9 @@ fn bed_notes(estimate: &Estimate) -> Vec<FigureNote> {
             continue;
         };
         let words = text.get_or_insert_with(|| {
-            let mut steps = Steps::default();
-            take_off_with(&estimate.job, &sticks, bed, &mut steps);
-            shortened(&steps.0.iter().map(ToString::to_string).collect::<Vec<_>>())
+            let steps = bed_steps(estimate, &sticks, bed);
+            let line = |s: &Step| format!("{} = {} = {}", s.what, s.arithmetic, s.value);
+            shortened(&steps.iter().map(line).collect::<Vec<_>>())
         });
         let at = CellRef { col: at, row };
         notes.push(FigureNote {

@@ -16,6 +16,7 @@ mod figure_notes;
 pub(super) mod page;
 mod places_page;
 mod reach;
+mod schedule_page;
 mod sheets_page;
 mod summary_page;
 mod takeoff_page;
@@ -36,7 +37,7 @@ use super::basis::Basis;
 use super::formats::{Formats, Style};
 use super::layout::{
     ALTERNATES, ASSUMPTIONS, BASIS, CHECKS, CHOICES, CUT_LIST, GAP, Layout, Placed, Purpose,
-    SHARES, SUMMARY, SheetPlan, TAKE_OFF,
+    SCHEDULE, SHARES, SUMMARY, SheetPlan, TAKE_OFF,
 };
 use super::sheet_style::{Shape, Stationery};
 use crate::price::term::CellRef;
@@ -195,6 +196,9 @@ fn own_pages(estimate: &Estimate) -> Vec<&'static str> {
     if !bought.cut_lists.is_empty() || !bought.sheet_lists.is_empty() {
         pages.push(CUT_LIST);
     }
+    if estimate.schedule().is_some() {
+        pages.push(SCHEDULE);
+    }
     if !estimate.alternates.is_empty() {
         pages.push(ALTERNATES);
     }
@@ -292,6 +296,11 @@ fn write_sheet(
         Purpose::Own(TAKE_OFF) => takeoff_page::write(book, page)?,
         Purpose::Own(CUT_LIST) => cuts_page::write(book, page)?,
         Purpose::Own(ALTERNATES) => alternates_page::write(book, page)?,
+        Purpose::Own(SCHEDULE) => {
+            if let Some(schedule) = book.estimate.schedule() {
+                head = Some(schedule_page::write(book, page, &schedule)?);
+            }
+        }
         Purpose::Own(ASSUMPTIONS) => head = Some(assumptions_page::write(book, page)?),
         Purpose::Own(CHECKS) => checks_page::write(book, basis, page)?,
         Purpose::Own(CHOICES) => choices_page::write(book, page)?,
@@ -323,6 +332,9 @@ fn about(sheet: &str) -> &'static str {
         CUT_LIST => "Pieces from sticks, each stick used once. Only the program can redo it.",
         ALTERNATES => {
             "Alternates as of the last run, each by itself. Only the program can redo them."
+        }
+        SCHEDULE => {
+            "Orders, deliveries and visits as of the last run. Only the program can redo them."
         }
         ASSUMPTIONS => "Every figure that the job did not give. Write your own into the job.",
         CHECKS => "What the workbook checks by itself, and everything that the run had to say.",

@@ -17,6 +17,7 @@ use crate::price::Estimate;
 use crate::problem::{Problem, Severity};
 use crate::units::Decimal;
 use crate::units::show::plain;
+use crate::write::days::day_rows;
 use crate::write::names::{Names, moment_word};
 
 /// File name of the sheets.
@@ -87,7 +88,7 @@ pub(super) fn page(estimate: &Estimate, draft: &mut Draft<'_>) -> CrewPage {
         beside: beside.into_iter().flatten().collect(),
         cautions: cautions(estimate).map(|c| c.sentence.clone()).collect(),
         sites: sites(estimate),
-        visits: Vec::new(),
+        visits: visits(estimate),
         tools: tools::tools(estimate),
         drops: arriving::drops(estimate),
         collected: arriving::collected(estimate),
@@ -129,6 +130,25 @@ fn sites(estimate: &Estimate) -> Vec<SiteRow> {
         })
     });
     rows.collect()
+}
+
+/// Everything by day, as the sheet Schedule has it.
+fn visits(estimate: &Estimate) -> Vec<Visit> {
+    let Some(schedule) = estimate.schedule() else {
+        return Vec::new();
+    };
+    let rows = day_rows(&schedule).into_iter();
+    rows.map(|row| Visit {
+        from: schedule.day_words(row.from),
+        to: schedule.day_words(row.to),
+        what: match &row.site {
+            Some(site) if !row.what.contains(site.as_str()) => {
+                format!("{}, to {site}: {}", row.what, row.more)
+            }
+            _ => format!("{}: {}", row.what, row.more),
+        },
+    })
+    .collect()
 }
 
 fn facts(estimate: &Estimate, site: &Site) -> Vec<Fact> {
