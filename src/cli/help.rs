@@ -91,8 +91,8 @@ Examples:
   loamwright explain job.xlsx A1 Herb walk
   loamwright explain job.xlsx topsoil --json
 
-Ask about a line of the price, a bed, something that is bought, or a task, by its
-name or how its name begins.";
+Ask about a line of the price, a bed, something that is bought, or a task, by
+its name or how its name begins.";
 
 pub(super) const STRETCH_EXAMPLES: &str = "\
 Examples:

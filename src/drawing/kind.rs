@@ -86,10 +86,12 @@ fn above<'a>(
     name: &'a str,
 ) -> Above<'a> {
     let top = takeoff.layers.iter().rev().find(|layer| layer.sheets == 0);
+    let drip = bed.drip.and_then(|id| job.drips.get(id.index()));
     Above {
         faces,
         top: top.map(|layer| Pattern::of(layer.category)),
         slope: bed.slope,
+        drip: drip.map(|drip| drip.line_spacing.value),
         system: job.settings.units.value,
         name,
     }

@@ -4,6 +4,7 @@ use super::marks::{Anchor, Drawing, Line, Mark, Pattern, Spot};
 use super::paper::{MM, Paper, Scale, half};
 use crate::model::bed::{Along, Slope};
 use crate::takeoff::Faces;
+use crate::takeoff::drip::lines;
 use crate::takeoff::geometry::Figure;
 use crate::takeoff::outline::Point;
 use crate::units::show::plain;
@@ -35,6 +36,8 @@ pub struct Above<'a> {
     pub top: Option<Pattern>,
     /// How the ground falls.
     pub slope: Option<Slope>,
+    /// Between drip lines, when it is watered.
+    pub drip: Option<Length>,
     /// Units of its measures.
     pub system: System,
     /// What it is called, in words: `Bed A1`.
@@ -159,14 +162,24 @@ impl Sheet {
             edge: Line::Edge,
         };
         if of.faces.thickness.is_zero() {
-            return (vec![area(vec![outer.clone()], of.top)], outer);
+            let mut marks = vec![area(vec![outer.clone()], of.top)];
+            marks.extend(self.drip_lines(of));
+            return (marks, outer);
         }
         let inner = self.outline(&of.faces.inside.polygon());
-        let marks = vec![
-            area(vec![inner.clone()], of.top),
-            area(vec![outer.clone(), inner], Some(Pattern::Wall)),
-        ];
+        let mut marks = vec![area(vec![inner.clone()], of.top)];
+        marks.extend(self.drip_lines(of));
+        marks.push(area(vec![outer.clone(), inner], Some(Pattern::Wall)));
         (marks, outer)
+    }
+
+    /// Drip lines, dashed; they are seen from above.
+    fn drip_lines(&self, of: &Above<'_>) -> Vec<Mark> {
+        let lines = of.drip.map(|spacing| lines(of.faces, spacing));
+        let lines = lines.into_iter().flatten();
+        lines
+            .map(|(from, to)| Mark::path([self.spot(from), self.spot(to)], Line::Dashed))
+            .collect()
     }
 
     fn outline(&self, corners: &[Point]) -> Vec<Spot> {

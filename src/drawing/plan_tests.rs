@@ -22,6 +22,7 @@ fn above(faces: &Faces) -> Above<'_> {
         faces,
         top: Some(Pattern::Soil),
         slope: None,
+        drip: None,
         system: System::Metric,
         name: "Bed A",
     }

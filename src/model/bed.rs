@@ -4,6 +4,7 @@ use std::sync::Arc;
 
 use rust_decimal::Decimal;
 
+use super::drip::DripId;
 use super::fill::FillId;
 use super::frame::FrameId;
 use super::ground::GroundWork;
@@ -210,6 +211,8 @@ pub struct Bed {
     pub ground: Known<GroundWork>,
     /// How the ground falls.
     pub slope: Option<Slope>,
+    /// How it is watered; `None` when no row of `Irrigation` waters it.
+    pub drip: Option<DripId>,
     /// Rank for leaving beds out, 1 first.
     pub priority: Option<u32>,
     /// Free words.

@@ -147,6 +147,12 @@ drivers! {
     Unit = "unit", Count;
     /// Area that gets a coat, once for each coat.
     CoatArea = "coat", Area;
+    /// Length of drip line laid and staked.
+    DripLength = "drip line", Length;
+    /// Length of tube laid.
+    TubeLength = "supply tube", Length;
+    /// Tees, elbows, plugs and valves set.
+    DripFitting = "drip fitting", Count;
     /// Bags opened.
     Bag = "bag", Count;
     /// Loads received.

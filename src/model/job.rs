@@ -6,6 +6,7 @@ use std::sync::Arc;
 use rust_decimal::Decimal;
 
 use super::bed::{Bed, BedId};
+use super::drip::Drip;
 use super::fill::{Fill, Mix};
 use super::frame::{Frame, Wall};
 use super::funding::Funding;
@@ -170,6 +171,8 @@ pub struct Job {
     pub payments: Vec<Payment>,
     /// Who pays for it, when grants do.
     pub funding: Funding,
+    /// Rows of `Irrigation`, in their order.
+    pub drips: Vec<Drip>,
     /// Lengths to cut beside those of frames.
     pub pieces: Vec<CutRow>,
     /// Rows of suppliers' lists that wait for a word of the user.

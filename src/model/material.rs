@@ -56,6 +56,10 @@ pub enum Category {
     Panel,
     /// Trims that cover corners and edges, by length.
     Trim,
+    /// Dripline and other tube of watering, by length.
+    Tube,
+    /// Fittings of watering, by the piece.
+    Fitting,
     /// Oil, stain, end-cut preservative; by covered area.
     Finish,
     /// Anything else.
@@ -64,7 +68,7 @@ pub enum Category {
 
 impl Category {
     /// Every category, in the order of the filling and building.
-    pub const ALL: [Self; 21] = [
+    pub const ALL: [Self; 23] = [
         Self::Soil,
         Self::Compost,
         Self::Wood,
@@ -84,6 +88,8 @@ impl Category {
         Self::ReadyMade,
         Self::Panel,
         Self::Trim,
+        Self::Tube,
+        Self::Fitting,
         Self::Finish,
         Self::Other,
     ];
@@ -110,6 +116,8 @@ impl Category {
             Self::ReadyMade => "ready-made",
             Self::Panel => "panel",
             Self::Trim => "trim",
+            Self::Tube => "tube",
+            Self::Fitting => "fitting",
             Self::Finish => "finish",
             Self::Other => "other",
         }

@@ -8,6 +8,7 @@ pub(crate) mod by_hand;
 pub mod by_measure;
 pub mod calendar;
 pub mod choices;
+pub mod drip;
 mod driver;
 pub mod fill;
 pub mod frame;

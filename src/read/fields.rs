@@ -323,6 +323,8 @@ pub const fn of(sheet: Sheet) -> &'static [&'static str] {
             "Supply flow",
             "Pressure",
             "Zone by",
+            "Main length",
+            "Dripline",
             "Note",
         ],
         Sheet::Pieces => &["Material", "Length", "Count", "Bed", "Note"],

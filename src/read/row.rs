@@ -14,7 +14,9 @@ use crate::model::source::{Cell, RowAt, SourceTable};
 use crate::problem::Problem;
 use crate::units::limit::{self, Limit};
 use crate::units::parse::{self, Context, Measures, Side, Unit, Wrong};
-use crate::units::{Amount, Area, Currency, Density, Hours, Length, System, Volume, Weight};
+use crate::units::{
+    Amount, Area, Currency, Density, Flow, Hours, Length, Pressure, System, Volume, Weight,
+};
 
 /// A row with typed access by canonical column title.
 ///
@@ -136,6 +138,18 @@ impl<'a> Row<'a> {
         metres.map(Length::metres)
     }
 
+    /// A flow of water.
+    pub fn flow(&self, field: &'static str, problems: &mut Vec<Problem>) -> Option<Flow> {
+        let litres = self.measured(field, Measures::Flow, &limit::FLOW, problems);
+        litres.map(Flow::litres_per_hour)
+    }
+
+    /// A pressure of water.
+    pub fn pressure(&self, field: &'static str, problems: &mut Vec<Problem>) -> Option<Pressure> {
+        let kilopascals = self.measured(field, Measures::Pressure, &limit::PRESSURE, problems);
+        kilopascals.map(Pressure::kilopascals)
+    }
+
     /// An area.
     pub fn area(&self, field: &'static str, problems: &mut Vec<Problem>) -> Option<Area> {
         let square_metres = self.measured(field, Measures::Area, &limit::AREA, problems);
@@ -158,16 +172,6 @@ impl<'a> Row<'a> {
     pub fn density(&self, field: &'static str, problems: &mut Vec<Problem>) -> Option<Density> {
         let density = self.measured(field, Measures::Density, &limit::DENSITY, problems);
         density.map(Density::kilograms_per_cubic_metre)
-    }
-
-    /// Litres an hour.
-    pub fn flow(&self, field: &'static str, problems: &mut Vec<Problem>) -> Option<Decimal> {
-        self.measured(field, Measures::Flow, &limit::NUMBER, problems)
-    }
-
-    /// Kilopascals.
-    pub fn pressure(&self, field: &'static str, problems: &mut Vec<Problem>) -> Option<Decimal> {
-        self.measured(field, Measures::Pressure, &limit::NUMBER, problems)
     }
 
     /// Hours. A bare number is hours under a title that says hours, and asks elsewhere.

@@ -148,6 +148,7 @@ fn finish(mut bill: Bill<'_, ()>, area: &Area, net: Extent) -> TakeOff {
         outside_area: net,
         outside_perimeter: area.plan.perimeter().unwrap_or(Length::ZERO),
         inside_area: Extent::ZERO,
+        watering: None,
         wall_height: Length::ZERO,
         low_side_height: Length::ZERO,
         courses: 0,

@@ -30,6 +30,7 @@ pub(crate) fn nothing() -> TakeOff {
         spoil: Volume::ZERO,
         saturated_weight: Weight::ZERO,
         wall_weight: Weight::ZERO,
+        watering: None,
         crew_notes: Vec::new(),
         sink: Length::ZERO,
         stands_above: Length::ZERO,

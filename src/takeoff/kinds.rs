@@ -6,6 +6,7 @@ use rust_decimal::Decimal;
 
 use super::{AreaKind, BedKind, KindId, Kinds};
 use crate::model::bed::{Base, Bed, BedId, Measured, Shape, Slope};
+use crate::model::drip::DripId;
 use crate::model::fill::FillId;
 use crate::model::frame::FrameId;
 use crate::model::ground::{Area, AreaId, GroundWork};
@@ -29,6 +30,7 @@ struct Likeness<'a> {
     underside_clear: Option<Length>,
     ground: GroundWork,
     slope: Option<Slope>,
+    drip: Option<DripId>,
     /// The bed itself when pieces are cut for it alone, which bear on its cost, or when it shares a wall.
     own: Option<BedId>,
 }
@@ -50,6 +52,7 @@ impl<'a> Likeness<'a> {
             underside_clear: bed.underside_clear,
             ground: bed.ground.value,
             slope: bed.slope,
+            drip: bed.drip,
             own,
         }
     }

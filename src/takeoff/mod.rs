@@ -9,6 +9,7 @@ mod bill;
 #[cfg(test)]
 pub(crate) mod by_hand;
 pub mod curved;
+pub mod drip;
 mod faces;
 pub mod geometry;
 mod ground;
@@ -221,6 +222,8 @@ pub enum Part {
     Amendment(u16),
     /// The top-up after the first season.
     TopUp,
+    /// Lines, tube and fittings of a drip system.
+    Watering,
 }
 
 /// Something that one bed needs.
@@ -358,6 +361,8 @@ pub struct TakeOff {
     pub stands_above: Length,
     /// Volume of the top-up.
     pub top_up: Volume,
+    /// How it is watered.
+    pub watering: Option<drip::Watering>,
     /// What the crew does to build it, in order, with the measures of this bed.
     pub crew_notes: Vec<String>,
     /// Everything to tell about this kind.

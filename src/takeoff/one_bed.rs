@@ -3,6 +3,7 @@
 use rust_decimal::Decimal;
 
 use super::bill::Bill;
+use super::drip::{self, Watering};
 use super::faces::{self as of_walls, Faces};
 use super::heights::Heights;
 use super::settle::Settled;
@@ -33,6 +34,7 @@ pub fn take_off_all(job: &Job, kinds: &Kinds) -> Vec<TakeOff> {
         .filter_map(|kind| job.beds.get(kind.first.index()))
         .map(|bed| take_off_with(job, &sticks, bed, &mut ()))
         .collect();
+    drip::share_heads(job, kinds, &mut takeoffs);
     takeoffs.extend(areas::take_off_all(job, &sticks, kinds, &takeoffs));
     takeoffs
 }
@@ -53,6 +55,7 @@ pub fn take_off_with(job: &Job, sticks: &Sticks, bed: &Bed, trace: &mut impl Tra
         bill.shared = Shared::of(&mut bill, &faces);
         parts.wall(&mut bill, (frame, &build), &faces, sticks, trace);
         parts.fill(&mut bill, &build, &faces, trace);
+        parts.watering = drip::water(&mut bill, &faces, parts.heights.as_ref(), trace);
     }
     parts.finish(bill, Some(frame), build.course())
 }
@@ -75,6 +78,7 @@ struct Parts {
     settled: Settled,
     /// Walls in common, in words.
     joined: String,
+    watering: Option<Watering>,
 }
 
 impl Parts {
@@ -163,6 +167,7 @@ impl Parts {
             sink: self.settled.sink,
             stands_above: self.settled.stands_above,
             top_up: self.settled.top_up,
+            watering: self.watering,
             crew_notes: bill.crew_notes,
             problems: bill.problems,
         }

@@ -43,6 +43,10 @@ pub const AREA: Limit = upto("an area", 1_000_000, "m2");
 pub const WEIGHT: Limit = upto("a weight", 1_000_000_000, "kg");
 /// A density.
 pub const DENSITY: Limit = upto("a density", 25_000, "kg/m3");
+/// A flow of water.
+pub const FLOW: Limit = upto("a flow", 1_000_000, "L/h");
+/// A pressure of water.
+pub const PRESSURE: Limit = upto("a pressure", 10_000, "kPa");
 /// A percentage, as a percentage.
 pub const PERCENT: Limit = upto("a percentage", 1_000, "%");
 /// Hours in one cell.

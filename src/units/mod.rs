@@ -5,6 +5,7 @@
 
 #[cfg(test)]
 pub(crate) mod by_hand;
+mod flow;
 pub mod length;
 pub mod limit;
 pub mod money;
@@ -16,6 +17,7 @@ pub mod show;
 pub mod time;
 pub mod weight;
 
+pub use flow::{Flow, Pressure};
 pub use length::{Area, Length, Volume};
 pub use limit::Limit;
 pub use money::{Currency, Money};

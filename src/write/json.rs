@@ -27,6 +27,7 @@ mod price;
 mod schedule;
 mod shared_walls;
 mod sheets;
+mod watering;
 mod work;
 
 pub use changed::changes_json;

@@ -93,6 +93,7 @@ pub const fn part_word(part: Part) -> &'static str {
         Part::Layer(_) => "fill layer",
         Part::Amendment(_) => "amendment",
         Part::TopUp => "top-up",
+        Part::Watering => "watering",
     }
 }
 

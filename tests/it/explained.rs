@@ -90,7 +90,7 @@ fn the_command_prints_it_and_helps_with_a_name_that_is_none() {
             .output()
             .unwrap()
     };
-    let good = run(&["overhead", "--quiet"]);
+    let good = run(&["overhead"]);
     let text = String::from_utf8(good.stdout).unwrap();
     assert!(
         text.starts_with(
@@ -106,7 +106,7 @@ fn the_command_prints_it_and_helps_with_a_name_that_is_none() {
             .unwrap()
             .contains("did you mean Overhead?")
     );
-    let json = run(&["total", "--json", "--quiet"]);
+    let json = run(&["total", "--json"]);
     let tree: serde_json::Value = serde_json::from_slice(&json.stdout).unwrap();
     assert_eq!(tree["found"][0]["steps"][0]["value"], "21,300.00");
 }

@@ -27,6 +27,7 @@ mod explained;
 mod folders;
 mod formats;
 mod hostile;
+mod irrigation;
 mod laws;
 mod live;
 mod made_up;

@@ -289,6 +289,25 @@ const OF_AREAS: &[Driven] = &[
     ),
 ];
 
+/// Drip lines bring these.
+const OF_IRRIGATION: &[Driven] = &[
+    (
+        "lay_drip_line",
+        "Irrigation: Line spacing",
+        &[("Irrigation", "Bed,Line spacing\nall,12 in\n")],
+    ),
+    (
+        "lay_supply_tube",
+        "Irrigation: Main length",
+        &[("Irrigation", "Bed,Main length\nall,40 ft\n")],
+    ),
+    (
+        "set_drip_fittings",
+        "Irrigation: Line spacing",
+        &[("Irrigation", "Bed,Line spacing\nall,12 in\n")],
+    ),
+];
+
 /// Walls of sheets and modules bring these.
 const OF_SHEETS: &[Driven] = &[
     (
@@ -504,6 +523,7 @@ fn all() -> impl Iterator<Item = &'static Driven> {
         BY_ITSELF,
         OF_FRAMES,
         OF_SHEETS,
+        OF_IRRIGATION,
         OF_BLOCKS,
         OF_TIMBERS_AND_STONE,
         OF_FILLS,

@@ -46,6 +46,7 @@ pub(crate) fn bed(name: &str) -> Bed {
         joins: Vec::new(),
         ground: Known::assumed(GroundWork::Leave, "not set, taken as leave"),
         slope: None,
+        drip: None,
         priority: None,
         note: None,
     }

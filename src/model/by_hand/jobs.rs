@@ -38,6 +38,7 @@ pub(crate) fn job(settings: Settings) -> Job {
         extras: Vec::new(),
         payments: Vec::new(),
         funding: Funding::default(),
+        drips: Vec::new(),
         pieces: Vec::new(),
         to_review: Vec::new(),
         spreads: std::collections::BTreeMap::new(),

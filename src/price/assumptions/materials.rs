@@ -216,7 +216,12 @@ fn sizes(notes: &mut Notes, material: &Material) {
             densities(notes, material);
             waste(notes, material);
         }
-        Category::Fastener | Category::Amendment | Category::ReadyMade | Category::Other => {
+        Category::Fastener
+        | Category::Amendment
+        | Category::ReadyMade
+        | Category::Tube
+        | Category::Fitting
+        | Category::Other => {
             notes.of(
                 "Waste",
                 name,

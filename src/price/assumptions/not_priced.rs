@@ -7,7 +7,6 @@ use crate::buying::Bought;
 use crate::model::job::Job;
 use crate::model::labour::{Extra, ExtraKind};
 use crate::model::settings::TopUp;
-use crate::model::sheet::Sheet;
 use crate::takeoff::TakeOff;
 use crate::units::Decimal;
 use crate::units::show::plain;
@@ -136,7 +135,9 @@ fn unpriced_parts(job: &Job, takeoffs: &[TakeOff], bought: &Bought) -> Vec<Unpri
     parts.extend(deliveries(job, bought));
     parts.extend(top_up(job, takeoffs));
     parts.extend(unpriced(job, &PERMITS, None));
-    parts.extend(unpriced(job, &IRRIGATION, filled(job, Sheet::Irrigation)));
+    if takeoffs.iter().all(|t| t.watering.is_none()) {
+        parts.extend(unpriced(job, &IRRIGATION, None));
+    }
     parts.extend(unpriced(job, &PLANTING, None));
     for extra in job.extras.iter().filter(|extra| is_excluded(extra)) {
         let is_same = |part: &Unpriced| part.phrase.eq_ignore_ascii_case(&extra.item);
@@ -193,11 +194,6 @@ fn unpriced(job: &Job, part: &Part, why: Option<String>) -> Option<Unpriced> {
 
 fn is_excluded(extra: &Extra) -> bool {
     extra.kind == ExtraKind::Exclusion
-}
-
-fn filled(job: &Job, sheet: Sheet) -> Option<String> {
-    let used = job.sheets_used.contains(&sheet);
-    used.then(|| format!("the sheet {} is filled in but not priced", sheet.title()))
 }
 
 fn top_up(job: &Job, takeoffs: &[TakeOff]) -> Option<Unpriced> {

@@ -10,7 +10,6 @@ use crate::model::labour::{ExtraKind, Pay, Worker, WorkerId};
 use crate::model::library::Checked;
 use crate::model::material::{Category, MaterialId, Section};
 use crate::model::settings::{TaxMode, TopUp};
-use crate::model::sheet::Sheet;
 use crate::takeoff::{Moment, Part, Piece};
 use crate::units::{Amount, Area, Hours, Length, Volume};
 
@@ -497,24 +496,6 @@ fn what_extras_name_is_priced_and_what_they_exclude_is_not() {
     trial.extra("Planting", ExtraKind::Exclusion);
     trial.extra("Removal of the old shed", ExtraKind::Exclusion);
     check_not_priced(&trial, &["planting", "Removal of the old shed"]);
-}
-
-#[test]
-fn cells_that_reach_no_price_are_said_with_the_phrase() {
-    let mut trial = Trial::new();
-    trial.bed("North");
-    trial.job.sheets_used = vec![Sheet::Irrigation];
-    check_not_priced(
-        &trial,
-        &[
-            "ground preparation",
-            "paths and surrounds",
-            "spoil",
-            "permits and fees",
-            "irrigation (the sheet Irrigation is filled in but not priced)",
-            "planting",
-        ],
-    );
 }
 
 #[test]

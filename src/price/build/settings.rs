@@ -1,4 +1,6 @@
 //! The `Job` sheet in the estimate: every setting with its value and where it came from.
+//!
+//! Longer than most because every setting of the `Job` sheet has its line here.
 
 use std::sync::Arc;
 

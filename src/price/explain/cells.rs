@@ -12,21 +12,35 @@ use crate::model::sheet::Sheet;
 use crate::units::Money;
 use crate::units::show::{grouped_plain, plain};
 
-/// Figures that one derivation tells at most.
+/// Figures that one derivation tells, unless what a figure rests on at once is more.
 const MOST_STEPS: usize = 60;
 /// How far it goes back.
-const DEEPEST: usize = 5;
+const DEEPEST: usize = 6;
 
 /// Walks from a cell back to what it rests on.
 pub(super) struct Walk<'a> {
     pub(super) estimate: &'a Estimate,
     pub(super) reckoner: Reckoner<'a>,
     told: Vec<CellRef>,
-    pub(super) steps: Vec<Step>,
+    steps: Vec<Step>,
+}
+
+/// A cell and what it rests on, as far back as a screen or two hold it whole.
+pub(super) fn derivation(estimate: &Estimate, at: CellRef, depth: usize) -> Vec<Step> {
+    let mut whole: Vec<Step> = Vec::new();
+    for further in 1..=DEEPEST {
+        let mut walk = Walk::new(estimate);
+        walk.tell(at, depth, depth.saturating_add(further));
+        if further > 1 && walk.steps.len() > MOST_STEPS {
+            break;
+        }
+        whole = walk.steps;
+    }
+    whole
 }
 
 impl<'a> Walk<'a> {
-    pub(super) fn new(estimate: &'a Estimate) -> Self {
+    fn new(estimate: &'a Estimate) -> Self {
         Self {
             estimate,
             reckoner: Reckoner::new(&estimate.ledger, &estimate.values),
@@ -44,8 +58,8 @@ impl<'a> Walk<'a> {
     }
 
     /// Tells a cell, then each cell that it rests on, one further in, each once.
-    pub(super) fn tell(&mut self, at: CellRef, depth: usize) {
-        if depth > DEEPEST || self.steps.len() >= MOST_STEPS || self.told.contains(&at) {
+    fn tell(&mut self, at: CellRef, depth: usize, deepest: usize) {
+        if depth > deepest || self.told.contains(&at) {
             return;
         }
         self.told.push(at);
@@ -72,7 +86,7 @@ impl<'a> Walk<'a> {
         };
         self.steps.push(step);
         for cell in cells {
-            self.tell(cell, depth.saturating_add(1));
+            self.tell(cell, depth.saturating_add(1), deepest);
         }
     }
 

@@ -2,7 +2,7 @@
 
 use super::super::Estimate;
 use super::super::term::{CellRef, ColRef};
-use super::cells::Walk;
+use super::cells::derivation;
 use super::{Step, bed_steps};
 use crate::buying::OrderLine;
 use crate::labour::LabourLine;
@@ -73,14 +73,13 @@ fn price_lines(estimate: &Estimate, is: &dyn Fn(&str) -> bool) -> Vec<Found> {
     let lines = lines.filter(|line| is(&line.label) || is(line.key));
     lines
         .map(|line| {
-            let mut walk = Walk::new(estimate);
-            walk.tell(line.at, 0);
-            if let Some(first) = walk.steps.first_mut() {
+            let mut steps = derivation(estimate, line.at, 0);
+            if let Some(first) = steps.first_mut() {
                 line.words.clone_into(&mut first.from);
             }
             Found {
                 title: line.label.to_string(),
-                steps: walk.steps,
+                steps,
             }
         })
         .collect()
@@ -190,10 +189,8 @@ fn order(estimate: &Estimate, row: usize, line: &OrderLine) -> Vec<Step> {
     if let Some(at) =
         column(estimate, "Orders", "Cost").or_else(|| column(estimate, "Orders", "Amount"))
     {
-        let mut walk = Walk::new(estimate);
         let row = u32::try_from(row).unwrap_or(u32::MAX);
-        walk.tell(CellRef { col: at, row }, 1);
-        steps.extend(walk.steps);
+        steps.extend(derivation(estimate, CellRef { col: at, row }, 1));
     }
     steps
 }

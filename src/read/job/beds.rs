@@ -142,6 +142,7 @@ fn bed(draft: &mut Draft<'_>, reading: &mut Reading<'_, '_>, name: &Arc<str>) ->
         joins: Vec::new(),
         ground: ground?,
         slope,
+        drip: None,
         priority,
         note: reading.text("Note"),
     })

@@ -9,6 +9,7 @@ use super::reading::Reading;
 use super::resolve::Names;
 use super::sticks::OnHand;
 use crate::model::bed::Bed;
+use crate::model::drip::Drip;
 use crate::model::fill::{Fill, Mix};
 use crate::model::frame::Frame;
 use crate::model::funding::Funding;
@@ -81,6 +82,7 @@ pub(super) struct Draft<'a> {
     pub(super) pieces: Vec<CutRow>,
     pub(super) payments: Vec<Payment>,
     pub(super) funding: Funding,
+    pub(super) drips: Vec<Drip>,
     /// Sticks that are there already.
     pub(super) on_hand: Vec<OnHand>,
     /// Rows of suppliers' lists that wait for the user.
@@ -135,6 +137,7 @@ impl<'a> Draft<'a> {
             pieces: Vec::new(),
             payments: Vec::new(),
             funding: Funding::default(),
+            drips: Vec::new(),
             on_hand: Vec::new(),
             to_review: Vec::new(),
             spreads: BTreeMap::new(),

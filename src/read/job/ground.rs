@@ -198,7 +198,8 @@ pub(super) fn goods(draft: &mut Draft<'_>, ground: &mut Ground) -> [Option<Mater
     [spoil, sheet]
 }
 
-fn found(draft: &mut Draft<'_>, name: &str) -> Option<MaterialId> {
+/// A material that the job or the library knows by this name, as one that is used.
+pub(super) fn found(draft: &mut Draft<'_>, name: &str) -> Option<MaterialId> {
     match look_up(draft, &name.into(), SizeIn::Nothing) {
         Found::Is(place) => {
             draft.used.insert(place);

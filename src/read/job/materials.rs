@@ -61,6 +61,8 @@ pub(super) const CATEGORIES: &Words<Category> = &[
         Category::Panel,
     ),
     (&["trim", "edging trim", "corner trim"], Category::Trim),
+    (&["tube", "dripline", "tubing"], Category::Tube),
+    (&["fitting", "fittings"], Category::Fitting),
     (&["finish", "oil", "stain"], Category::Finish),
     (&["other"], Category::Other),
 ];

@@ -90,7 +90,7 @@ pub(super) fn fits(category: Category, unit: PriceUnit) -> bool {
     let flat = matches!(unit, PriceUnit::SquareFoot | PriceUnit::SquareMetre);
     match category {
         Category::Lumber => !flat,
-        Category::Trim | Category::Bar => long,
+        Category::Trim | Category::Bar | Category::Tube => long,
         Category::Panel | Category::Sheet | Category::Liner | Category::Mesh => long || flat,
         _ => false,
     }

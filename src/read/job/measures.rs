@@ -43,8 +43,10 @@ pub(super) fn suits(category: Category, dimension: Dimension) -> bool {
         Category::Lumber | Category::Trim => {
             matches!(dimension, Dimension::Length | Dimension::Count)
         }
-        Category::Fastener | Category::Block | Category::ReadyMade => dimension == Dimension::Count,
-        Category::Bar => dimension == Dimension::Length,
+        Category::Fastener | Category::Block | Category::ReadyMade | Category::Fitting => {
+            dimension == Dimension::Count
+        }
+        Category::Bar | Category::Tube => dimension == Dimension::Length,
         Category::Stone => dimension != Dimension::Count,
         Category::Finish => matches!(dimension, Dimension::Volume | Dimension::Area),
         _ => true,
@@ -57,7 +59,7 @@ pub(super) fn usual(category: Category) -> Dimension {
         category if category.is_fill() => Dimension::Volume,
         Category::Amendment | Category::Stone => Dimension::Weight,
         Category::Sheet | Category::Liner | Category::Mesh => Dimension::Area,
-        Category::Lumber | Category::Bar | Category::Trim => Dimension::Length,
+        Category::Lumber | Category::Bar | Category::Trim | Category::Tube => Dimension::Length,
         Category::Finish => Dimension::Volume,
         _ => Dimension::Count,
     }
@@ -71,7 +73,8 @@ pub(super) fn measured_by(category: Category) -> &'static str {
         Category::Sheet | Category::Liner | Category::Mesh => "an area, as 4 ft x 50 ft or 200 ft2",
         Category::Lumber | Category::Trim => "a length or each, as 12 ft",
         Category::Panel => "the size of a sheet or each, as 4 ft x 8 ft",
-        Category::Fastener => "a number of pieces, as 350",
+        Category::Fastener | Category::Fitting => "a number of pieces, as 350",
+        Category::Tube => "a length, as 100 ft",
         Category::Block => "a number of pieces, as 90 for a pallet of 90",
         Category::Bar => "a length, as 20 ft",
         Category::Stone => {

@@ -21,6 +21,7 @@ mod frames;
 mod funding;
 mod good_part;
 mod ground;
+mod irrigation;
 mod joins;
 mod keyhole;
 mod labour;
@@ -141,6 +142,7 @@ fn build(
     areas::read(&mut draft, opened);
     amendments::read(&mut draft, opened);
     pieces::read(&mut draft, opened);
+    irrigation::read(&mut draft, opened);
     prices::read_suppliers(&mut draft, opened);
     draft.to_review = lists::take(&mut draft, opened, lists);
     prices::read_prices(&mut draft, opened);
@@ -197,6 +199,7 @@ fn finished(
         pieces: draft.pieces,
         payments: draft.payments,
         funding: draft.funding,
+        drips: draft.drips,
         to_review: draft.to_review,
         spreads: draft.spreads,
         sheets_used: sheets_used(opened),

@@ -262,7 +262,7 @@ fn pack(reading: &mut Reading<'_, '_>, category: Category) -> Option<Arc<str>> {
     Some(Arc::from(match category {
         Category::Lumber | Category::Bar | Category::Trim => "length",
         Category::Panel => "sheet",
-        Category::Sheet | Category::Liner | Category::Mesh => "roll",
+        Category::Sheet | Category::Liner | Category::Mesh | Category::Tube => "roll",
         _ => "each",
     }))
 }

@@ -12,7 +12,7 @@ use crate::model::source::RowAt;
 use crate::problem::Problem;
 use crate::read::names::did_you_mean;
 use crate::read::row::Row;
-use crate::units::{Amount, Density, Hours, Length, Volume, Weight};
+use crate::units::{Amount, Density, Flow, Hours, Length, Pressure, Volume, Weight};
 
 /// Words that a cell may hold and what they mean; the first word of each is the one shown in hints.
 pub(super) type Words<T> = [(&'static [&'static str], T)];
@@ -104,6 +104,14 @@ impl<'r, 'a> Reading<'r, 'a> {
     typed!(
         /// A density.
         density, known_density, Density
+    );
+    typed!(
+        /// A flow of water.
+        flow, known_flow, Flow
+    );
+    typed!(
+        /// A pressure of water.
+        pressure, known_pressure, Pressure
     );
     typed!(
         /// An amount of any dimension.

@@ -6,7 +6,7 @@ use crate::problem::Problem;
 use crate::read::open::Opened;
 
 /// Sheets that the engine does not use yet.
-const SHEETS: [Sheet; 2] = [Sheet::Irrigation, Sheet::Actuals];
+const SHEETS: [Sheet; 1] = [Sheet::Actuals];
 /// Columns of used sheets that the engine does not use yet.
 const COLUMNS: &[(Sheet, &str)] = &[
     (Sheet::Sites, "Travel distance"),

@@ -92,7 +92,7 @@ fn is_by_length(pack: &str) -> bool {
 fn counts(category: Category) -> bool {
     matches!(
         category,
-        Category::ReadyMade | Category::Fastener | Category::Other
+        Category::ReadyMade | Category::Fastener | Category::Fitting | Category::Other
     )
 }
 

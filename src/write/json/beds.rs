@@ -8,6 +8,7 @@ use serde::{Deserialize, Serialize};
 use super::number::{Measure, Number};
 use super::shared_walls::{self, SharedWallJson};
 use super::sheets;
+use super::watering::{WateringJson, watering};
 use crate::model::bed::{Base, Bed, BedId};
 use crate::price::{BedMoney, Estimate, Group};
 use crate::takeoff::{BedKind, LayerTakeOff, Need, Piece, TakeOff};
@@ -128,6 +129,9 @@ pub struct KindJson {
     pub top_up: Measure,
     /// What the crew does to build one, in order.
     pub crew_notes: Vec<String>,
+    /// How one bed is watered; absent without drip lines.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub watering: Option<WateringJson>,
     /// Cost of all beds of the kind.
     pub cost: Number,
     /// Price with tax of all beds of the kind.
@@ -294,6 +298,7 @@ fn kind(estimate: &Estimate, index: usize, of: &BedKind, takeoff: &TakeOff) -> K
         stands_above_wall: Measure::short(system, takeoff.stands_above),
         top_up: Measure::of(system, Amount::Volume(takeoff.top_up)),
         crew_notes: takeoff.crew_notes.clone(),
+        watering: takeoff.watering.as_ref().map(|w| watering(system, w)),
         cost: Number::money(money.map(|m| m.cost).unwrap_or_default(), currency),
         price: Number::money(money.map(|m| m.price).unwrap_or_default(), currency),
     }

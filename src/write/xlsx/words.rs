@@ -58,6 +58,7 @@ pub(super) fn part(part: Part, layers: &[LayerTakeOff]) -> String {
         Part::Edging => "edging",
         Part::Spoil => "ground that is carried away",
         Part::TopUp => "top-up after the first season",
+        Part::Watering => "watering",
         Part::Amendment(_) => "worked into the top",
         Part::Layer(index) => {
             let name = layers.get(usize::from(index)).map_or("", |l| &l.name);

@@ -161,6 +161,7 @@ fn goods(setting: &Setting<'_>, name: &str, beds: &str) -> String {
         Category::Sheet | Category::Liner | Category::Mesh => {
             format!("Protects {beds} from below and along the walls.")
         }
+        Category::Tube | Category::Fitting => format!("Waters {beds}."),
         Category::ReadyMade => format!("Comes ready-made for {beds}."),
         Category::Mulch | Category::Aggregate | Category::Other => {
             format!("For {beds} and the ground around them.")

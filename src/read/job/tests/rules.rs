@@ -205,14 +205,14 @@ fn what_is_not_used_yet_is_said() {
         &[
             ("Beds", "Bed,Size,Frame\nA1,4x8x18 in,2x10\n"),
             ("Suppliers", "Supplier,Off-load\nHill Yard,fork lift\n"),
-            ("Irrigation", "Bed,Line spacing\nall,12 in\n"),
+            ("Actuals", "Date,Quantity\n2026-05-04,3\n"),
             ("Job", "Setting,Value\nOverhed %,12%\n"),
         ],
         Severity::Notice,
     );
     let said = |words: &str| notices.iter().any(|n| n.contains(words));
     assert!(
-        said("notice: Irrigation is read but not used yet\n  at Irrigation.csv:2"),
+        said("notice: Actuals is read but not used yet\n  at Actuals.csv:2"),
         "{notices:#?}"
     );
     assert!(said(
