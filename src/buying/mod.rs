@@ -10,6 +10,7 @@
 //! - The sticks of one material come from one supplier, together with sticks that cost nothing; from
 //!   several only when no single one can yield all pieces.
 
+mod break_even;
 #[cfg(test)]
 pub(crate) mod by_hand;
 mod choose;
@@ -53,6 +54,7 @@ use crate::problem::Problem;
 use crate::takeoff::{KindId, Moment};
 use crate::units::{Amount, Length, Money, Volume, Weight};
 
+pub use break_even::{BreakEven, break_evens};
 pub use held::held;
 pub use orders::buy;
 pub use recall::{choices, recall};

@@ -11,6 +11,7 @@ use jiff::civil::Date;
 use super::help::{
     CHANGES_EXAMPLES, CHECK_EXAMPLES, COMPLETIONS_EXAMPLES, DEFAULTS_EXAMPLES, ESTIMATE_EXAMPLES,
     EXAMPLES, EXPLAIN_EXAMPLES, MANUAL_EXAMPLES, RANGES_EXAMPLES, START_EXAMPLES, STRETCH_EXAMPLES,
+    SUPPLIERS_EXAMPLES,
 };
 
 /// The command line.
@@ -50,6 +51,9 @@ pub enum Command {
     /// Tell how far cost and price may lie, and which figures to pin down first
     #[command(after_help = RANGES_EXAMPLES)]
     Ranges(RangesArgs),
+    /// Compare suppliers at landed cost: who for what, how many of them, bags or bulk
+    #[command(after_help = SUPPLIERS_EXAMPLES)]
+    Suppliers(SuppliersArgs),
     /// Tell how many beds a sum of money builds, by Priority, and what the next one adds
     #[command(after_help = STRETCH_EXAMPLES)]
     Stretch(StretchArgs),
@@ -227,6 +231,20 @@ pub struct RangesArgs {
     /// Which draws; the same seed gives the same figures
     #[arg(long, value_name = "N", default_value_t = 1)]
     pub seed: u64,
+    /// How it talks.
+    #[command(flatten)]
+    pub talk: TalkArgs,
+}
+
+/// Arguments of `suppliers`.
+#[derive(Debug, ClapArgs)]
+pub struct SuppliersArgs {
+    /// The job.
+    #[command(flatten)]
+    pub job: JobArgs,
+    /// How much more than the least a purchase from fewer suppliers may cost
+    #[arg(long, value_name = "PERCENT", default_value = "3%")]
+    pub within: String,
     /// How it talks.
     #[command(flatten)]
     pub talk: TalkArgs,
@@ -446,6 +464,7 @@ mod tests {
             START_EXAMPLES,
             STRETCH_EXAMPLES,
             EXPLAIN_EXAMPLES,
+            SUPPLIERS_EXAMPLES,
         ] {
             for line in text.lines() {
                 assert!(line.chars().count() <= 80, "{line}");

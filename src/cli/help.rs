@@ -94,6 +94,15 @@ Examples:
 Ask about a line of the price, a bed, something that is bought, or a task, by
 its name or how its name begins.";
 
+pub(super) const SUPPLIERS_EXAMPLES: &str = "\
+Examples:
+  loamwright suppliers job.xlsx
+  loamwright suppliers job.xlsx --within 5%
+  loamwright suppliers job.xlsx --json > suppliers.json
+
+Each supplier is asked for everything that the job needs, with their packs,
+steps, least orders, loads and fees; quality is not compared.";
+
 pub(super) const STRETCH_EXAMPLES: &str = "\
 Examples:
   loamwright stretch job.xlsx --budget 12500

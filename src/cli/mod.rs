@@ -25,6 +25,7 @@ mod source;
 mod start;
 pub mod streams;
 mod stretch;
+mod suppliers;
 pub mod telling;
 mod told;
 mod watch;

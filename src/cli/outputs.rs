@@ -13,6 +13,7 @@ use crate::write::client_page::client_page;
 use crate::write::drawings::drawings;
 use crate::write::json::client_json;
 use crate::write::letterhead::Letterhead;
+use crate::write::orders::orders;
 use crate::write::requests::requests;
 use crate::write::review::{self, review};
 use crate::write::stage::{Replacing, Staging, Written};
@@ -110,6 +111,7 @@ fn texts(
         texts.extend(for_client(estimate)?);
     }
     if wanted.has(Output::Orders) {
+        texts.extend(orders(estimate));
         let requests = requests(estimate).into_iter();
         texts.extend(requests.map(|request| (request.file, request.bytes)));
         let review = review(&estimate.job.to_review);

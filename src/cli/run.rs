@@ -17,7 +17,7 @@ use super::defaults::defaults;
 use super::help::FIRST_STEPS;
 use super::manual::manual;
 use super::streams::Streams;
-use super::{changes, check, estimate, explain, ranges, start, stretch};
+use super::{changes, check, estimate, explain, ranges, start, stretch, suppliers};
 use crate::model::source::Sources;
 use crate::price::build::{estimate, estimate_good_part};
 use crate::price::stretch::{Stretch, stretch as stretch_job};
@@ -130,6 +130,9 @@ impl Session<'_> {
             Some(Command::Check(args)) => self.talking(args.talk, |s| check::check(s, args)),
             Some(Command::Explain(args)) => self.talking(args.talk, |s| explain::explain(s, args)),
             Some(Command::Ranges(args)) => self.talking(args.talk, |s| ranges::ranges(s, args)),
+            Some(Command::Suppliers(args)) => {
+                self.talking(args.talk, |s| suppliers::suppliers(s, args))
+            }
             Some(Command::Stretch(args)) => self.talking(args.talk, |s| stretch::stretch(s, args)),
             Some(Command::Start(args)) => {
                 let talk = TalkArgs {

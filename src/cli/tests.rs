@@ -198,6 +198,8 @@ fn an_estimate_is_written_and_summed_up() {
             "client.json",
             "estimate.json",
             "estimate.xlsx",
+            "order-Creek Yard.csv",
+            "order-Mill Lane Timber.csv",
             "schedule.ics",
         ]
     );
@@ -219,7 +221,7 @@ fn the_same_input_gives_the_same_bytes() {
     place.ran(&GOOD, "JOB --out DIR/a --date 2026-01-02");
     place.ran(&GOOD, "JOB --out DIR/b --date 2026-01-02");
     let names = names_in(&place.0.path().join("a"));
-    assert_eq!(names.len(), 6);
+    assert_eq!(names.len(), 8);
     for name in names {
         let bytes = |folder: &str| std::fs::read(place.0.path().join(folder).join(&name)).unwrap();
         assert!(bytes("a") == bytes("b"), "{name}");
@@ -238,6 +240,8 @@ fn a_price_that_is_not_complete_shows_in_the_file_name_and_asks_suppliers() {
             ".loamwright.json",
             "estimate-NOT-COMPLETE.xlsx",
             "estimate.json",
+            "order-Creek Yard.csv",
+            "order-Mill Lane Timber.csv",
             "price-request-Creek Yard.csv",
             "price-request-Mill Lane Timber.csv",
             "schedule.ics",
@@ -256,7 +260,10 @@ fn a_price_that_is_not_complete_shows_in_the_file_name_and_asks_suppliers() {
             "client-page.txt",
             "client.json",
             "estimate.json",
-            "estimate.xlsx"
+            "estimate.xlsx",
+            "order-Creek Yard.csv",
+            "order-Mill Lane Timber.csv",
+            "schedule.ics",
         ]
     );
 }

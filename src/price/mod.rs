@@ -18,6 +18,7 @@ mod naming;
 pub mod ranges;
 mod rechosen;
 pub mod stretch;
+pub mod suppliers;
 pub mod term;
 #[cfg(test)]
 mod trial;

@@ -2,7 +2,8 @@
 //!
 //! Lines run along the longer way of the inside, evenly about its middle, and are clipped to its outline, so
 //! that any shape is watered and no line lies outside. Zones take a part of the flow that was measured at
-//! the tap; what a zone or a site needs once is shared by its beds.
+//! the tap; what a zone or a site needs once is shared by its beds. Longer than most because a third of it is
+//! worked examples of where lines lie.
 
 use std::collections::BTreeMap;
 

@@ -209,7 +209,7 @@ fn a_row_of_its_own_wins_and_the_other_beds_take_that_for_all() {
 #[test]
 fn bad_cells_are_named() {
     for (row, sentence) in [
-        ("C,12 in,,,,,", "Bed \"C\" is not in Beds"),
+        ("C,12 in,,,,,", "Bed is not among Beds"),
         (
             "all,0 in,,,,,",
             "Line spacing must be an inch or 25 mm at the least",

@@ -48,6 +48,7 @@ mod shelf;
 mod starters;
 mod stated;
 mod stretch;
+mod suppliers;
 mod tables;
 mod tasks;
 mod walk;

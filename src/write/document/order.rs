@@ -10,8 +10,8 @@ use crate::price::Estimate;
 use crate::takeoff::Moment;
 use crate::units::show::{grouped_plain, plain};
 use crate::units::{Decimal, Money};
-use crate::write::file_name::distinct;
-use crate::write::names::{Names, by_name};
+use crate::write::names::Names;
+use crate::write::orders::sellers;
 
 /// Template of an order.
 pub(super) const TEMPLATE: &str = "order.typ";
@@ -69,22 +69,13 @@ pub(super) struct ToOrder {
 /// One for each supplier of whom anything is bought, by name.
 pub(super) fn orders(estimate: &Estimate) -> Vec<ToOrder> {
     let names = Names(&estimate.job);
-    let lines = estimate.bought.lines.iter();
-    let offers = lines.filter_map(|line| names.offer(line.offer?));
-    let mut suppliers: Vec<SupplierId> = offers.map(|offer| offer.supplier).collect();
-    suppliers.sort_by(|a, b| by_name(names.supplier(*a), names.supplier(*b)).then(a.cmp(b)));
-    suppliers.dedup();
-    let files = distinct(suppliers.iter().map(|id| names.supplier(*id)));
-    let orders = suppliers.into_iter().zip(files);
-    orders
+    let job = &estimate.job.settings.job_name;
+    let sellers = sellers(estimate).into_iter();
+    sellers
         .map(|(supplier, file)| ToOrder {
             supplier,
             file: format!("order-{file}.pdf"),
-            title: format!(
-                "{}: order to {}",
-                estimate.job.settings.job_name,
-                names.supplier(supplier)
-            ),
+            title: format!("{job}: order to {}", names.supplier(supplier)),
         })
         .collect()
 }

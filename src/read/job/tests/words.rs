@@ -3,7 +3,9 @@
 use super::super::foreign_words::all;
 use super::super::reading::{Words, meaning, meaning_in};
 use super::super::setting_words as settings;
-use super::super::{beds, equipment, extras, frames, materials, shapes, sites, workers};
+use super::super::{
+    beds, equipment, extras, frames, irrigation, materials, shapes, sites, workers,
+};
 
 /// Whether `words` know `word`, and know each of `names` as the same.
 fn same<T: Copy + PartialEq>(column: &str, words: &Words<T>, word: &str, names: &[String]) -> bool {
@@ -44,6 +46,7 @@ fn every_spanish_word_means_what_its_english_one_means() {
             "Per" => same(&column, extras::PERS, &word, &names),
             "Kind of extra" => same(&column, extras::KINDS, &word, &names),
             "Paid or volunteer" => same(&column, workers::PAYS, &word, &names),
+            "Zone by" => same(&column, irrigation::ZONES, &word, &names),
             "Value" => a_setting(&word, &names),
             _ => false,
         };
