@@ -26,7 +26,7 @@ pub struct BreakEven {
     pub material: MaterialId,
     /// The largest need of one drop.
     pub need: Amount,
-    /// The least quantity from which on a load always costs less; nothing within what was tried.
+    /// The least quantity from which on a load never costs more; nothing within what was tried.
     pub from: Option<Amount>,
     /// Quantities that were tried with the cheapest packs and the cheapest loads, delivery included.
     pub points: Vec<(Amount, Money, Money)>,

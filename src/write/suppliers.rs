@@ -1,4 +1,6 @@
 //! Suppliers side by side, for the terminal and as JSON.
+//!
+//! Longer than most because both hold the same parts in the same order, and one would not be changed without the other.
 
 use serde::Serialize;
 

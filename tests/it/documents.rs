@@ -389,8 +389,11 @@ fn only_what_is_asked_for_is_written_and_the_rest_stays() {
             "client-page.txt",
             "client-summary.pdf",
             "client.json",
+            "order-Hollow Creek Soil Yard.csv",
             "order-Hollow Creek Soil Yard.pdf",
+            "order-Millrace Lumber.csv",
             "order-Millrace Lumber.pdf",
+            "order-Tannery Road Supply.csv",
             "order-Tannery Road Supply.pdf",
         ]
     );

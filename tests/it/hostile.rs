@@ -165,9 +165,11 @@ fn csv_outputs_guard_every_cell() {
         .files
         .iter()
         .filter(|(name, _)| name.extension().is_some_and(|e| e == "csv"));
-    let (mut files, mut guarded) = (0, 0);
+    let (mut requests, mut orders, mut guarded) = (0, 0, 0);
     for (name, bytes) in csvs {
-        files += 1;
+        let shown = name.display().to_string();
+        requests += u32::from(shown.starts_with("price-request-"));
+        orders += u32::from(shown.starts_with("order-"));
         let text = String::from_utf8(bytes.clone()).unwrap();
         let text = text.trim_start_matches('\u{feff}');
         let mut reader = csv::ReaderBuilder::new()
@@ -183,9 +185,9 @@ fn csv_outputs_guard_every_cell() {
         }
     }
     assert_eq!(
-        files,
-        2,
-        "a request for each supplier: {:?}",
+        (requests, orders),
+        (2, 3),
+        "a request for each supplier without prices, an order for each: {:?}",
         said.files.keys()
     );
     assert!(guarded >= 2);

@@ -37,9 +37,13 @@ fn one_bed(prices: &str) -> Tables {
         "Bed,Length (ft),Width (ft),Height (ft),Frame,Fill,Site\nB1,5.1,6,1.5,Free box,Plain soil,B\n",
     );
     tables.set("Materials", &[("Material", "Box")], "Source", "buy");
+    let titles = "Supplier,Vehicle,Volume limit (yd3),Weight limit (lb),Fee\n";
+    let row = prices
+        .contains("Yard,")
+        .then_some("Yard,tipper,7,14000,95\n");
     tables.put(
         "Deliveries",
-        "Supplier,Vehicle,Volume limit (yd3),Weight limit (lb),Fee\nYard,tipper,7,14000,95\n",
+        &format!("{titles}{}", row.unwrap_or_default()),
     );
     let head = "Supplier,Material,Pack,Holds,Price,Step,Price date\n";
     tables.put("Prices", &format!("{head}{prices}"));
@@ -103,14 +107,16 @@ Shop,Box,each,,1,,
 ";
     let (_, found) = compared(&one_bed(prices), "0.03");
     // Bags: 4.00 for each started 1.5 ft3, 72.00 a yard. A load: 95.00 and 42.00 a yard by the half.
-    // 3.60 yd3: 65 bags are 260.00, 4 yards and a trip 263.00. 3.65 yd3: 66 bags are 264.00. From 4.05 on 73 bags
-    // are 292.00 and 4.5 yards 284.00, and so on.
+    // 3.60 yd3: 65 bags are 260.00, 4 yards and a trip 263.00. 3.65 yd3: 66 bags are 264.00, and the load is ahead.
+    // A trip takes 14,000 / 2,200 = 6.36 yd3, and with the second one bags are ahead once more: 6.65 yd3 are
+    // 120 bags, 480.00, and 7 yards with two trips 190.00 + 294.00 = 484.00. At 6.70 yd3 121 bags are 484.00 too,
+    // and from there on the load never costs more.
     let even = &found.break_evens[0];
     let yards = |amount: Amount| match amount {
         Amount::Volume(volume) => volume.in_cubic_yards().round_dp(6).normalize(),
         other => panic!("{other:?}"),
     };
-    assert_eq!(even.from.map(yards), Some(d("3.65")));
+    assert_eq!(even.from.map(yards), Some(d("6.7")));
     assert_eq!(yards(even.need), d("1.7"));
     let at = |wanted: &str| {
         let mut points = even.points.iter();
@@ -121,6 +127,8 @@ Shop,Box,each,,1,,
     };
     assert_eq!(at("3.6"), (money("260"), money("263")));
     assert_eq!(at("3.65"), (money("264"), money("263")));
+    assert_eq!(at("6.65"), (money("480"), money("484")));
+    assert_eq!(at("6.7"), (money("484"), money("484")));
 }
 
 #[test]
