@@ -78,15 +78,48 @@ fn secret_sums(estimate: &Estimate) -> BTreeSet<Decimal> {
     sums.into_iter().map(|sum| sum.normalize()).collect()
 }
 
-/// Sums with cents in a text: `1,234.50`.
+/// Units behind a number that is a size, a volume, a weight or a time, and no price.
+const SIZES: [&str; 15] = [
+    "in", "ft", "ft2", "ft3", "yd3", "lb", "gal", "cm", "m", "m2", "m3", "l", "L", "kg", "h",
+];
+
+/// Sums with cents in a text: `1,234.50`. Depths and volumes have two decimals too, and may hit a price by chance.
 fn sums_in(text: &str) -> BTreeSet<Decimal> {
     let is_part = |c: char| c.is_ascii_digit() || c == '.' || c == ',';
-    let words = text
-        .split(|c| !is_part(c))
-        .map(|word| word.trim_end_matches(['.', ',']));
-    let with_cents = words.filter(|word| word.rsplit_once('.').is_some_and(|(_, c)| c.len() == 2));
-    let sums = with_cents.filter_map(|word| word.replace(',', "").parse::<Decimal>().ok());
-    sums.map(|sum| sum.normalize()).collect()
+    let mut sums = BTreeSet::new();
+    let mut rest = text;
+    while let Some(start) = rest.find(is_part) {
+        let from = &rest[start..];
+        let (word, after) = from.split_at(from.find(|c| !is_part(c)).unwrap_or(from.len()));
+        rest = after;
+        let is_size = after.starts_with(char::is_whitespace) && {
+            let unit = after.trim_start().split(|c: char| !c.is_alphanumeric());
+            unit.take(1).any(|unit| SIZES.contains(&unit))
+        };
+        let word = word.trim_end_matches(['.', ',']);
+        if is_size
+            || word
+                .rsplit_once('.')
+                .is_none_or(|(_, cents)| cents.len() != 2)
+        {
+            continue;
+        }
+        sums.extend(
+            word.replace(',', "")
+                .parse()
+                .ok()
+                .map(|sum: Decimal| sum.normalize()),
+        );
+    }
+    sums
+}
+
+#[test]
+fn sizes_are_no_sums_and_prices_of_a_unit_are() {
+    let found =
+        sums_in("sinks 1.22 in to 1.72\n  in; 4.05 yd3 at 42.50/yd3, 1,234.50 for all, 3.10.");
+    let found: Vec<String> = found.iter().map(ToString::to_string).collect();
+    assert_eq!(found, ["3.1", "42.5", "1234.5"]);
 }
 
 /// Everything in the client's files of text that only the owner may read.
