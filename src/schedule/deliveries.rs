@@ -85,6 +85,7 @@ fn brought(job: &Job, bought: &Bought, trips: &[&Trips], visits: &[Visit]) -> Op
         site: Some(Arc::clone(&visit.name)),
         moment: first.moment,
         day,
+        taken_away: away,
         loads: trips.iter().map(|trips| trips.loads.len()).sum(),
         what: if away {
             format!("taken away: {what}")
@@ -121,6 +122,7 @@ fn fetched(job: &Job, bought: &Bought, visits: &[Visit]) -> Vec<Delivery> {
             site: None,
             moment,
             day,
+            taken_away: false,
             loads: 0,
             what: listed(names),
             order_by: order_by(job, day, lead),

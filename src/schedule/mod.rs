@@ -72,6 +72,8 @@ pub struct Delivery {
     pub moment: Moment,
     /// When.
     pub day: Date,
+    /// Whether it leaves the site: spoil.
+    pub taken_away: bool,
     /// How many loads; none for goods in packs.
     pub loads: usize,
     /// What, in words.

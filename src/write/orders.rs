@@ -92,7 +92,12 @@ fn row(
     table.text(moment_word(line.moment));
     table.text(&text(site.and_then(|s| s.address.as_ref())));
     table.text(&text(site.and_then(|s| s.tipping_place.as_ref())));
-    table.text(&day(schedule, line, offer, site.map(|s| &*s.name)));
+    table.text(&day(
+        schedule,
+        (line, job.spoil == Some(line.material)),
+        offer,
+        site.map(|s| &*s.name),
+    ));
     table.text(job.material_name(line.material));
     table.text(&text(offer.spec.as_ref()));
     table.number(line.quantity);
@@ -116,14 +121,22 @@ fn row(
     table.end_row();
 }
 
-/// The day on which the schedule has it.
-fn day(schedule: Option<&Schedule>, line: &OrderLine, offer: &Offer, site: Option<&str>) -> String {
+/// The day on which the schedule has it. Spoil leaves before fill comes, so that the two are told apart.
+fn day(
+    schedule: Option<&Schedule>,
+    (line, leaves): (&OrderLine, bool),
+    offer: &Offer,
+    site: Option<&str>,
+) -> String {
     let deliveries = schedule
         .into_iter()
         .flat_map(|schedule| &schedule.deliveries);
     let mut own = deliveries.filter(|delivery| {
         let is_there = delivery.site.as_deref() == site;
-        delivery.supplier == offer.supplier && delivery.moment == line.moment && is_there
+        delivery.supplier == offer.supplier
+            && delivery.moment == line.moment
+            && delivery.taken_away == leaves
+            && is_there
     });
     own.next()
         .map_or_else(String::new, |delivery| delivery.day.to_string())

@@ -58,6 +58,15 @@ impl Steps {
         with(job, self.0.iter().take(n))
     }
 
+    /// Whether the first `n` beds of another order hold each of the first `n - 1` here.
+    pub(super) fn is_kept_by(&self, other: &Steps, n: usize) -> bool {
+        let rows =
+            |steps: &Steps, n| -> Vec<RowAt> { steps.0.iter().take(n).map(|one| one.at).collect() };
+        let (own, theirs) = (rows(self, n.saturating_sub(1)), rows(other, n));
+        let count = |rows: &[RowAt], at| rows.iter().filter(|one| **one == at).count();
+        theirs.len() == n && own.iter().all(|at| count(&own, *at) <= count(&theirs, *at))
+    }
+
     /// The job with the first `n` beds and one other.
     pub(super) fn first_and(&self, job: &Job, n: usize, other: &One) -> Job {
         with(job, self.0.iter().take(n).chain([other]))

@@ -163,12 +163,15 @@ fn tried<T>(value: T) -> Known<T> {
 
 /// The job's own alternates, each with one bed more.
 fn alternates(of: &Question<'_>, next: usize) -> Vec<Try> {
-    let tries = of.alternates.iter().map(|one| Try {
-        words: format!("with the alternate \"{}\"", one.name),
-        out_of_turn: false,
-        // An alternate can leave beds out; its own order stands then.
-        job: Steps::of(&one.job).first(&one.job, next),
-        sources: one.sources.clone(),
+    let tries = of.alternates.iter().filter_map(|one| {
+        let order = Steps::of(&one.job);
+        // An alternate that leaves out chosen beds saves money and builds no bed more.
+        of.steps.is_kept_by(&order, next).then(|| Try {
+            words: format!("with the alternate \"{}\"", one.name),
+            out_of_turn: false,
+            job: order.first(&one.job, next),
+            sources: one.sources.clone(),
+        })
     });
     tries.collect()
 }
