@@ -26,10 +26,30 @@ pub struct BreakEven {
     pub material: MaterialId,
     /// The largest need of one drop.
     pub need: Amount,
+    /// What that need costs in packs and in loads; nothing where nobody has so much at a known price.
+    pub at_need: (Option<Money>, Option<Money>),
     /// The least quantity from which on a load never costs more; nothing within what was tried.
     pub from: Option<Amount>,
     /// Quantities that were tried with the cheapest packs and the cheapest loads, delivery included.
     pub points: Vec<(Amount, Money, Money)>,
+}
+
+impl BreakEven {
+    /// From and to which of the quantities that were tried a load costs no more than packs.
+    pub fn ranges(&self) -> Vec<(Amount, Amount)> {
+        let mut ranges: Vec<(Amount, Amount)> = Vec::new();
+        let mut goes_on = false;
+        for (amount, packed, loose) in &self.points {
+            let fits = loose <= packed;
+            match ranges.last_mut().filter(|_| fits && goes_on) {
+                Some(last) => last.1 = *amount,
+                None if fits => ranges.push((*amount, *amount)),
+                None => {}
+            }
+            goes_on = fits;
+        }
+        ranges
+    }
 }
 
 /// Every material that comes both ways, in the order of its demand.
@@ -85,6 +105,7 @@ fn break_even(desk: &Desk<'_>, want: &Want) -> Option<BreakEven> {
     Some(BreakEven {
         material: want.demand.material,
         need: want.demand.amount(drop.net()),
+        at_need: (at(Scope::Job, drop.net()), at(scope, drop.net())),
         from: points.get(first).map(|(amount, ..)| *amount),
         points,
     })

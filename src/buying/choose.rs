@@ -7,6 +7,7 @@ use super::Scope;
 use super::convert;
 use super::demand::Demand;
 use super::desk::Desk;
+use super::flip::{flip_of_plan, flip_price, lower};
 use super::loads::{self, Cargo, TripPlan};
 use super::lumber::{self, CutPlan};
 use super::packs::{self, Bid};
@@ -148,9 +149,13 @@ fn cheaper_of(desk: &Desk<'_>, packed: Plan, loose: Plan) -> Plan {
     taken.loose_or_packed = Some(words);
     taken.without_fee = lacks_fees_alone(&other).filter(|(_, goods)| *goods < taken.cost);
     if other.gaps == 0 && !other.short {
-        for line in &mut taken.lines {
-            let rest = taken.cost - line.quote.bid.cost;
-            line.flip = lower(line.flip, flip_price(&line.quote.bid, other.cost - rest));
+        let wholes: Vec<Option<Decimal>> = taken
+            .lines
+            .iter()
+            .map(|line| flip_of_plan(&taken, line.quote.bid.offer, other.cost))
+            .collect();
+        for (line, whole) in taken.lines.iter_mut().zip(wholes) {
+            line.flip = lower(line.flip, whole);
         }
     }
     taken
@@ -162,19 +167,6 @@ fn lacks_fees_alone(plan: &Plan) -> Option<(OfferId, Money)> {
     let first = plan.lines.first()?;
     (plan.gaps > 0 && !plan.short && plan.lines.iter().all(is_priced))
         .then_some((first.quote.bid.offer, plan.cost))
-}
-
-fn lower(one: Option<Decimal>, other: Option<Decimal>) -> Option<Decimal> {
-    match (one, other) {
-        (Some(one), Some(other)) => Some(one.min(other)),
-        (one, other) => one.or(other),
-    }
-}
-
-/// The unit price at which `bid` costs `money`.
-pub(super) fn flip_price(bid: &Bid, money: Money) -> Option<Decimal> {
-    bid.price?;
-    money.amount().checked_div(bid.quantity).map(tidy15)
 }
 
 fn packed_plan(desk: &Desk<'_>, demand: &Demand, from: &[(usize, Supply)]) -> Option<Plan> {

@@ -19,6 +19,7 @@ mod cut_list;
 pub mod cutting;
 mod demand;
 mod desk;
+mod flip;
 mod held;
 mod loads;
 mod lumber;
@@ -273,6 +274,15 @@ pub struct Bought {
     pub sheet_lists: Vec<SheetList>,
     /// Everything to tell.
     pub problems: Vec<Problem>,
+}
+
+impl Bought {
+    /// Whether loads take ground away and bring nothing; `spoil` is what the job takes away.
+    pub fn is_taken_away(&self, trips: &Trips, spoil: Option<MaterialId>) -> bool {
+        let lines = trips.lines.iter();
+        let mut lines = lines.filter_map(|place| self.lines.get(*place));
+        spoil.is_some() && lines.all(|line| Some(line.material) == spoil)
+    }
 }
 
 /// Choices of one run that a later run keeps: then a changed price changes money and nothing else.

@@ -4,9 +4,10 @@ use std::cmp::Reverse;
 use std::collections::BTreeSet;
 use std::sync::Arc;
 
-use super::choose::{Chosen, Plan, Want, flip_price};
+use super::choose::{Chosen, Plan, Want};
 use super::demand::{self, Demand, DropNeed};
 use super::desk::Desk;
+use super::flip::flip_price;
 use super::lumber::{self, CutPlan, Sticks};
 use super::supply::Supply;
 use super::{

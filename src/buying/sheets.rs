@@ -2,9 +2,10 @@
 
 use std::collections::BTreeMap;
 
-use super::choose::{Chosen, Plan, Quote, by_supplier, flip_price};
+use super::choose::{Chosen, Plan, Quote, by_supplier};
 use super::demand::{Demand, PieceNeed, SheetNeed};
 use super::desk::Desk;
+use super::flip::flip_price;
 use super::lumber::millionths;
 use super::packs::{self, Bid};
 use super::rips::{self, Cutting, Sheet, Wanted};

@@ -5,6 +5,7 @@ use super::args::StretchArgs;
 use super::progress::Progress;
 use super::run::Session;
 use super::source::source;
+use super::told::told_of;
 use crate::problem::{Problem, Severity};
 use crate::read::Loaded;
 use crate::units::{Money, parse};
@@ -15,6 +16,14 @@ pub(super) fn stretch(session: &mut Session, args: &StretchArgs) -> Exit {
         Ok(source) => source,
         Err(words) => return session.wrong_command_line(&words),
     };
+    if args.job.hold {
+        let words = "--hold keeps the choices of one job, and stretch prices many: leave it out";
+        return session.wrong_command_line(words);
+    }
+    // The whole job first: what is wrong with it, and what --strict counts, is told as everywhere.
+    if let Err(exit) = told_of(session, &args.job, &source) {
+        return exit;
+    }
     let progress = Progress::start(session.streams.shows_progress());
     progress.now("reading");
     let mut problems = Vec::new();

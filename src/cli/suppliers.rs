@@ -8,7 +8,8 @@ use super::told::told;
 use crate::price::suppliers::compare;
 use crate::problem::Problem;
 use crate::units::{Decimal, parse};
-use crate::write::suppliers::{NOBODY, suppliers_json, suppliers_text};
+use crate::write::json::suppliers_json;
+use crate::write::suppliers::{NOBODY, suppliers_text};
 
 pub(super) fn suppliers(session: &mut Session, args: &SuppliersArgs) -> Exit {
     let within = match parse::percent(&args.within, parse::Commas::Thousands) {

@@ -8,21 +8,33 @@ use super::run::Session;
 use super::source::source;
 use crate::price::Estimate;
 use crate::problem::Severity;
+use crate::read::Source;
 
 /// The estimate; cautions are counted and not told, as `check` tells them.
 ///
 /// # Errors
 /// The end of the run, after everything in the way was told.
 pub(super) fn told(session: &mut Session, job: &JobArgs) -> Result<Estimate, Exit> {
-    let source = match source(job, session.stdin) {
-        Ok(source) => source,
-        Err(words) => return Err(session.wrong_command_line(&words)),
-    };
+    match source(job, session.stdin) {
+        Ok(source) => told_of(session, job, &source),
+        Err(words) => Err(session.wrong_command_line(&words)),
+    }
+}
+
+/// The same of a source that is read already.
+///
+/// # Errors
+/// As [`told`].
+pub(super) fn told_of(
+    session: &mut Session,
+    job: &JobArgs,
+    source: &Source,
+) -> Result<Estimate, Exit> {
     let progress = Progress::start(session.streams.shows_progress());
     let priced = priced(
         session.pipeline,
         (job, Take::Whole),
-        &source,
+        source,
         &session.around,
         &progress,
         |_| Vec::new(),

@@ -23,7 +23,7 @@ pub(super) fn deliveries(job: &Job, bought: &Bought, visits: &[Visit]) -> Vec<De
             trips.supplier,
             trips.site,
             trips.moment,
-            is_taken_away(job, bought, trips),
+            bought.is_taken_away(trips, job.spoil),
         );
         together.entry(key).or_default().push(trips);
     }
@@ -37,15 +37,6 @@ pub(super) fn deliveries(job: &Job, bought: &Bought, visits: &[Visit]) -> Vec<De
         by_day.then_with(|| (&a.site, &a.what).cmp(&(&b.site, &b.what)))
     });
     all
-}
-
-/// Whether loads take ground away and bring nothing.
-fn is_taken_away(job: &Job, bought: &Bought, trips: &Trips) -> bool {
-    let lines = trips
-        .lines
-        .iter()
-        .filter_map(|place| bought.lines.get(*place));
-    job.spoil.is_some() && lines.clone().all(|line| Some(line.material) == job.spoil)
 }
 
 fn offer<'a>(job: &'a Job, line: &OrderLine) -> Option<&'a Offer> {
@@ -76,7 +67,7 @@ fn brought(job: &Job, bought: &Bought, trips: &[&Trips], visits: &[Visit]) -> Op
         .filter_map(|line| offer(job, line)?.lead_days)
         .max();
     let names = lines.iter().map(|line| job.material_name(line.material));
-    let away = is_taken_away(job, bought, first);
+    let away = bought.is_taken_away(first, job.spoil);
     let day = if away { visit.from } else { visit.filling };
     let what = listed(names);
     Some(Delivery {

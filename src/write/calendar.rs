@@ -1,6 +1,8 @@
 //! The schedule as a calendar file that calendars take in (RFC 5545): orders, deliveries and visits as
 //! events of whole days.
 
+use std::collections::BTreeMap;
+
 use super::days::{DayRow, RowKind, day_rows};
 use super::manifest::hash_of;
 use crate::price::Estimate;
@@ -24,9 +26,13 @@ pub fn calendar(estimate: &Estimate) -> Option<String> {
     line("CALSCALE:GREGORIAN");
     line("METHOD:PUBLISH");
     line(&format!("X-WR-CALNAME:{}", escaped(job)));
+    let mut seen: BTreeMap<String, usize> = BTreeMap::new();
     for row in day_rows(&schedule) {
         line("BEGIN:VEVENT");
-        line(&format!("UID:{}@loamwright.invalid", identity(job, &row)));
+        line(&format!(
+            "UID:{}@loamwright.invalid",
+            uid(&mut seen, identity(job, &row))
+        ));
         line(&format!("DTSTAMP:{stamp}"));
         line(&format!("DTSTART;VALUE=DATE:{}", compact(row.from)));
         // The end of an event of whole days is the day after it.
@@ -64,6 +70,16 @@ fn place(estimate: &Estimate, row: &DayRow) -> Option<String> {
         .find(|site| *site.name == **name)?;
     let address = site.address.as_ref();
     Some(address.map_or_else(|| name.clone(), |address| format!("{name}, {address}")))
+}
+
+/// An identity that no event before it has: the same goods can be ordered for the build and for the top-up.
+fn uid(seen: &mut BTreeMap<String, usize>, identity: String) -> String {
+    let before = seen.entry(identity.clone()).or_default();
+    *before += 1;
+    match *before {
+        1 => identity,
+        n => format!("{identity}-{n}"),
+    }
 }
 
 /// The same for the same event of a later run, whatever day it moves to, so that a calendar moves it too.
@@ -124,6 +140,15 @@ mod tests {
             escaped("a,b;c\\d\nEND:VEVENT\r\u{1}"),
             "a\\,b\\;c\\\\d\\nEND:VEVENT\u{fffd}\u{fffd}"
         );
+    }
+
+    #[test]
+    fn no_two_events_share_an_identity() {
+        let mut seen = BTreeMap::new();
+        let ids: Vec<String> = ["a", "b", "a"]
+            .map(|id| uid(&mut seen, id.to_owned()))
+            .into();
+        assert_eq!(ids, ["a", "b", "a-2"]);
     }
 
     #[test]

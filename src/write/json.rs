@@ -27,12 +27,14 @@ mod price;
 mod schedule;
 mod shared_walls;
 mod sheets;
+mod suppliers;
 mod watering;
 mod work;
 
 pub use changed::changes_json;
 pub use client::client_json;
 pub use messages::problems_json;
+pub use suppliers::suppliers_json;
 
 /// Layout of the file: a change that could break a reader changes this.
 pub const LAYOUT: &str = "loamwright estimate 1";

@@ -10,7 +10,7 @@ use crate::schedule::Schedule;
 use crate::units::Decimal;
 
 /// Columns of an order.
-pub const COLUMNS: [&str; 17] = [
+pub const COLUMNS: [&str; 18] = [
     "Supplier",
     "Contact",
     "Account",
@@ -19,7 +19,8 @@ pub const COLUMNS: [&str; 17] = [
     "For",
     "Address",
     "Tipped",
-    "Delivery day",
+    "Brought or taken away",
+    "Day",
     "Material",
     "Spec",
     "Quantity",
@@ -92,9 +93,11 @@ fn row(
     table.text(moment_word(line.moment));
     table.text(&text(site.and_then(|s| s.address.as_ref())));
     table.text(&text(site.and_then(|s| s.tipping_place.as_ref())));
+    let leaves = job.spoil == Some(line.material);
+    table.text(if leaves { "taken away" } else { "brought" });
     table.text(&day(
         schedule,
-        (line, job.spoil == Some(line.material)),
+        (line, leaves),
         offer,
         site.map(|s| &*s.name),
     ));

@@ -1,11 +1,6 @@
-//! Suppliers side by side, for the terminal and as JSON.
-//!
-//! Longer than most because both hold the same parts in the same order, and one would not be changed without the other.
-
-use serde::Serialize;
+//! Suppliers side by side, for the terminal.
 
 use super::columns::{clean, fit, pad, pad_left, width, wrap};
-use super::json::number::Number;
 use super::names::moment_word;
 use super::screen::Screen;
 use crate::buying::BreakEven;
@@ -13,7 +8,7 @@ use crate::price::Estimate;
 use crate::price::suppliers::{Comparison, Row, Single};
 use crate::takeoff::Moment;
 use crate::units::show::{grouped_plain, plain};
-use crate::units::{Amount, Decimal, Money};
+use crate::units::{Decimal, Money, System};
 
 /// Columns of a material's name at most.
 const NAMES: usize = 28;
@@ -21,6 +16,8 @@ const NAMES: usize = 28;
 const SELLER: usize = 12;
 /// Doubtful prices that are told; `--json` has all.
 const MOST_DOUBTS: usize = 12;
+/// Ranges of a break-even that are told.
+const MOST_RANGES: usize = 4;
 /// Points of a break-even that are drawn.
 const POINTS: usize = 12;
 /// Columns of the bars of a break-even.
@@ -105,9 +102,7 @@ impl Page<'_> {
                 lines.push(format!("  {}{cells}", pad(name, wide)));
             }
         }
-        lines.push(
-            "  * has it in the orders, or a part of it; - does not have all of it".to_owned(),
-        );
+        lines.push("  * has it in the orders, or a part of it; - no price, or too few".to_owned());
         lines
     }
 
@@ -160,10 +155,7 @@ impl Page<'_> {
             }
         } else {
             let lacks: Vec<String> = single.lacks.iter().map(|name| clean(name)).collect();
-            told = format!(
-                "{told} without {}, which they do not have",
-                lacks.join(", ")
-            );
+            told = format!("{told} without {}: no price, or too few", lacks.join(", "));
         }
         wrap(&told, self.screen.width, "    ")
     }
@@ -219,19 +211,15 @@ impl Page<'_> {
         lines
     }
 
-    /// Where loads begin to cost less than packs, with bars of both.
+    /// Which of the two the need takes, in which ranges loads are no dearer, and bars of both.
     fn break_even(&self, even: &BreakEven) -> Vec<String> {
         let units = self.estimate.job.settings.units.value;
         let name = clean(self.estimate.job.material_name(even.material));
-        let title = match even.from {
-            Some(from) => format!("{name}: a load costs less from {} on", units.amount(from)),
-            None => format!("{name}: packs cost less for every quantity that was tried"),
-        };
+        let title = format!("{name}: packs against loads, delivery included");
         let mut lines = vec![self.screen.paint.heading(&fit(&title, self.screen.width))];
-        lines.push(format!(
-            "  the largest drop needs {}",
-            units.amount(even.need)
-        ));
+        for words in [self.at_need(even), ranges(even, units)] {
+            lines.extend(wrap(&format!("  {words}"), self.screen.width, "    "));
+        }
         let most = even.points.iter().map(|(_, a, b)| (*a).max(*b)).max();
         let most = most.unwrap_or_default();
         let step = even.points.len().div_ceil(POINTS).max(1);
@@ -252,6 +240,24 @@ impl Page<'_> {
         lines
     }
 
+    /// `the largest drop needs 5.1 yd3: packs 368.00, loads 326.00`.
+    fn at_need(&self, even: &BreakEven) -> String {
+        let units = self.estimate.job.settings.units.value;
+        let cost = |money: Option<Money>| {
+            money.map_or_else(
+                || "nobody has so much at a known price".to_owned(),
+                |m| self.money(m),
+            )
+        };
+        let (packs, loads) = even.at_need;
+        let need = units.amount(even.need);
+        format!(
+            "the largest drop needs {need}: packs {}, loads {}",
+            cost(packs),
+            cost(loads)
+        )
+    }
+
     fn doubts(&self) -> Vec<String> {
         let doubts = &self.of.doubts;
         if doubts.is_empty() {
@@ -269,6 +275,36 @@ impl Page<'_> {
     }
 }
 
+/// `a load costs no more from 3.65 yd3 to 6.35 yd3, and from 6.7 yd3 on (tried up to 8 yd3)`.
+fn ranges(even: &BreakEven, units: System) -> String {
+    let Some((last, ..)) = even.points.last() else {
+        return "no quantity could be had both ways".to_owned();
+    };
+    let tried = format!("(tried up to {})", units.amount(*last));
+    let ranges = even.ranges();
+    let left = ranges.len().saturating_sub(MOST_RANGES);
+    let told = ranges.iter().skip(left).map(|(from, to)| {
+        let from_words = units.amount(*from);
+        if to == last {
+            format!("from {from_words} on")
+        } else if from == to {
+            format!("at {from_words}")
+        } else {
+            format!("from {from_words} to {}", units.amount(*to))
+        }
+    });
+    let told: Vec<String> = told.collect();
+    let less = match left {
+        0 => String::new(),
+        1 => "in 1 range of less, ".to_owned(),
+        n => format!("in {n} ranges of less, "),
+    };
+    match told.as_slice() {
+        [] => format!("packs cost less for every quantity {tried}"),
+        _ => format!("a load costs no more {less}{} {tried}", told.join(", ")),
+    }
+}
+
 fn bar(money: Money, most: Money, mark: char) -> String {
     let part = money
         .amount()
@@ -277,149 +313,4 @@ fn bar(money: Money, most: Money, mark: char) -> String {
     let long = part.saturating_mul(Decimal::from(BARS)).round();
     let long = usize::try_from(u64::try_from(long).unwrap_or(0)).unwrap_or(0);
     std::iter::repeat_n(mark, long.min(BARS)).collect()
-}
-
-#[derive(Serialize)]
-struct ComparisonJson<'a> {
-    schema: &'static str,
-    job: &'a str,
-    currency: &'a str,
-    suppliers: Vec<&'a str>,
-    rows: Vec<RowJson<'a>>,
-    singles: Vec<SingleJson<'a>>,
-    as_ruled: SingleJson<'a>,
-    least: SingleJson<'a>,
-    fewest: FewestJson<'a>,
-    break_evens: Vec<BreakEvenJson<'a>>,
-    doubts: Vec<DoubtJson<'a>>,
-}
-
-#[derive(Serialize)]
-struct RowJson<'a> {
-    material: &'a str,
-    moment: &'static str,
-    need: Number,
-    unit: &'static str,
-    landed: Vec<Option<Number>>,
-    landed_for_one: Vec<Option<Number>>,
-    chosen: Vec<&'a str>,
-    chosen_landed: Number,
-    price: Option<Number>,
-    another_from: Option<Number>,
-}
-
-#[derive(Serialize)]
-struct SingleJson<'a> {
-    from: Vec<&'a str>,
-    cost: Number,
-    lacks: Vec<&'a str>,
-}
-
-#[derive(Serialize)]
-struct FewestJson<'a> {
-    within: Number,
-    proven: bool,
-    #[serde(flatten)]
-    single: SingleJson<'a>,
-}
-
-#[derive(Serialize)]
-struct BreakEvenJson<'a> {
-    material: &'a str,
-    unit: &'static str,
-    need: Number,
-    load_costs_less_from: Option<Number>,
-    points: Vec<[Number; 3]>,
-}
-
-#[derive(Serialize)]
-struct DoubtJson<'a> {
-    words: &'a str,
-    place: &'a str,
-}
-
-/// The comparison as JSON, money as decimals in text.
-///
-/// # Errors
-/// Never in practice: all parts are plain text.
-pub fn suppliers_json(estimate: &Estimate, of: &Comparison) -> Result<String, serde_json::Error> {
-    let settings = &estimate.job.settings;
-    let currency = settings.currency.value;
-    let units = settings.units.value;
-    let money = |money: Money| Number::money(money, currency);
-    let number = |amount: Amount| Number::of(units.number(amount));
-    let single = |single| single_json(single, &money);
-    let row = |row| row_json(row, (&money, &number), units);
-    let tree = ComparisonJson {
-        schema: "loamwright suppliers 1",
-        job: &settings.job_name,
-        currency: currency.as_str(),
-        suppliers: of.suppliers.iter().map(|name| &**name).collect(),
-        rows: of.rows.iter().map(row).collect(),
-        singles: of.singles.iter().map(single).collect(),
-        as_ruled: single(&of.as_ruled),
-        least: single(&of.least),
-        fewest: FewestJson {
-            within: Number::of(of.fewest.within),
-            proven: of.fewest.is_proven,
-            single: single(&of.fewest.single),
-        },
-        break_evens: of
-            .break_evens
-            .iter()
-            .map(|even| BreakEvenJson {
-                material: estimate.job.material_name(even.material),
-                unit: units.unit(even.need.dimension()),
-                need: number(even.need),
-                load_costs_less_from: even.from.map(number),
-                points: even
-                    .points
-                    .iter()
-                    .map(|(amount, packed, loose)| [number(*amount), money(*packed), money(*loose)])
-                    .collect(),
-            })
-            .collect(),
-        doubts: of
-            .doubts
-            .iter()
-            .map(|doubt| DoubtJson {
-                words: &doubt.words,
-                place: &doubt.place,
-            })
-            .collect(),
-    };
-    serde_json::to_string_pretty(&tree).map(|text| text + "\n")
-}
-
-fn single_json<'a>(of: &'a Single, money: &impl Fn(Money) -> Number) -> SingleJson<'a> {
-    SingleJson {
-        from: of.from.iter().map(|name| &**name).collect(),
-        cost: money(of.cost),
-        lacks: of.lacks.iter().map(|name| &**name).collect(),
-    }
-}
-
-fn row_json<'a>(
-    of: &'a Row,
-    (money, number): (&impl Fn(Money) -> Number, &impl Fn(Amount) -> Number),
-    units: crate::units::System,
-) -> RowJson<'a> {
-    let need = units.number(of.need);
-    let one = |landed: Money| landed.amount().checked_div(need).map(Number::of);
-    RowJson {
-        material: &of.name,
-        moment: moment_word(of.moment),
-        need: number(of.need),
-        unit: units.unit(of.need.dimension()),
-        landed: of.landed.iter().map(|landed| landed.map(money)).collect(),
-        landed_for_one: of
-            .landed
-            .iter()
-            .map(|landed| landed.and_then(one))
-            .collect(),
-        chosen: of.chosen.0.iter().map(|name| &**name).collect(),
-        chosen_landed: money(of.chosen.1),
-        price: of.flip.map(|(price, _)| Number::of(price)),
-        another_from: of.flip.map(|(_, flip)| Number::of(flip)),
-    }
 }

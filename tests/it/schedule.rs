@@ -79,6 +79,31 @@ fn visits_step_over_a_weekend_and_a_holiday() {
 }
 
 #[test]
+fn spoil_leaves_on_the_first_day_and_fill_comes_on_the_day_of_filling() {
+    let estimate = clinic(&EASTER, "2026-04-02");
+    let files = loamwright::write::orders::orders(&estimate);
+    let (_, bytes) = files
+        .iter()
+        .find(|(name, _)| name.contains("Hollow Creek"))
+        .unwrap();
+    let mut reader = csv::Reader::from_reader(&bytes[3..]);
+    let rows: Vec<csv::StringRecord> = reader.records().map(Result::unwrap).collect();
+    let day = |material: &str| {
+        let own = |row: &&csv::StringRecord| &row[3] == "Front court" && &row[10] == material;
+        let row = rows.iter().find(own).unwrap();
+        (row[8].to_owned(), row[9].to_owned())
+    };
+    assert_eq!(
+        day("Spoil"),
+        ("taken away".to_owned(), "2026-04-02".to_owned())
+    );
+    assert_eq!(
+        day("Garden blend"),
+        ("brought".to_owned(), "2026-04-08".to_owned())
+    );
+}
+
+#[test]
 fn goods_are_ordered_as_many_days_ahead_as_the_prices_say() {
     let schedule = clinic(&EASTER, "2026-04-02").schedule().unwrap();
     let soil = schedule

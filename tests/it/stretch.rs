@@ -115,6 +115,34 @@ fn another_bed_in_place_of_the_next_is_told_as_out_of_turn() {
 }
 
 #[test]
+fn an_alternate_without_a_chosen_bed_gets_no_bed_in() {
+    let mut tables = three_beds();
+    let head = "Alternate,Sheet,Row,Column,Value,Note\n";
+    tables.put("Alternates", &format!("{head}No B3,Beds,B3,,leave out,\n"));
+    // B3 and B1 are 242.00; B2 is next. B1 and B2 alone are two beds of 1.7 yd3, 242.00, and no third bed.
+    let of = stretched(&tables, "300");
+    assert_eq!((of.built, of.ways.len()), (2, 0));
+}
+
+#[test]
+fn a_bed_that_makes_the_job_cheaper_is_told() {
+    let mut tables = three_beds();
+    tables.put(
+        "Deliveries",
+        "Supplier,Vehicle,Volume limit (yd3),Weight limit (lb),Fee,Free over\nYard,tipper,4,13000,95,100\n",
+    );
+    // One bed is 84.00 + 95.00 = 179.00; two are 147.00, brought free.
+    let of = stretched(&tables, "150");
+    assert_eq!((of.built, of.steps[0].fits), (2, false));
+    assert_eq!(of.steps[1].adds, Some(money("-32")));
+    assert!(
+        of.steps[1].because[0].starts_with("the job is cheaper with it"),
+        "{:?}",
+        of.steps[1].because
+    );
+}
+
+#[test]
 fn all_beds_cost_what_the_job_costs() {
     for example in ["clinic-gardens", "learning-garden"] {
         let tables = Tables::of(&format!("examples/{example}/job"));

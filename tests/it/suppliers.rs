@@ -132,6 +132,75 @@ Shop,Box,each,,1,,
 }
 
 #[test]
+fn loads_are_ahead_in_the_ranges_that_are_told_and_at_the_need() {
+    let prices = "\
+Yard,Plain soil,yard,1 yd3,42,0.5 yd3,
+Shop,Plain soil,bag,1.5 ft3,4,,
+Shop,Box,each,,1,,
+";
+    let (estimate, found) = compared(&one_bed(prices), "0.03");
+    // 45.9 ft3 are 31 bags, 124.00; 2 yards and a trip are 84.00 + 95.00.
+    let even = &found.break_evens[0];
+    assert_eq!(even.at_need, (Some(money("124")), Some(money("179"))));
+    let screen = Screen::of(loamwright::write::paint::Paint::Plain, None);
+    let text = suppliers_text(&estimate, &found, screen);
+    assert!(
+        text.contains("the largest drop needs 1.7 yd3: packs 124.00, loads 179.00"),
+        "{text}"
+    );
+    assert!(text.contains("from 6.7 yd3 on"), "{text}");
+}
+
+#[test]
+fn a_price_that_serves_two_drops_flips_where_both_together_do() {
+    let mut tables = one_bed(
+        "Yard,Plain soil,yard,1 yd3,42,0.5 yd3,\nShop,Plain soil,bag,1.5 ft3,8,,\nShop,Box,each,,1,,\n",
+    );
+    tables.put(
+        "Beds",
+        "Bed,Length (ft),Width (ft),Height (ft),Frame,Fill,Site\nA1,5.1,6,1.5,Free box,Plain soil,A\nB1,5.1,6,1.5,Free box,Plain soil,B\n",
+    );
+    // 91.8 ft3 are 62 bags, 496.00. 1.7 yd3 at each site are 2 yards and a trip: 2 x (84.00 + 95.00) = 358.00.
+    // Both drops pay one price: (496.00 - 190.00) / 4 yd3 = 76.50.
+    let (_, found) = compared(&tables, "0.03");
+    let soil = found
+        .rows
+        .iter()
+        .find(|row| &*row.name == "Plain soil")
+        .unwrap();
+    assert_eq!(soil.chosen, (vec!["Yard".into()], Some(money("358"))));
+    assert_eq!(soil.flip, Some((d("42"), d("76.5"))));
+    let mut dearer = tables;
+    dearer.set("Prices", &[("Supplier", "Yard")], "Price", "76.51");
+    let (_, found) = compared(&dearer, "0.03");
+    let soil = found
+        .rows
+        .iter()
+        .find(|row| &*row.name == "Plain soil")
+        .unwrap();
+    assert_eq!(soil.chosen.0, ["Shop".into()]);
+}
+
+#[test]
+fn who_has_too_few_does_not_have_it_all() {
+    let mut tables = one_bed(THREE);
+    tables.put(
+        "Prices",
+        "Supplier,Material,Pack,Holds,Price,Available\nAsh,Box,each,,100,\nAsh,Plain soil,sack,1 ft3,3,40\nCole,Plain soil,sack,1 ft3,4,\n",
+    );
+    // 46 sacks are needed, and Ash has 40.
+    let (_, found) = compared(&tables, "0.03");
+    let soil = found
+        .rows
+        .iter()
+        .find(|row| &*row.name == "Plain soil")
+        .unwrap();
+    assert_eq!(soil.landed, [None, Some(money("184"))]);
+    assert_eq!(found.singles[0].lacks, ["Plain soil".into()]);
+    assert_eq!(found.least.cost, money("284"));
+}
+
+#[test]
 fn prices_ten_times_the_others_and_old_ones_are_named_with_their_cells() {
     let prices = format!(
         "{THREE}Dray,Plain soil,sack,45.9 ft3,1000,,\nElm,Plain soil,sack,45.9 ft3,120,,2026-01-01\n"
@@ -189,7 +258,7 @@ fn the_text_fits_the_screen_and_names_who_has_what() {
     for words in [
         "99.00*",
         "  all from Ash: 200.00, 1.00 more than the least",
-        "  all from Birch: 101.00 without Plain soil, which they do not have",
+        "  all from Birch: 101.00 without Plain soil: no price, or too few",
         "  fewest suppliers within 1% (every set tried): 200.00",
         "quality is not",
     ] {
@@ -223,7 +292,7 @@ fn orders_as_data_hold_one_suppliers_goods_and_guard_their_cells() {
         for record in reader.records() {
             let record = record.unwrap();
             assert_eq!(format!("order-{}.csv", &record[0]), *name);
-            sum += money(&record[15]);
+            sum += money(&record[16]);
         }
     }
     let goods: Money = estimate.bought.lines.iter().map(|line| line.cost).sum();

@@ -168,7 +168,7 @@ fn told(steps: &Steps, estimates: &[Estimate], budget: Money) -> Vec<Step> {
     told
 }
 
-/// What a bed makes jump: loads that are paid for, crew days, minimum charge.
+/// What a bed makes jump: loads that are paid for, crew days; and that it makes the job cheaper, where it does.
 fn jumps(before: &Estimate, after: &Estimate) -> Vec<String> {
     let mut jumps = Vec::new();
     let (then, now) = (trips(before), trips(after));
@@ -192,6 +192,12 @@ fn jumps(before: &Estimate, after: &Estimate) -> Vec<String> {
     if more > Decimal::ZERO {
         let days = if more == Decimal::ONE { "day" } else { "days" };
         jumps.push(format!("{} crew {days} more", plain(more, 0)));
+    }
+    let (then, now) = (before.price.total, after.price.total);
+    if before.is_complete() && after.is_complete() && now < then {
+        jumps.push(
+            "the job is cheaper with it: a price break, free delivery or another offer".to_owned(),
+        );
     }
     jumps
 }

@@ -114,11 +114,11 @@ fn far(estimate: &Estimate, all: &[&Offer], offer: &Offer) -> Option<String> {
     let (times, other) = (plain(times, 1), named(estimate, nearest));
     let name = named(estimate, offer);
     let side = if own > one {
-        format!("{times} times what {other} asks")
+        format!("is {times} times what {other} asks")
     } else {
-        format!("a {times}th of what {other} asks")
+        format!("is low, and {other} asks {times} times that")
     };
     Some(format!(
-        "{name}: by what it holds the price is {side}: check pack and unit"
+        "{name}: by what it holds the price {side}: check pack and unit"
     ))
 }

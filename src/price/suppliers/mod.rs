@@ -13,7 +13,7 @@ use std::sync::Arc;
 
 use super::Estimate;
 use super::beside::beside_each_other;
-use crate::buying::{Bought, BreakEven, break_evens, buy};
+use crate::buying::{Bought, BreakEven, OrderLine, break_evens, buy};
 use crate::model::job::Job;
 use crate::model::material::MaterialId;
 use crate::model::naming::by_name;
@@ -59,8 +59,9 @@ pub struct Row {
     pub need: Amount,
     /// What it costs from each supplier alone, in the order of the suppliers; nothing where they do not have it all.
     pub landed: Vec<Option<Money>>,
-    /// Who has it in the orders, by name, and at what cost with trips.
-    pub chosen: (Vec<Arc<str>>, Money),
+    /// Who has it in the orders, by name, and at what cost with trips; no cost where a price is missing or there
+    /// is too little of it.
+    pub chosen: (Vec<Arc<str>>, Option<Money>),
     /// The price of a unit in the orders, and at which price another offer becomes the cheaper one.
     pub flip: Option<(Decimal, Decimal)>,
 }
@@ -72,7 +73,7 @@ pub struct Single {
     pub from: Vec<Arc<str>>,
     /// Goods and trips.
     pub cost: Money,
-    /// What has no price then, by name.
+    /// What has no price then or is not there in that number, by name.
     pub lacks: Vec<Arc<str>>,
 }
 
@@ -158,7 +159,9 @@ fn single_of(job: &Job, bought: &Bought) -> Single {
     let offers = bought.lines.iter().filter_map(|line| line.offer);
     let mut from: Vec<Arc<str>> = offers.filter_map(|id| seller(job, id)).collect();
     let unpriced = bought.lines.iter().filter(|l| l.price.is_none() && !l.free);
+    let too_few = bought.lines.iter().filter(|l| is_short(job, bought, l));
     let mut lacks: Vec<Arc<str>> = unpriced
+        .chain(too_few)
         .map(|l| job.material_name(l.material).into())
         .collect();
     for names in [&mut from, &mut lacks] {
@@ -172,20 +175,32 @@ fn single_of(job: &Job, bought: &Bought) -> Single {
     }
 }
 
+/// Whether its offer has fewer than all orders of it together.
+fn is_short(job: &Job, bought: &Bought, line: &OrderLine) -> bool {
+    let Some(id) = line.offer else { return false };
+    let offer = job.offers.get(id.index());
+    let Some(there) = offer.and_then(|offer| offer.available) else {
+        return false;
+    };
+    let own = bought.lines.iter().filter(|other| other.offer == Some(id));
+    let ordered = own.map(|other| other.quantity);
+    ordered.fold(Decimal::ZERO, Decimal::saturating_add) > there
+}
+
 fn seller(job: &Job, offer: OfferId) -> Option<Arc<str>> {
     Some(name_of(job, job.offers.get(offer.index())?.supplier))
 }
 
-/// Goods and trips of one material at one moment; nothing when a part of it has no price.
-fn landed(bought: &Bought, key: (MaterialId, Moment)) -> Option<Money> {
-    let own = |line: &crate::buying::OrderLine| (line.material, line.moment) == key;
+/// Goods and trips of one material at one moment; nothing when a part of it has no price or is not there.
+fn landed(job: &Job, bought: &Bought, key: (MaterialId, Moment)) -> Option<Money> {
+    let own = |line: &OrderLine| (line.material, line.moment) == key;
     let lines: Vec<usize> = (0..bought.lines.len())
         .filter(|place| bought.lines.get(*place).is_some_and(own))
         .collect();
     let mut cost = Money::ZERO;
     for place in &lines {
         let line = bought.lines.get(*place)?;
-        if line.price.is_none() && !line.free {
+        if (line.price.is_none() && !line.free) || is_short(job, bought, line) {
             return None;
         }
         cost += line.cost;
@@ -226,8 +241,11 @@ fn rows(estimate: &Estimate, runs: &[Run]) -> Vec<Row> {
             name: job.material_name(material).into(),
             moment,
             need,
-            landed: runs.iter().map(|run| landed(&run.bought, key)).collect(),
-            chosen: (from, landed(&estimate.bought, key).unwrap_or_default()),
+            landed: runs
+                .iter()
+                .map(|run| landed(job, &run.bought, key))
+                .collect(),
+            chosen: (from, landed(job, &estimate.bought, key)),
             flip: flips.min_by_key(|(_, flip)| *flip),
         }
     });

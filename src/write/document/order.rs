@@ -34,9 +34,12 @@ struct Fact {
     value: String,
 }
 
+/// Where loads go or come from, when, and whether they take ground away.
+type Drop = (SiteId, PhaseId, Moment, bool);
+
 #[derive(Debug, Serialize)]
 struct DropOf {
-    place: String,
+    heading: String,
     facts: Vec<Fact>,
     rows: Vec<GoodsRow>,
     loads: Vec<LoadRow>,
@@ -161,11 +164,17 @@ impl<'a> Order<'a> {
         trips.filter(move |trips| trips.supplier == own)
     }
 
-    /// Site, phase and moment of each drop, in the order of the trips.
-    fn drops(&self) -> impl Iterator<Item = (SiteId, PhaseId, Moment)> {
-        let mut drops: Vec<(SiteId, PhaseId, Moment)> = Vec::new();
+    fn drop_at(&self, trips: &Trips) -> Drop {
+        let spoil = self.estimate.job.spoil;
+        let away = self.estimate.bought.is_taken_away(trips, spoil);
+        (trips.site, trips.phase, trips.moment, away)
+    }
+
+    /// Each drop, in the order of the trips.
+    fn drops(&self) -> impl Iterator<Item = Drop> {
+        let mut drops: Vec<Drop> = Vec::new();
         for trips in self.trips() {
-            let drop = (trips.site, trips.phase, trips.moment);
+            let drop = self.drop_at(trips);
             if !drops.contains(&drop) {
                 drops.push(drop);
             }
@@ -173,17 +182,21 @@ impl<'a> Order<'a> {
         drops.into_iter()
     }
 
-    fn drop_of(&self, drop: (SiteId, PhaseId, Moment)) -> DropOf {
+    fn drop_of(&self, drop: Drop) -> DropOf {
         let estimate = self.estimate;
         let trips: Vec<&Trips> = self
             .trips()
-            .filter(|t| (t.site, t.phase, t.moment) == drop)
+            .filter(|trips| self.drop_at(trips) == drop)
             .collect();
         let lines = trips.iter().flat_map(|trips| &trips.lines);
         let lines = lines.filter_map(|place| estimate.bought.lines.get(*place));
         let rows = lines.filter_map(|line| Some(self.row(line, self.names.offer(line.offer?)?)));
         DropOf {
-            place: self.place(drop),
+            heading: if drop.3 {
+                format!("Taken away from {}", self.place(drop))
+            } else {
+                format!("Brought to {}", self.place(drop))
+            },
             facts: self.site_facts(drop.0),
             rows: rows.collect(),
             loads: trips
@@ -195,7 +208,7 @@ impl<'a> Order<'a> {
     }
 
     /// `Upper terrace, spring`; `the site`; `Upper terrace, for the top-up`.
-    fn place(&self, (site, phase, moment): (SiteId, PhaseId, Moment)) -> String {
+    fn place(&self, (site, phase, moment, _): Drop) -> String {
         let place = self.names.drop(site, phase);
         let place = if place.is_empty() {
             "the site".to_owned()
@@ -292,7 +305,7 @@ impl<'a> Order<'a> {
             job.settings.job_name
         )];
         for drop in self.drops() {
-            let trips = self.trips().filter(|t| (t.site, t.phase, t.moment) == drop);
+            let trips = self.trips().filter(|trips| self.drop_at(trips) == drop);
             let loads: Vec<String> = trips
                 .flat_map(|trips| load_rows(self.estimate, trips))
                 .map(|load| load.what().to_owned())
@@ -301,8 +314,9 @@ impl<'a> Order<'a> {
                 1 => "1 load".to_owned(),
                 n => format!("{n} loads"),
             };
+            let way = if drop.3 { "Taken away from" } else { "To" };
             say.push(format!(
-                "To {}: {count}: {}.",
+                "{way} {}: {count}: {}.",
                 self.place(drop),
                 loads.join("; ")
             ));
