@@ -197,7 +197,7 @@ impl<'a> Order<'a> {
             } else {
                 format!("Brought to {}", self.place(drop))
             },
-            facts: self.site_facts(drop.0),
+            facts: self.site_facts(drop.0, drop.3),
             rows: rows.collect(),
             loads: trips
                 .iter()
@@ -221,7 +221,8 @@ impl<'a> Order<'a> {
         }
     }
 
-    fn site_facts(&self, site: SiteId) -> Vec<Fact> {
+    /// Where it is tipped says nothing of what leaves.
+    fn site_facts(&self, site: SiteId, away: bool) -> Vec<Fact> {
         let Some(site) = self.estimate.job.sites.get(site.index()) else {
             return Vec::new();
         };
@@ -229,7 +230,7 @@ impl<'a> Order<'a> {
         let text = |text: &Option<std::sync::Arc<str>>| text.as_ref().map(ToString::to_string);
         let facts = [
             ("Address", text(&site.address)),
-            ("Tipped", text(&site.tipping_place)),
+            ("Tipped", text(&site.tipping_place).filter(|_| !away)),
             (
                 "Narrowest gate",
                 site.gate.as_ref().map(|gate| units.length(gate.value)),
